@@ -1,0 +1,1 @@
+//! Segments, joints, ranges, masses, mirror and forward kinematics. Knows no exercises.

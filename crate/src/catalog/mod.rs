@@ -1,0 +1,1 @@
+//! Reads, checks and finds exercises. Does not know the typed prescription.

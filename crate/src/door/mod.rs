@@ -1,0 +1,4 @@
+//! The browser (wasm) and the native command line: thin doors, no rules of any floor.
+
+#[cfg(not(target_arch = "wasm32"))]
+pub mod command;

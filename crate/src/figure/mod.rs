@@ -1,0 +1,1 @@
+//! A settled movement as SVG and as words. Knows no doses.

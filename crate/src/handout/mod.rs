@@ -1,0 +1,1 @@
+//! Paper: the sheet that the patient takes home. Does not know the browser.

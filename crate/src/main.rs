@@ -1,0 +1,5 @@
+//! The native command line: a thin twin of the browser door.
+
+fn main() {
+    std::process::exit(layfigure::door::command::run(std::env::args().skip(1)));
+}

@@ -1,0 +1,1 @@
+//! Writes HTML and SVG: escaping and rounding. Does not know what it writes about.

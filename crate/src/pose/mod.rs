@@ -1,0 +1,1 @@
+//! What is asked, free and touching, and its settling. Knows no drawing.

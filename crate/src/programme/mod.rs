@@ -1,0 +1,1 @@
+//! The prescription made sense of at a given week: dose arithmetic and checks.

@@ -1,0 +1,1 @@
+//! Bounded damped least squares. Knows no bodies.

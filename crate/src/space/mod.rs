@@ -1,0 +1,1 @@
+//! Points, directions, rotations and projection. Knows no joints.

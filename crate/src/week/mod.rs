@@ -1,0 +1,1 @@
+//! Days, parts of the day and the course. Does not know paper.
