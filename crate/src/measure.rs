@@ -52,7 +52,7 @@ pub fn degrees(radians: f64) -> f64 {
 /// `x` rounded to `decimals` places and written without trailing zeros, without -0;
 /// a number that is not finite is written as 0, so nothing that breaks a reader can leave.
 pub fn shown(x: f64, decimals: u32) -> String {
-    let scale = 10f64.powi(decimals as i32);
+    let scale = (0..decimals).fold(1.0, |s, _| s * 10.0);
     let rounded = (x * scale).round() / scale;
     if !rounded.is_finite() || rounded == 0.0 {
         return "0".to_string();
