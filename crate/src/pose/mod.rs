@@ -1,1 +1,3 @@
 //! What is asked, free and touching, and its settling. Knows no drawing.
+
+pub mod ask;
