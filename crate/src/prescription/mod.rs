@@ -1,1 +1,276 @@
 //! The typed text as written, and its canonical forms. Does not know whether it makes sense.
+//!
+//! Reading never fails: any text gives a prescription and notices. What was not understood stays in the
+//! text word for word, and where it might have been about safety it also stands in
+//! [`Prescription::unread`], so that sheet and record can show it as not checked.
+
+pub mod limit;
+
+use crate::body::names::Side;
+use crate::dose::parts::Part;
+use crate::dose::{Dose, End, Sided};
+use crate::measure::{Counts, Date, Weekdays};
+use crate::text::Place;
+use limit::{Bearing, Limit};
+
+/// Words as the clinician typed them (trimmed), and where.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Said {
+    pub text: String,
+    pub place: Place,
+}
+
+/// A prescription as written. Every list is in the order typed.
+#[derive(Clone, Debug, Default, PartialEq, Eq)]
+pub struct Prescription {
+    pub title: Option<Said>,
+    pub by: Option<Said>,
+    pub patient: Option<Patient>,
+    pub start: Option<Date>,
+    pub weeks: Option<u8>,
+    pub review: Option<Date>,
+    pub surgery: Option<Happening>,
+    pub injury: Option<Happening>,
+    /// When a baby is due.
+    pub due: Option<Date>,
+    pub aims: Vec<Said>,
+    /// `limit:` and `range:` lines that were understood, one entry for each joint motion.
+    pub limits: Vec<Limit>,
+    pub bearing: Vec<Bearing>,
+    pub avoid: Vec<Said>,
+    pub cannot: Vec<Said>,
+    pub cautions: Vec<Said>,
+    pub body: Option<Build>,
+    /// None: not said. Empty: `kit: none`.
+    pub kit: Option<Vec<Said>>,
+    pub times: Vec<Minutes>,
+    /// What the patient is asked to score.
+    pub ask: Option<Said>,
+    pub usual_pain: Option<Pain>,
+    pub irritability: Option<Said>,
+    pub findings: Vec<Said>,
+    pub measures: Vec<Said>,
+    pub screened: Option<Screened>,
+    pub taught: Vec<Said>,
+    pub bad_day: Vec<Said>,
+    pub flare: Vec<Said>,
+    pub discharge: Vec<Said>,
+    pub sections: Vec<Section>,
+    pub exercises: Vec<Exercise>,
+    /// Own exercises written in the text, in the catalog's format.
+    pub own: Vec<Own>,
+    /// Private remarks: never handed over.
+    pub remarks: Vec<Said>,
+    /// Lines that were not understood, word for word.
+    pub unread: Vec<Unread>,
+    /// Every line of the text, in order: what `print` writes.
+    pub lines: Vec<Written>,
+}
+
+/// One line of the text and how it is written tidily.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Written {
+    /// Counted from 1.
+    pub number: usize,
+    pub tidy: String,
+}
+
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Patient {
+    /// The whole value, as typed.
+    pub said: Said,
+    /// Name or initials: what stands before the first comma.
+    pub name: String,
+    pub age: Option<u8>,
+}
+
+/// An operation or injury: when, and in the writer's words.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Happening {
+    pub date: Option<Date>,
+    pub words: String,
+    pub place: Place,
+}
+
+/// The patient's body, as far as said.
+#[derive(Clone, Debug, Default, PartialEq, Eq)]
+pub struct Build {
+    /// Millimetres, 500 to 2,500.
+    pub stature_mm: Option<u32>,
+    /// Kilograms, 10 to 400.
+    pub mass_kg: Option<u32>,
+    /// Everything else, word by word between commas: `pregnant`, `older`, `broad`.
+    pub words: Vec<Said>,
+}
+
+/// Minutes that the patient has.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Minutes {
+    pub days: Weekdays,
+    /// None: for the day as a whole.
+    pub part: Option<Part>,
+    /// 0: not on those days (`no Thursdays`). At most 1,440.
+    pub minutes: u16,
+    pub place: Place,
+}
+
+/// Usual pain, of 10.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Pain {
+    pub low: u8,
+    pub high: u8,
+    pub words: String,
+    pub place: Place,
+}
+
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Screened {
+    pub date: Option<Date>,
+    pub words: String,
+    pub place: Place,
+}
+
+/// A part of the sheet under its own heading.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Section {
+    pub said: Said,
+    /// `3 rounds of:` everything in this section is done so many times in turn.
+    pub rounds: Option<Counts>,
+}
+
+/// An exercise line with all that belongs to it.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Exercise {
+    /// The line, counted from 1.
+    pub line: usize,
+    /// The whole line without its bullet.
+    pub place: Place,
+    /// Index into [`Prescription::sections`].
+    pub section: Option<usize>,
+    /// The words as typed, without side and dose.
+    pub name: Said,
+    pub side: Option<Sided>,
+    /// Where on the body, where it was said after the side: `cold pack, right knee` has `knee`.
+    pub region: Option<Said>,
+    /// As written on the line and on dose lines below it (its side words are moved to `side`).
+    pub dose: Dose,
+    /// The dose on the exercise line.
+    pub dose_place: Place,
+    pub details: Vec<Detail>,
+    pub steps: Vec<Step>,
+    /// The reason given for overriding a notice.
+    pub anyway: Option<Said>,
+}
+
+/// What a detail line says.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
+pub enum About {
+    Cue,
+    Feel,
+    IfNotFelt,
+    Easier,
+    Harder,
+    /// Why this exercise, for the patient: `so you can do stairs`.
+    Why,
+    Note,
+    StopIf,
+    /// How it was taught; private.
+    Taught,
+}
+
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Detail {
+    pub about: About,
+    pub said: Said,
+}
+
+/// When a step is taken.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub enum When {
+    /// `from week 3`: by date.
+    FromWeek(u8),
+    /// `when easy`, `when pain settles by morning`: by criterion, in words.
+    When(String),
+    /// `if 24 h pain > usual + 2`, in words.
+    If(String),
+}
+
+/// A change of the exercise above: `from week 3: 3 x 12`, or of the exercise itself.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Step {
+    pub when: When,
+    /// Another exercise, where one is named.
+    pub name: Option<Said>,
+    pub side: Option<Sided>,
+    /// What changes; what isn't said stays.
+    pub dose: Dose,
+    pub place: Place,
+}
+
+/// An own exercise, in the catalog's format.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Own {
+    pub name: Said,
+    /// The lines of the block without their common indent, blank ones left out, as typed.
+    pub lines: Vec<Said>,
+}
+
+/// A line or value that was not understood.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Unread {
+    pub said: Said,
+    /// Whether it may be about safety (a limit, a weight, a mistyped key): print it word for word under
+    /// "Do not" and list it as not checked.
+    pub safety: bool,
+    /// The key it stood under, where one was understood: `limit`.
+    pub key: Option<&'static str>,
+}
+
+/// The last day on which something holds, where the clock for it was given.
+pub fn last_day(
+    end: &End,
+    start: Option<Date>,
+    surgery: Option<Date>,
+    injury: Option<Date>,
+    review: Option<Date>,
+) -> Option<Date> {
+    use crate::dose::Event;
+    match end {
+        End::Week(week) => start.map(|s| s.plus_days(7 * i32::from(*week) - 1)),
+        End::Date(date) => Some(*date),
+        End::After { weeks, event } => match event {
+            Event::Surgery => surgery,
+            Event::Injury => injury,
+        }
+        .map(|d| d.plus_days(7 * i32::from(*weeks) - 1)),
+        End::For { days } => start.map(|s| s.plus_days(i32::from(*days) - 1)),
+        End::Review => review,
+        End::Words(_) => None,
+    }
+}
+
+/// The sides that a word of sides names, for one who knows no exercise: none for `Together` and the rest.
+pub fn one_side(sided: Sided) -> Option<Side> {
+    match sided {
+        Sided::Left => Some(Side::Left),
+        Sided::Right => Some(Side::Right),
+        Sided::EachSide | Sided::Both | Sided::Together | Sided::Alternating => None,
+    }
+}
+
+/// Reads any text. Being built: lines are kept as typed.
+pub fn read(text: &str) -> (Prescription, Vec<crate::notice::Notice>) {
+    let lines =
+        text.lines().enumerate().map(|(i, l)| Written { number: i + 1, tidy: l.to_string() }).collect();
+    (Prescription { lines, ..Prescription::default() }, Vec::new())
+}
+
+/// The tidy form: canonical spelling, and word for word what was not understood.
+pub fn print(prescription: &Prescription) -> String {
+    let mut out = String::new();
+    for line in &prescription.lines {
+        out.push_str(&line.tidy);
+        out.push('\n');
+    }
+    out
+}
