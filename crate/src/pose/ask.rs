@@ -84,8 +84,8 @@ pub enum Ask {
     Staggered { front: Side, cm: f64 },
     /// `toes out 30`: the foot's long axis turned outwards from the pelvis' forward direction, degrees.
     ToesOut { sides: Sides, degrees: f64 },
-    /// `heels 30 cm from seat`.
-    Distance { part: Spot, from: Spot, cm: f64 },
+    /// `heels 30 cm from seat`, `heels 20 cm from wall`.
+    Distance { part: Spot, from: Surface, cm: f64 },
     /// `looking up`: the direction of the face.
     Looking(Direction),
     /// `palms facing forward`: the direction of the palm.
@@ -344,6 +344,9 @@ pub enum Planted {
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
 pub struct Worked {
     pub segment: Segment,
+    /// The half of an unpaired segment (`right buttock` is the pelvis' right back); `None` for both halves
+    /// and for limbs, whose segment has its side already.
+    pub side: Option<Side>,
     /// The aspect of the segment that works, where one is named.
     pub aspect: Aspect,
 }
