@@ -326,6 +326,8 @@ pub enum Region {
     ThighFront,
     ThighBack,
     KneeFront,
+    /// Hollow of the knee.
+    KneeBack,
     KneeInner,
     KneeOuter,
     Shin,
@@ -347,7 +349,7 @@ pub enum Region {
 }
 
 impl Region {
-    pub const ALL: [Region; 38] = [
+    pub const ALL: [Region; 39] = [
         Region::BackOfHead,
         Region::SideOfHead,
         Region::Forehead,
@@ -373,6 +375,7 @@ impl Region {
         Region::ThighFront,
         Region::ThighBack,
         Region::KneeFront,
+        Region::KneeBack,
         Region::KneeInner,
         Region::KneeOuter,
         Region::Shin,
@@ -433,6 +436,7 @@ impl Region {
             Region::ThighFront => "front of the thigh",
             Region::ThighBack => "back of the thigh",
             Region::KneeFront => "knee",
+            Region::KneeBack => "back of the knee",
             Region::KneeInner => "inner knee",
             Region::KneeOuter => "outer knee",
             Region::Shin => "shin",
