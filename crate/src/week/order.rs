@@ -1,0 +1,1 @@
+//! The proven best week.
