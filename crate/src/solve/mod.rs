@@ -1,1 +1,349 @@
-//! Bounded damped least squares. Knows no bodies.
+//! Bounded damped least squares: a projected Levenberg-Marquardt method. Knows no bodies.
+//!
+//! Minimises half the sum of squared rows over unknowns that live on a manifold: [`Problem::moved`]
+//! applies a step. Bounds hold exactly at every step. Deterministic: iteration limits, never time limits.
+
+/// Rows of a least-squares problem at one point: values and their derivatives.
+pub struct Rows {
+    unknowns: usize,
+    /// Value of each row.
+    pub values: Vec<f64>,
+    /// Derivatives, row after row.
+    pub slopes: Vec<f64>,
+    /// Rows that read one unknown only: (unknown, value, derivative).
+    pub single: Vec<(usize, f64, f64)>,
+}
+
+impl Rows {
+    pub fn new(unknowns: usize) -> Rows {
+        Rows { unknowns, values: Vec::new(), slopes: Vec::new(), single: Vec::new() }
+    }
+
+    pub fn clear(&mut self) {
+        self.values.clear();
+        self.slopes.clear();
+        self.single.clear();
+    }
+
+    /// Adds a row of that value with no derivatives yet and returns them to be filled.
+    pub fn add(&mut self, value: f64) -> &mut [f64] {
+        self.values.push(value);
+        let start = self.slopes.len();
+        self.slopes.resize(start + self.unknowns, 0.0);
+        &mut self.slopes[start..]
+    }
+
+    /// Half the sum of squares.
+    pub fn cost(&self) -> f64 {
+        let full: f64 = self.values.iter().map(|v| v * v).sum();
+        let single: f64 = self.single.iter().map(|(_, v, _)| v * v).sum();
+        0.5 * (full + single)
+    }
+}
+
+/// A bounded least-squares problem.
+pub trait Problem {
+    /// A point of the manifold that the unknowns live on.
+    type At: Clone;
+    /// How many unknowns a step has.
+    fn unknowns(&self) -> usize;
+    /// Rows at `at`; with `slopes` false the derivatives may be left out.
+    fn rows(&self, at: &Self::At, slopes: bool, rows: &mut Rows);
+    /// `at` moved by `step`.
+    fn moved(&self, at: &Self::At, step: &[f64]) -> Self::At;
+    /// How far unknown `i` may still go down and up from `at`.
+    fn room(&self, at: &Self::At, i: usize) -> (f64, f64);
+}
+
+/// When to stop.
+#[derive(Clone, Copy, Debug)]
+pub struct Effort {
+    pub steps: usize,
+    /// Stop when the model promises to lower the cost by less than this share of it (plus 1e-9).
+    pub promise: f64,
+}
+
+/// How a solve ended.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Ended {
+    pub cost: f64,
+    /// Steps taken (0: the start was already an answer).
+    pub steps: usize,
+    pub converged: bool,
+}
+
+/// Lowers the cost from `at` until no step promises anything more, or the effort is spent.
+///
+/// Doing no harm: started at an answer it converged to, it takes no step, since the same test that
+/// ended the first solve ends the second before its first step.
+pub fn minimise<P: Problem>(problem: &P, at: &mut P::At, effort: Effort) -> Ended {
+    let n = problem.unknowns();
+    let mut rows = Rows::new(n);
+    let mut trial = Rows::new(n);
+    problem.rows(at, true, &mut rows);
+    let mut cost = rows.cost();
+    let mut normal = vec![0.0; n * n];
+    let mut factor = vec![0.0; n * n];
+    let mut slope = vec![0.0; n];
+    let mut step = vec![0.0; n];
+    let mut free: Vec<usize> = Vec::with_capacity(n);
+    let mut damping = 1e-3;
+    let mut growth = 2.0;
+    let mut taken = 0;
+    normal_equations(&rows, &mut normal, &mut slope);
+    while taken < effort.steps {
+        // An unknown that stands at a bound and is pushed against it is left out.
+        free.clear();
+        for i in 0..n {
+            let (down, up) = problem.room(at, i);
+            let held = (down <= 0.0 && 0.0 < slope[i]) || (up <= 0.0 && slope[i] < 0.0);
+            if !held {
+                free.push(i);
+            }
+        }
+        // What an undamped step promises decides whether to stop; it does not depend on the damping
+        // that happens to be left over, so an answer stays an answer.
+        let promise = bounded_step(problem, at, &normal, &slope, &free, 1e-9, &mut factor, &mut step);
+        match promise {
+            None => return Ended { cost, steps: taken, converged: false },
+            Some(p) if p <= effort.promise * cost + 1e-9 => {
+                return Ended { cost, steps: taken, converged: true };
+            }
+            Some(_) => {}
+        }
+        let mut moved_on = false;
+        for _ in 0..14 {
+            let promise = bounded_step(problem, at, &normal, &slope, &free, damping, &mut factor, &mut step);
+            let Some(promise) = promise else {
+                damping *= growth;
+                growth *= 2.0;
+                continue;
+            };
+            let next = problem.moved(at, &step);
+            problem.rows(&next, false, &mut trial);
+            let next_cost = trial.cost();
+            let gain = (cost - next_cost) / promise.max(1e-300);
+            if next_cost < cost && next_cost.is_finite() {
+                *at = next;
+                // Nielsen's rule.
+                let t = 2.0 * gain.min(1.5) - 1.0;
+                damping = (damping * (1.0 - t * t * t).max(1.0 / 3.0)).max(1e-12);
+                growth = 2.0;
+                moved_on = true;
+                break;
+            }
+            damping *= growth;
+            growth *= 2.0;
+        }
+        if !moved_on {
+            // No step helps, though one was promised: as low as the arithmetic goes.
+            return Ended { cost, steps: taken, converged: true };
+        }
+        taken += 1;
+        problem.rows(at, true, &mut rows);
+        cost = rows.cost();
+        normal_equations(&rows, &mut normal, &mut slope);
+    }
+    Ended { cost, steps: taken, converged: false }
+}
+
+/// `normal` = JᵀJ (lower triangle), `slope` = Jᵀr.
+fn normal_equations(rows: &Rows, normal: &mut [f64], slope: &mut [f64]) {
+    let n = rows.unknowns;
+    normal.fill(0.0);
+    slope.fill(0.0);
+    let mut filled: Vec<usize> = Vec::with_capacity(n);
+    for (value, derivatives) in rows.values.iter().zip(rows.slopes.chunks_exact(n)) {
+        filled.clear();
+        filled.extend((0..n).filter(|&i| derivatives[i] != 0.0));
+        for (k, &i) in filled.iter().enumerate() {
+            let di = derivatives[i];
+            slope[i] += di * value;
+            let row = &mut normal[i * n..i * n + i + 1];
+            for &j in &filled[..=k] {
+                row[j] += di * derivatives[j];
+            }
+        }
+    }
+    for &(i, value, derivative) in &rows.single {
+        slope[i] += derivative * value;
+        normal[i * n + i] += derivative * derivative;
+    }
+}
+
+/// Solves (JᵀJ + damping · diag) step = −Jᵀr on the free unknowns by Cholesky; false if it can't.
+fn solve_step(
+    normal: &[f64],
+    slope: &[f64],
+    free: &[usize],
+    damping: f64,
+    n: usize,
+    factor: &mut [f64],
+    step: &mut [f64],
+) -> bool {
+    step.fill(0.0);
+    let m = free.len();
+    for a in 0..m {
+        let ia = free[a];
+        for b in 0..=a {
+            factor[a * m + b] = normal[ia * n + free[b]];
+        }
+        let d = normal[ia * n + ia];
+        factor[a * m + a] = d + damping * (d + 1e-3);
+    }
+    for a in 0..m {
+        for b in 0..=a {
+            let (above, below) = factor.split_at(a * m);
+            let row_a = &below[..a + 1];
+            let dot: f64 = if b < a {
+                let row_b = &above[b * m..b * m + b];
+                row_a[..b].iter().zip(row_b).map(|(x, y)| x * y).sum()
+            } else {
+                row_a[..a].iter().map(|x| x * x).sum()
+            };
+            let value = factor[a * m + b] - dot;
+            if b < a {
+                factor[a * m + b] = value / factor[b * m + b];
+            } else {
+                if value <= 0.0 || !value.is_finite() {
+                    return false;
+                }
+                factor[a * m + a] = value.sqrt();
+            }
+        }
+    }
+    let mut y = vec![0.0; m];
+    for a in 0..m {
+        let dot: f64 = factor[a * m..a * m + a].iter().zip(&y[..a]).map(|(x, y)| x * y).sum();
+        y[a] = (-slope[free[a]] - dot) / factor[a * m + a];
+    }
+    for a in (0..m).rev() {
+        let mut s = y[a];
+        for b in a + 1..m {
+            s -= factor[b * m + a] * y[b];
+        }
+        y[a] = s / factor[a * m + a];
+    }
+    for a in 0..m {
+        step[free[a]] = y[a];
+    }
+    true
+}
+
+/// The damped step with every unknown kept within its room: one that would leave is put at its bound
+/// and the others are solved again around it. Returns what the model promises, `None` if it can't be solved.
+#[expect(clippy::too_many_arguments, reason = "scratch space is handed down so that no step allocates it")]
+fn bounded_step<P: Problem>(
+    problem: &P,
+    at: &P::At,
+    normal: &[f64],
+    slope: &[f64],
+    free: &[usize],
+    damping: f64,
+    factor: &mut [f64],
+    step: &mut [f64],
+) -> Option<f64> {
+    let n = slope.len();
+    let mut open = free.to_vec();
+    let mut put = vec![0.0; n];
+    let mut pull = slope.to_vec();
+    // Every pass but the last puts at least one unknown at its bound.
+    for _ in 0..=free.len() {
+        if !solve_step(normal, &pull, &open, damping, n, factor, step) {
+            return None;
+        }
+        let before = open.len();
+        open.retain(|&i| {
+            let (down, up) = problem.room(at, i);
+            let kept = step[i].max(-down.max(0.0)).min(up.max(0.0));
+            if kept == step[i] {
+                return true;
+            }
+            put[i] = kept;
+            for j in 0..n {
+                let (a, b) = if j < i { (i, j) } else { (j, i) };
+                pull[j] += normal[a * n + b] * kept;
+            }
+            false
+        });
+        if open.len() == before {
+            break;
+        }
+    }
+    for &i in free {
+        if !open.contains(&i) {
+            step[i] = put[i];
+        }
+    }
+    Some(promised(normal, slope, step, free, n))
+}
+
+/// How much the quadratic model says `step` lowers the cost.
+fn promised(normal: &[f64], slope: &[f64], step: &[f64], free: &[usize], n: usize) -> f64 {
+    let mut first = 0.0;
+    let mut second = 0.0;
+    for (k, &i) in free.iter().enumerate() {
+        first += slope[i] * step[i];
+        let mut s = 0.5 * normal[i * n + i] * step[i];
+        for &j in &free[..k] {
+            s += normal[i * n + j] * step[j];
+        }
+        second += s * step[i];
+    }
+    -first - second
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    /// Rosenbrock's valley, with bounds.
+    struct Valley {
+        low: [f64; 2],
+        high: [f64; 2],
+    }
+
+    impl Problem for Valley {
+        type At = [f64; 2];
+        fn unknowns(&self) -> usize {
+            2
+        }
+        fn rows(&self, at: &[f64; 2], _slopes: bool, rows: &mut Rows) {
+            rows.clear();
+            let [x, y] = *at;
+            let d = rows.add(10.0 * (y - x * x));
+            d[0] = -20.0 * x;
+            d[1] = 10.0;
+            rows.single.push((0, 1.0 - x, -1.0));
+        }
+        fn moved(&self, at: &[f64; 2], step: &[f64]) -> [f64; 2] {
+            [at[0] + step[0], at[1] + step[1]]
+        }
+        fn room(&self, at: &[f64; 2], i: usize) -> (f64, f64) {
+            (at[i] - self.low[i], self.high[i] - at[i])
+        }
+    }
+
+    const EFFORT: Effort = Effort { steps: 100, promise: 1e-12 };
+
+    #[test]
+    fn finds_the_bottom_of_a_curved_valley_and_stays_there() {
+        let p = Valley { low: [-9.0, -9.0], high: [9.0, 9.0] };
+        let mut at = [-1.2, 1.0];
+        let ended = minimise(&p, &mut at, EFFORT);
+        assert!(ended.converged);
+        assert!((at[0] - 1.0).abs() < 1e-4 && (at[1] - 1.0).abs() < 1e-4, "{at:?}");
+        let before = at;
+        assert_eq!(minimise(&p, &mut at, EFFORT).steps, 0);
+        assert_eq!(at, before);
+    }
+
+    #[test]
+    fn holds_its_bounds() {
+        // With x at most 0.5 the lowest point is (0.5, 0.25): the second row vanishes on y = x².
+        let p = Valley { low: [-9.0, -9.0], high: [0.5, 9.0] };
+        let mut at = [-1.2, 1.0];
+        assert!(minimise(&p, &mut at, EFFORT).converged);
+        assert!((at[0] - 0.5).abs() < 1e-9 && (at[1] - 0.25).abs() < 1e-5, "{at:?}");
+    }
+}
