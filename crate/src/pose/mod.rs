@@ -1,3 +1,4 @@
 //! What is asked, free and touching, and its settling. Knows no drawing.
 
 pub mod ask;
+pub mod movement;
