@@ -148,7 +148,7 @@ pub fn touching(region: Region) -> &'static [BallId] {
         Region::Fist => &[PALM_THUMB, PALM_SMALL],
         Region::Fingertips => &[FINGERTIPS],
         Region::ThighFront | Region::ThighBack => &[THIGH_MID],
-        Region::KneeFront | Region::KneeInner | Region::KneeOuter => &[KNEE],
+        Region::KneeFront | Region::KneeBack | Region::KneeInner | Region::KneeOuter => &[KNEE],
         Region::Shin => &[KNEE, SHIN_LOW],
         Region::Calf => &[CALF],
         Region::AnkleOuter | Region::AnkleInner => &[ANKLE],
