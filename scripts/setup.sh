@@ -1,0 +1,76 @@
+# Set-up that serve, test and bench share: sourced, not run. Each step looks first and says what it does.
+
+cd "$(dirname "${BASH_SOURCE[0]}")/.."
+
+say() { echo "--- set-up: $*"; }
+
+as_root() {
+  if [ "$(id -u)" = 0 ]; then "$@"; elif command -v sudo > /dev/null; then sudo "$@"; else
+    echo "This step needs root and there is no sudo: $*" >&2
+    return 1
+  fi
+}
+
+# apt_get COMMAND PACKAGE…: installs the packages if the command is missing.
+apt_get() {
+  local command=$1
+  shift
+  command -v "$command" > /dev/null && return
+  say "installing $* (for $command)"
+  if [ -z "${apt_updated:-}" ]; then
+    as_root apt-get update -qq
+    apt_updated=yes
+  fi
+  DEBIAN_FRONTEND=noninteractive as_root apt-get install -y -qq --no-install-recommends "$@" > /dev/null
+}
+
+need_rust() {
+  [ -f "$HOME/.cargo/env" ] && . "$HOME/.cargo/env"
+  if ! command -v cargo > /dev/null; then
+    echo "Rust is missing: install it by rustup (https://rustup.rs), then run this again." >&2
+    return 1
+  fi
+  apt_get cc gcc libc6-dev
+  if command -v rustup > /dev/null && ! rustup target list --installed | grep -qx wasm32-unknown-unknown; then
+    say "adding the wasm target"
+    rustup target add wasm32-unknown-unknown
+  fi
+}
+
+need_tool() {
+  say "building the workspace tool (a minute or two the first time)"
+  cargo build --locked --quiet --profile tool -p scripts
+}
+
+need_browser() {
+  apt_get chromium chromium
+  apt_get chromedriver chromium-driver
+  apt_get pdftotext poppler-utils
+  if ! command -v fc-list > /dev/null || [ -z "$(fc-list : family 2> /dev/null)" ]; then
+    say "installing a font"
+    apt_get fc-list fontconfig fonts-dejavu-core
+  fi
+}
+
+need_axe() {
+  command -v npm > /dev/null || apt_get npm nodejs npm
+  if [ ! -f tests/browser/node_modules/axe-core/axe.min.js ]; then
+    say "installing axe-core"
+    npm ci --silent --no-audit --no-fund --prefix tests/browser
+  fi
+}
+
+need_python() {
+  local wanted=tests/outside/requirements.txt
+  if ! cmp -s "$wanted" .venv/installed.txt; then
+    say "making .venv with what $wanted pins"
+    if ! python3 -m venv .venv 2> /dev/null; then
+      say "installing python3-venv"
+      as_root apt-get update -qq
+      DEBIAN_FRONTEND=noninteractive as_root apt-get install -y -qq python3-venv > /dev/null
+      python3 -m venv .venv
+    fi
+    .venv/bin/python -m pip install --quiet --disable-pip-version-check -r "$wanted"
+    cp "$wanted" .venv/installed.txt
+  fi
+}

@@ -1,0 +1,176 @@
+//! Assembles each page of `www/` into one HTML file in `out/`: style, glue, wasm and boot script inline,
+//! under a policy that names each by its hash and allows no connection.
+
+use crate::{cargo, gate};
+use base64::Engine;
+use base64::engine::general_purpose::STANDARD;
+use sha2::{Digest, Sha256};
+use std::path::Path;
+
+/// What the browser gets of one package: the glue without its loader, and the wasm.
+pub struct Module {
+    pub glue: String,
+    pub wasm: Vec<u8>,
+}
+
+/// Builds the page and says what was written.
+pub fn build() -> Result<String, String> {
+    let module = module("layfigure")?;
+    let html = assemble(&browser::root().join("www"), "desk", &module)?;
+    write("desk", &html)?;
+    Ok(format!("out/desk.html: {} KB", html.len() / 1000))
+}
+
+/// Writes one page to `out/`.
+pub fn write(name: &str, html: &str) -> Result<(), String> {
+    let out = browser::out();
+    std::fs::create_dir_all(&out).map_err(|e| format!("{}: {e}", out.display()))?;
+    let path = out.join(format!("{name}.html"));
+    std::fs::write(&path, html).map_err(|e| format!("{}: {e}", path.display()))
+}
+
+/// Compiles a package, binds it and gates what comes out.
+pub fn module(package: &str) -> Result<Module, String> {
+    let input = cargo::wasm(package)?;
+    let fault = |e| format!("{package}: {e:?}");
+    let mut output = wasm_bindgen_cli_support::Bindgen::new()
+        .input_path(input)
+        .no_modules(true)
+        .map_err(fault)?
+        .typescript(false)
+        .remove_name_section(true)
+        .remove_producers_section(true)
+        .generate_output()
+        .map_err(fault)?;
+    let snippets = output.snippets().values().flatten().chain(output.local_modules().keys());
+    let brought: Vec<&String> = snippets.collect();
+    if !brought.is_empty() {
+        return Err(format!("A dependency of {package} brings JavaScript, which isn't inlined: {brought:?}"));
+    }
+    for import in output.wasm().imports.iter() {
+        gate::import(&import.name)?;
+    }
+    let glue = without_loader(output.js())?;
+    let wasm = output.wasm_mut().emit_wasm();
+    gate::page("The glue", &glue)?;
+    gate::folders(&wasm)?;
+    Ok(Module { glue, wasm })
+}
+
+/// One page: `www/NAME.html` with its style and script put in place.
+///
+/// In the template stand, once each, `<link rel="stylesheet" href="X.css">` for every style and
+/// `<script src="X.js"></script>` for the boot script; `<pre data-text="X.txt"></pre>`-like insertions are
+/// written `{{X.txt}}`. The policy goes first in the head: it must come before any style or script.
+fn assemble(www: &Path, name: &str, module: &Module) -> Result<String, String> {
+    let read = |file: &str| std::fs::read_to_string(www.join(file)).map_err(|e| format!("www/{file}: {e}"));
+    let mut html = read(&format!("{name}.html"))?;
+    let mut styles = Vec::new();
+    while let Some((before, file, after)) = cut(&html, "<link rel=\"stylesheet\" href=\"", "\">") {
+        let css = read(&file)?;
+        let id = file.trim_end_matches(".css").to_string();
+        styles.push(hash(&css));
+        html = format!("{before}<style id=\"style-{id}\">{css}</style>{after}");
+    }
+    let Some((before, file, after)) = cut(&html, "<script src=\"", "\"></script>") else {
+        return Err(format!("www/{name}.html has no boot script."));
+    };
+    let script = format!("{}\n{}", module.glue, read(&file)?);
+    if script.contains("</script") || script.contains("<!--") {
+        return Err("The script holds a text that would end its own element.".into());
+    }
+    let policy = policy(&styles, &hash(&script));
+    html = format!(
+        "{before}<script type=\"application/octet-stream\" id=\"wasm\"></script><script>{script}</script>{after}"
+    );
+    while let Some((before, file, after)) = cut(&html, "{{", "}}") {
+        let text = read(&file)?.replace('&', "&amp;").replace('<', "&lt;");
+        html = format!("{before}{text}{after}");
+    }
+    let head = "<meta charset=\"utf-8\">";
+    html = html.replacen(head, &format!("{head}\n{policy}"), 1);
+    if !html.contains(&policy) {
+        return Err(format!("www/{name}.html has no {head} to put the policy behind."));
+    }
+    gate::page(&format!("{name}.html"), &html)?;
+    // The wasm goes in last: its base64 could spell anything.
+    let data = STANDARD.encode(&module.wasm);
+    Ok(html.replacen("id=\"wasm\"></script>", &format!("id=\"wasm\">{data}</script>"), 1))
+}
+
+/// The policy: only this page's own script and styles, pictures from data, and no connection at all.
+fn policy(styles: &[String], script: &str) -> String {
+    let styles = if styles.is_empty() { "'none'".to_string() } else { styles.join(" ") };
+    format!(
+        "<meta http-equiv=\"Content-Security-Policy\" content=\"default-src 'none'; \
+         script-src 'wasm-unsafe-eval' {script}; style-src {styles}; img-src data: blob:; \
+         base-uri 'none'; form-action 'none'\">"
+    )
+}
+
+fn hash(text: &str) -> String {
+    format!("'sha256-{}'", STANDARD.encode(Sha256::digest(text.as_bytes())))
+}
+
+/// Splits `html` around the first `open…close`: what is before, between and after.
+fn cut(html: &str, open: &str, close: &str) -> Option<(String, String, String)> {
+    let (before, rest) = html.split_once(open)?;
+    let (between, after) = rest.split_once(close)?;
+    Some((before.to_string(), between.to_string(), after.to_string()))
+}
+
+/// The glue has a loader that asks a server for the wasm. Ours is in the page: its functions are cut, and
+/// the name that would export the loader with them.
+fn without_loader(glue: &str) -> Result<String, String> {
+    let mut kept = glue.to_string();
+    for name in
+        ["async function __wbg_load(", "async function __wbg_init_once(", "async function __wbg_init("]
+    {
+        kept = without_function(&kept, name).ok_or_else(|| {
+            format!("The glue has no `{name}`: wasm-bindgen changed its shape, so the cut must be looked at.")
+        })?;
+    }
+    let export = "__wbg_init, ";
+    if !kept.contains(export) {
+        return Err("The glue does not export its loader as it used to: the cut must be looked at.".into());
+    }
+    Ok(kept.replacen(export, "", 1))
+}
+
+/// `source` without the function that starts with `head`, by counting braces. Good enough for the few
+/// functions it is used on: their only braces in strings are balanced.
+fn without_function(source: &str, head: &str) -> Option<String> {
+    let start = source.find(head)?;
+    let mut depth = 0usize;
+    for (i, c) in source[start..].char_indices() {
+        match c {
+            '{' => depth += 1,
+            '}' => {
+                depth = depth.checked_sub(1)?;
+                if depth == 0 {
+                    return Some(format!("{}{}", &source[..start], &source[start + i + 1..]));
+                }
+            }
+            _ => {}
+        }
+    }
+    None
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn a_function_is_cut_whole() {
+        let source = "a; async function f(x) { if (x) { `${y}` } } b;";
+        assert_eq!(without_function(source, "async function f(").as_deref(), Some("a;  b;"));
+        assert_eq!(without_function("async function f(x) {", "async function f("), None);
+    }
+
+    #[test]
+    fn hashes_are_those_of_the_policy() {
+        // The worked example of Content Security Policy Level 3, 8.4 (alert('Hello, world.');).
+        assert_eq!(hash("alert('Hello, world.');"), "'sha256-qznLcsROx4GACP2dm0UCKCzCG+HiZ1guq6ZZDob/Tng='");
+    }
+}

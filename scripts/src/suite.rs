@@ -1,0 +1,278 @@
+//! Runs every part of the test suite, says what it runs, and how long each part took.
+//! A part that can't run fails; none is ever skipped.
+
+use crate::{cargo, page};
+use std::fmt::Write as _;
+use std::io::{BufRead, BufReader, Read};
+use std::path::PathBuf;
+use std::process::{Command, ExitCode, Stdio};
+use std::time::{Duration, Instant};
+
+/// How many checks of a part went well and how many did not.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
+struct Count {
+    passed: usize,
+    failed: usize,
+}
+
+struct Part {
+    name: &'static str,
+    says: &'static str,
+    run: fn() -> Count,
+}
+
+const PARTS: &[Part] = &[
+    Part { name: "format", says: "every Rust file is formatted", run: format },
+    Part { name: "lint", says: "clippy has no warning, native", run: lint },
+    Part { name: "lint-wasm", says: "clippy has no warning, wasm", run: lint_wasm },
+    Part { name: "native", says: "unit tests, laws, vectors, floors, documentation", run: native },
+    Part { name: "tool", says: "the workspace tool's own tests", run: tool },
+    Part { name: "page", says: "the pages are built and gated", run: build },
+    Part { name: "wasm", says: "the same vectors in wasm, byte for byte, in headless Chromium", run: wasm },
+    Part { name: "browser", says: "the pages in headless Chromium", run: browser_tests },
+    Part { name: "outside", says: "checks against things outside the project (Python)", run: outside },
+];
+
+pub fn run(wanted: &[String]) -> ExitCode {
+    if let Some(unknown) = wanted.iter().find(|name| PARTS.iter().all(|part| part.name != **name)) {
+        let names: Vec<&str> = PARTS.iter().map(|part| part.name).collect();
+        eprintln!("There is no part {unknown}; the parts are {}.", names.join(", "));
+        return ExitCode::from(2);
+    }
+    let mut table = String::new();
+    let mut all = Count::default();
+    let start = Instant::now();
+    for part in PARTS.iter().filter(|part| wanted.is_empty() || wanted.iter().any(|name| name == part.name)) {
+        println!("\n=== {}: {}", part.name, part.says);
+        let begun = Instant::now();
+        let count = (part.run)();
+        let _ = writeln!(table, "{}", row(part.name, count, begun.elapsed()));
+        all = Count { passed: all.passed + count.passed, failed: all.failed + count.failed };
+    }
+    println!("\npart        passed  failed   seconds\n{table}{}", row("all", all, start.elapsed()));
+    println!("\n{} passed, {} failed", all.passed, all.failed);
+    if all.failed == 0 && 0 < all.passed { ExitCode::SUCCESS } else { ExitCode::FAILURE }
+}
+
+fn row(name: &str, count: Count, time: Duration) -> String {
+    format!("{name:<10} {:>7} {:>7} {:>9.1}", count.passed, count.failed, time.as_secs_f64())
+}
+
+/// For a part that is one check.
+fn one(good: bool) -> Count {
+    Count { passed: usize::from(good), failed: usize::from(!good) }
+}
+
+fn format() -> Count {
+    one(streamed(cargo::cargo().args(["fmt", "--all", "--check"])).0)
+}
+
+fn lint() -> Count {
+    one(streamed(cargo::cargo().args([
+        "clippy",
+        "--locked",
+        "--workspace",
+        "--all-targets",
+        "--",
+        "-D",
+        "warnings",
+    ]))
+    .0)
+}
+
+fn lint_wasm() -> Count {
+    let arguments =
+        ["clippy", "--locked", "-p", "layfigure", "--lib", "--target", cargo::WASM, "--", "-D", "warnings"];
+    one(streamed(cargo::cargo().args(arguments)).0)
+}
+
+fn native() -> Count {
+    tests(cargo::cargo().args(["test", "--locked", "-p", "layfigure", "--no-fail-fast"]))
+}
+
+fn tool() -> Count {
+    tests(cargo::cargo().args([
+        "test",
+        "--locked",
+        "--profile",
+        "tool",
+        "-p",
+        "scripts",
+        "-p",
+        "browser",
+        "--lib",
+        "--bins",
+    ]))
+}
+
+fn build() -> Count {
+    match page::build() {
+        Ok(told) => {
+            println!("{told}");
+            one(true)
+        }
+        Err(words) => {
+            eprintln!("{words}");
+            one(false)
+        }
+    }
+}
+
+/// The vectors with the flags that the page is built with, so it is that code that is compared. The listing
+/// that they are compared with is written by the native run; it is written anew here, so that a stale one
+/// can't pass.
+fn wasm() -> Count {
+    let listing = tests(cargo::cargo().args(["test", "--locked", "-p", "layfigure", "--test", "vectors"]));
+    if listing.failed != 0 {
+        return listing;
+    }
+    let Ok(own) = std::env::current_exe() else {
+        eprintln!("The tool does not know where it is itself.");
+        return one(false);
+    };
+    let driver = std::env::var("CHROMEDRIVER").unwrap_or_else(|_| "/usr/bin/chromedriver".into());
+    tests(
+        cargo::cargo()
+            .args(["test", "--locked", "-p", "layfigure", "--profile", "web", "--target", cargo::WASM])
+            .args(["--test", "vectors"])
+            .env("CARGO_TARGET_WASM32_UNKNOWN_UNKNOWN_RUNNER", format!("{} wasm-test-runner", own.display()))
+            .env("CHROMEDRIVER", driver)
+            .env("WASM_BINDGEN_TEST_TIMEOUT", "300"),
+    )
+}
+
+fn browser_tests() -> Count {
+    tests(cargo::cargo().args([
+        "test",
+        "--locked",
+        "--profile",
+        "tool",
+        "-p",
+        "browser",
+        "--no-fail-fast",
+        "--tests",
+    ]))
+}
+
+/// Every Python program in `tests/outside`. One whose last line is `N passed, N failed` is counted so;
+/// otherwise it is one check. It fails if its exit code says so, whatever it prints.
+fn outside() -> Count {
+    let folder = browser::root().join("tests/outside");
+    let mut programs: Vec<PathBuf> = std::fs::read_dir(&folder)
+        .map(|entries| entries.flatten().map(|entry| entry.path()).collect())
+        .unwrap_or_default();
+    programs.retain(|path| path.extension().is_some_and(|end| end == "py"));
+    programs.sort();
+    let python = browser::root().join(".venv/bin/python");
+    let built = streamed(cargo::cargo().args([
+        "build",
+        "--locked",
+        "--release",
+        "-p",
+        "layfigure",
+        "--bin",
+        "layfigure",
+    ]));
+    if !built.0 {
+        return one(false);
+    }
+    let mut all = Count::default();
+    for program in &programs {
+        println!("--- {}", program.file_name().unwrap_or_default().to_string_lossy());
+        let (good, said) = streamed(
+            Command::new(&python)
+                .arg(program)
+                .current_dir(browser::root())
+                .env("LAYFIGURE", browser::root().join("target/release/layfigure")),
+        );
+        let stated = said.lines().rev().find(|line| !line.trim().is_empty()).and_then(closing);
+        let count = match stated {
+            Some(count) if good || 0 < count.failed => count,
+            Some(count) => Count { failed: 1, ..count },
+            None => one(good),
+        };
+        all = Count { passed: all.passed + count.passed, failed: all.failed + count.failed };
+    }
+    if programs.is_empty() {
+        eprintln!("There is no checker in tests/outside.");
+        return one(false);
+    }
+    all
+}
+
+/// A cargo test run, counted by its `test result:` lines. A run that fails without saying so (it did not
+/// compile, the browser did not come) counts as one failure.
+fn tests(command: &mut Command) -> Count {
+    let (good, said) = streamed(command);
+    let mut count = counted(&said);
+    if !good && count.failed == 0 {
+        count.failed = 1;
+    }
+    count
+}
+
+fn counted(said: &str) -> Count {
+    let results = said.lines().filter_map(|line| line.split_once("test result: ")).map(|(_, rest)| rest);
+    let number = |rest: &str, word: &str| {
+        let before = rest.split(word).next()?.trim_end();
+        before.rsplit(|c: char| !c.is_ascii_digit()).next()?.parse::<usize>().ok()
+    };
+    results.fold(Count::default(), |sum, rest| Count {
+        passed: sum.passed + number(rest, " passed").unwrap_or(0),
+        failed: sum.failed + number(rest, " failed").unwrap_or(0),
+    })
+}
+
+/// `N passed, N failed`, as the last line of an outside checker.
+fn closing(line: &str) -> Option<Count> {
+    let (passed, failed) = line.trim().strip_suffix(" failed")?.split_once(" passed, ")?;
+    Some(Count { passed: passed.parse().ok()?, failed: failed.parse().ok()? })
+}
+
+/// Runs a command with its output shown as it comes, and gives back whether it went well and what it
+/// printed.
+fn streamed(command: &mut Command) -> (bool, String) {
+    let shown: Vec<String> = std::iter::once(command.get_program())
+        .chain(command.get_args())
+        .map(|word| word.to_string_lossy().into_owned())
+        .collect();
+    println!("$ {}", shown.join(" "));
+    let mut child = match command.stdout(Stdio::piped()).spawn() {
+        Ok(child) => child,
+        Err(e) => {
+            eprintln!("{}: {e}", shown.first().map(String::as_str).unwrap_or_default());
+            return (false, String::new());
+        }
+    };
+    let mut said = String::new();
+    if let Some(out) = child.stdout.take() {
+        let mut reader = BufReader::new(out);
+        let mut line = Vec::new();
+        while reader.by_ref().read_until(b'\n', &mut line).is_ok_and(|n| 0 < n) {
+            let text = String::from_utf8_lossy(&line);
+            print!("{text}");
+            said.push_str(&text);
+            line.clear();
+        }
+    }
+    (child.wait().is_ok_and(|status| status.success()), said)
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn results_are_summed() {
+        let said = "test result: ok. 12 passed; 0 failed; 0 ignored\nnoise\n\
+                    test result: FAILED. 3 passed; 2 failed; 0 ignored\n";
+        assert_eq!(counted(said), Count { passed: 15, failed: 2 });
+        assert_eq!(counted(""), Count::default());
+    }
+
+    #[test]
+    fn a_checkers_closing_line_is_read() {
+        assert_eq!(closing("41 passed, 1 failed"), Some(Count { passed: 41, failed: 1 }));
+        assert_eq!(closing("all is well"), None);
+    }
+}
