@@ -7,7 +7,12 @@
 //! A dose is free of the exercise's kind: `3 x 30 s` keeps its shape, and [`Dose::resolved`] says
 //! whether it means three holds or three bouts.
 
+pub mod find;
 pub mod parts;
+pub mod read;
+pub mod say;
+pub mod tokens;
+pub mod write;
 
 use crate::measure::{Counts, Date, Span};
 use parts::{Ending, Load, Moment, Often, Ramp, Tempo, Unit};
@@ -224,20 +229,5 @@ fn resolved(work: &Work, hold: Option<Span>, kind: Kind) -> Resolved {
             plain(*times, None, hold, Span::new(low, high))
         }
         Work::Amount { sets, .. } => plain(sets.unwrap_or(one), None, hold, None),
-    }
-}
-
-/// Reads a dose; `at` is where `text` stands in its line, so that notices can point at it.
-/// Being built: everything is kept as words.
-pub fn read(text: &str, at: crate::text::Place) -> (Dose, Vec<crate::notice::Notice>) {
-    let _ = at;
-    let words = text.split(',').map(str::trim).filter(|w| !w.is_empty()).map(str::to_string).collect();
-    (Dose { words, ..Dose::default() }, Vec::new())
-}
-
-impl core::fmt::Display for Dose {
-    /// The canonical writing, without sides: `2 x 10, hold 5 s, 2/day`. Being built.
-    fn fmt(&self, f: &mut core::fmt::Formatter<'_>) -> core::fmt::Result {
-        write!(f, "{}", self.words.join(", "))
     }
 }

@@ -1,0 +1,598 @@
+//! Reads a dose: pieces between commas, parts within them, and words where nothing was understood.
+
+use super::find::{Hit, Item, at, is_filler};
+use super::parts::{Days, Ending, Moment, Often};
+use super::say::Doubt;
+use super::tokens::{Cursor, Sort, Token, tokens};
+use super::{Dose, Portion, Sided, Tally, Work};
+use crate::measure::Counts;
+use crate::notice::{Edit, Notice};
+use crate::text::Place;
+use crate::text::fold::fold;
+use crate::text::near;
+
+/// Reads a dose; `at` is where `text` stands in its line, so that notices can point at it.
+///
+/// ```
+/// use layfigure::{dose, text::Place};
+/// let typed = "3×10, 5\" hold BD";
+/// let (dose, notices) = dose::read::read(typed, Place { line: 1, start: 0, end: typed.len() });
+/// assert_eq!(dose.to_string(), "3 x 10, hold 5 s, 2/day");
+/// assert!(notices.is_empty());
+/// ```
+pub fn read(text: &str, at: Place) -> (Dose, Vec<Notice>) {
+    let folded = fold(text);
+    let all = tokens(&folded);
+    let mut reader = Reader {
+        source: text,
+        at,
+        dose: Dose::default(),
+        notices: Vec::new(),
+        gathered: Gathered::default(),
+    };
+    for piece in pieces(&all) {
+        reader.piece(piece);
+    }
+    reader.finish();
+    (reader.dose, reader.notices)
+}
+
+/// The pieces between commas and semicolons, brackets kept whole; commas between weekdays don't part.
+fn pieces<'t, 'a>(all: &'t [Token<'a>]) -> Vec<&'t [Token<'a>]> {
+    let mut out = Vec::new();
+    let mut depth = 0usize;
+    let mut from = 0;
+    for (i, t) in all.iter().enumerate() {
+        match t.sort {
+            Sort::Sign('(') => depth += 1,
+            Sort::Sign(')') => depth = depth.saturating_sub(1),
+            Sort::Sign(',' | ';') if depth == 0 => {
+                let day = |t: Option<&Token<'_>>| match t.map(|t| t.sort) {
+                    Some(Sort::Word(w)) => super::find::weekday(w).is_some(),
+                    Some(Sort::Number(_) | Sort::Sign(_)) | None => false,
+                };
+                let before = i.checked_sub(1).and_then(|b| all.get(b));
+                let tight_kilos = decimal_comma(all, i);
+                if !(day(before) && day(all.get(i + 1))) && !tight_kilos {
+                    out.push(all.get(from..i).unwrap_or(&[]));
+                    from = i + 1;
+                }
+            }
+            Sort::Number(_) | Sort::Word(_) | Sort::Sign(_) => {}
+        }
+    }
+    out.push(all.get(from..).unwrap_or(&[]));
+    out.retain(|p| !p.is_empty());
+    out
+}
+
+/// `2,5 kg`: a comma that may be a decimal point.
+fn decimal_comma(all: &[Token<'_>], comma: usize) -> bool {
+    let number = |t: Option<&Token<'_>>| matches!(t.map(|t| t.sort), Some(Sort::Number(_)));
+    let before = comma.checked_sub(1).and_then(|b| all.get(b));
+    let (after, unit) = (all.get(comma + 1), all.get(comma + 2));
+    let tight =
+        all.get(comma).is_some_and(|t| !t.spaced) && after.is_some_and(|t| !t.spaced && t.end - t.start <= 2);
+    let kilos =
+        matches!(unit.map(|t| t.sort), Some(Sort::Word("kg" | "kgs" | "kilo" | "kilos" | "lb" | "lbs")));
+    number(before) && number(after) && tight && kilos
+}
+
+#[derive(Default)]
+struct Gathered {
+    days: Option<Days>,
+    per_day: Option<Counts>,
+    all_day: Option<Often>,
+    /// Where the first repetitions stand, for what is said about them.
+    work: Option<(usize, usize)>,
+    as_needed: Option<(usize, usize)>,
+}
+
+struct Reader<'a> {
+    source: &'a str,
+    at: Place,
+    dose: Dose,
+    notices: Vec<Notice>,
+    gathered: Gathered,
+}
+
+impl Reader<'_> {
+    fn raw(&self, from: usize, to: usize) -> &str {
+        self.source.get(from..to).unwrap_or("")
+    }
+
+    fn tell(&mut self, doubt: &Doubt, from: usize, to: usize) {
+        let saying = doubt.saying(self.raw(from, to));
+        let place = Place { line: self.at.line, start: self.at.start + from, end: self.at.start + to };
+        let edit = saying.edit.map(|with| Edit { place, with });
+        self.notices.push(Notice {
+            severity: saying.severity,
+            kind: saying.kind,
+            place,
+            sentence: saying.sentence,
+            edit,
+        });
+    }
+
+    fn piece(&mut self, all: &[Token<'_>]) {
+        let mut c = Cursor { all, at: 0 };
+        let mut unknown: Option<usize> = None;
+        while let Some(token) = c.peek() {
+            // What sticks to an unknown word is part of it (`L4/5`); what a slip introduced stays with it.
+            let before = c.at.checked_sub(1).and_then(|i| all.get(i));
+            let slip = matches!((unknown, before.map(|t| t.sort)),
+                (Some(from), Some(Sort::Word(w))) if misspelt(w, all.get(from..=c.at).unwrap_or(&[]), c.at - 1 - from).is_some());
+            if unknown.is_some() && slip {
+                break;
+            }
+            if unknown.is_some() && !token.spaced {
+                c.at += 1;
+                continue;
+            }
+            if let Some(found) = self.part(c, unknown.is_some()) {
+                self.words(all, unknown.take(), c.at);
+                let last = found.next.checked_sub(1).and_then(|i| all.get(i)).unwrap_or(token);
+                self.take(&found, token.start, last.end);
+                c.at = found.next;
+                continue;
+            }
+            let mut next = c;
+            next.at += 1;
+            let joins = is_filler(c)
+                && (next.is_done() || self.part(next, unknown.is_some()).is_some() || is_filler(next));
+            if unknown.is_none() && joins && self.fillers_lead_somewhere(next) {
+                c = next;
+                continue;
+            }
+            // A bracket is read as a piece of its own, and kept whole where it isn't wholly understood.
+            if token.sort == Sort::Sign('(') && unknown.is_none() {
+                if let Some(close) = closing(all, c.at) {
+                    let inner = all.get(c.at + 1..close).unwrap_or(&[]);
+                    if let Some(items) = self.whole(inner) {
+                        for (found, start, end) in &items {
+                            self.take(found, *start, *end);
+                        }
+                    } else {
+                        self.words(all, Some(c.at), close + 1);
+                    }
+                    c.at = close + 1;
+                    continue;
+                }
+            }
+            unknown.get_or_insert(c.at);
+            c.at += 1;
+        }
+        self.words(all, unknown, all.len());
+    }
+
+    /// Whether a run of joining words ends in something understood, or in the end of the piece.
+    fn fillers_lead_somewhere(&self, mut c: Cursor<'_>) -> bool {
+        while !c.is_done() {
+            if self.part(c, false).is_some() {
+                return true;
+            }
+            if !is_filler(c) {
+                return false;
+            }
+            c.at += 1;
+        }
+        true
+    }
+
+    /// All parts of a bracket, where everything in it is understood.
+    fn whole(&self, inner: &[Token<'_>]) -> Option<Vec<(Hit, usize, usize)>> {
+        let mut c = Cursor { all: inner, at: 0 };
+        let mut out = Vec::new();
+        while let Some(token) = c.peek() {
+            if let Some(found) = self.part(c, false) {
+                let last = found.next.checked_sub(1).and_then(|i| inner.get(i)).unwrap_or(token);
+                c.at = found.next;
+                if found.doubt.is_some() {
+                    return None;
+                }
+                out.push((found, token.start, last.end));
+            } else if is_filler(c) || c.sign(',') {
+                c.at += usize::from(is_filler(c));
+            } else {
+                return None;
+            }
+        }
+        (!out.is_empty()).then_some(out)
+    }
+
+    /// The part at the cursor, unless it is a single word of side, day or need that belongs to the unknown
+    /// words around it (`hands PRN`, `Sat only with daughter`, `down with right`).
+    fn part(&self, c: Cursor<'_>, after_unknown: bool) -> Option<Hit> {
+        let found = at(c, self.source)?;
+        let loose = found.items.iter().all(|i| match i {
+            Item::Sided(s) => {
+                matches!(s, Sided::Left | Sided::Right | Sided::Both | Sided::Together | Sided::Alternating)
+            }
+            Item::Days(Days::On(_)) | Item::Moment(Moment::At(_)) | Item::AllDay(Often::AsNeeded { .. }) => {
+                true
+            }
+            Item::Ask => found.doubt == Some(Doubt::AfternoonOrEvening),
+            Item::Days(Days::Daily | Days::PerWeek(_)) => matches!(c.peek_word(), Some("a" | "per")),
+            _ => false,
+        });
+        if !loose {
+            return Some(found);
+        }
+        let mut next = Cursor { all: c.all, at: found.next };
+        while is_filler(next) {
+            next.at += 1;
+        }
+        let known_next = next.is_done()
+            || at(next, self.source).is_some()
+            || matches!(next.peek().map(|t| t.sort), Some(Sort::Sign('(' | ')')));
+        // Words such as "knee" after a side are where on that side.
+        (known_next && !after_unknown).then_some(found)
+    }
+
+    /// Keeps unknown tokens `from..to` as words, and says so where they look like a dose.
+    fn words(&mut self, all: &[Token<'_>], from: Option<usize>, to: usize) {
+        let Some(from) = from else { return };
+        let mut to = to;
+        while from + 1 < to && all.get(to - 1).is_some_and(|_| is_filler(Cursor { all, at: to - 1 })) {
+            to -= 1;
+        }
+        let (Some(first), Some(last)) = (all.get(from), to.checked_sub(1).and_then(|i| all.get(i))) else {
+            return;
+        };
+        let (start, end) = (first.start, last.end);
+        let some = all.get(from..to).unwrap_or(&[]);
+        if some.iter().all(|t| matches!(t.sort, Sort::Sign(_))) && some.len() == 1 && is_noise(some) {
+            return;
+        }
+        let raw = self.raw(start, end).to_string();
+        let mut kept = raw.clone();
+        // Read, never written: the word before it says what is needed.
+        if let Some(Token { sort: Sort::Word("prn"), start: at, .. }) = some.last() {
+            if let Some(head) = self.source.get(start..*at) {
+                kept = format!("{}as needed", head);
+            }
+        }
+        self.dose.words.push(kept);
+        let mut told = false;
+        for (i, token) in some.iter().enumerate() {
+            let Sort::Word(word) = token.sort else { continue };
+            if let Some(near) = misspelt(word, some, i) {
+                told = true;
+                self.tell(&Doubt::Misspelt { typed: word.to_string(), near }, token.start, token.end);
+            }
+        }
+        if !told && some.iter().any(|t| matches!(t.sort, Sort::Number(_))) && looks_like_dose(some) {
+            self.tell(&Doubt::Unread { text: raw }, start, end);
+        }
+    }
+
+    fn take(&mut self, found: &Hit, start: usize, end: usize) {
+        if let Some(doubt) = &found.doubt {
+            self.tell(doubt, start, end);
+        }
+        for item in &found.items {
+            if let Err(what) = self.put(item, start, end) {
+                let raw = self.raw(start, end).to_string();
+                if let Some(doubt) = what {
+                    self.tell(&doubt, start, end);
+                }
+                if self.dose.words.last() != Some(&raw) || found.items.len() == 1 {
+                    self.dose.words.push(raw);
+                }
+            }
+        }
+    }
+
+    /// Puts one part into the dose. Err: it doesn't fit; what was typed stays as words.
+    fn put(&mut self, item: &Item, start: usize, end: usize) -> Result<(), Option<Doubt>> {
+        let dose = &mut self.dose;
+        match item {
+            Item::Nothing => Ok(()),
+            Item::Ask => Err(None),
+            Item::Work(portion) => {
+                self.gathered.work.get_or_insert((start, end));
+                work(&mut dose.work, portion)
+            }
+            Item::Hold(span) => one(&mut dose.hold, *span, "hold", |h| format!("hold {h}")),
+            Item::Rest(span) => one(&mut dose.rest, *span, "rest", |r| format!("rest {r}")),
+            Item::Tempo(tempo) => one(&mut dose.tempo, *tempo, "tempo", |t| t.to_string()),
+            Item::Effort(effort) => one(&mut dose.effort, *effort, "effort", |e| e.to_string()),
+            Item::Reserve(low, high) => {
+                one(&mut dose.reserve, (*low, *high), "number in reserve", |r| format!("{}-{}", r.0, r.1))
+            }
+            Item::Pain(n) => one(&mut dose.pain, *n, "pain bound", |p| format!("pain at most {p}")),
+            Item::Ramp(ramp) => one(&mut dose.ramp, *ramp, "ramp", |r| r.to_string()),
+            Item::Until(end) => one(&mut dose.until, end.clone(), "end", |u| u.to_string()),
+            Item::Load(load) => {
+                if !dose.loads.contains(load) {
+                    dose.loads.push(load.clone());
+                }
+                Ok(())
+            }
+            Item::Tally(tally) => one(&mut dose.tally, *tally, "count of sides", |t| t.to_string()),
+            Item::Sided(side) => add_side(&mut dose.sides, &mut dose.tally, *side)
+                .map_err(|first| Some(Doubt::Twice { what: "side", first })),
+            Item::Moment(moment) => {
+                if !dose.moments.contains(moment) {
+                    dose.moments.push(moment.clone());
+                }
+                Ok(())
+            }
+            Item::Ending(ending) => end_work(&mut dose.work, *ending),
+            Item::Cap(cap) => cap_work(&mut dose.work, *cap),
+            Item::Days(days) => {
+                let given = &mut self.gathered;
+                if given.all_day.is_some() {
+                    return Err(Some(Doubt::Twice {
+                        what: "frequency",
+                        first: "as needed or by the hour".to_string(),
+                    }));
+                }
+                match (given.days, days) {
+                    (Some(Days::On(a)), Days::On(b)) => {
+                        given.days = Some(Days::On(a.and(*b)));
+                        Ok(())
+                    }
+                    (Some(Days::Daily), Days::Daily) => Ok(()),
+                    _ => one(&mut given.days, *days, "frequency", |d| d.to_string()),
+                }
+            }
+            Item::PerDay(n) => {
+                if self.gathered.all_day.is_some() {
+                    return Err(Some(Doubt::Twice {
+                        what: "frequency",
+                        first: "as needed or by the hour".to_string(),
+                    }));
+                }
+                one(&mut self.gathered.per_day, *n, "number of times a day", |n| format!("{n}/day"))
+            }
+            Item::AllDay(often) => {
+                let given = &mut self.gathered;
+                if let Some(first) =
+                    given.days.map(|d| d.to_string()).or(given.per_day.map(|n| format!("{n}/day")))
+                {
+                    return Err(Some(Doubt::Twice { what: "frequency", first }));
+                }
+                if matches!(often, Often::AsNeeded { .. }) {
+                    given.as_needed = Some((start, end));
+                }
+                one(&mut given.all_day, *often, "frequency", |o| o.to_string())
+            }
+            Item::DayCap(n) => match &mut self.gathered.all_day {
+                Some(Often::AsNeeded { at_most: at_most @ None }) => {
+                    *at_most = Some(*n);
+                    Ok(())
+                }
+                Some(Often::AsNeeded { at_most: Some(m) }) if m == n => Ok(()),
+                _ => Err(Some(Doubt::Unread { text: self.raw(start, end).to_string() })),
+            },
+        }
+    }
+
+    fn finish(&mut self) {
+        let Gathered { days, per_day, all_day, work, as_needed } = core::mem::take(&mut self.gathered);
+        self.dose.often = all_day.or_else(|| {
+            (days.is_some() || per_day.is_some()).then(|| Often::Calendar {
+                days: days.unwrap_or(Days::Daily),
+                per_day: per_day.unwrap_or(Counts::ONE),
+            })
+        });
+        if let (Some(Often::AsNeeded { at_most: None }), Some((start, end))) = (self.dose.often, as_needed) {
+            self.tell(&Doubt::NoDailyCap, start, end);
+        }
+        let open = self.dose.work.iter().any(|p| {
+            matches!(p.work, Work::Repetitions { reps: None, ending: Ending::AsMany | Ending::Fatigue, .. })
+        });
+        if let (true, Some((start, end))) = (open, work) {
+            self.tell(&Doubt::NoCap, start, end);
+        }
+    }
+}
+
+/// Sets what was not said before; Err where something else was.
+fn one<T: PartialEq>(
+    slot: &mut Option<T>,
+    value: T,
+    what: &'static str,
+    shown: impl Fn(&T) -> String,
+) -> Result<(), Option<Doubt>> {
+    match slot {
+        Some(first) if *first != value => Err(Some(Doubt::Twice { what, first: shown(first) })),
+        _ => {
+            *slot = Some(value);
+            Ok(())
+        }
+    }
+}
+
+/// Adds a word of side to what was said of sides; Err: what was said first, where the two disagree.
+/// `each side` beside `alternating` says what is counted.
+pub fn add_side(sides: &mut Option<Sided>, tally: &mut Option<Tally>, side: Sided) -> Result<(), String> {
+    match (*sides, side) {
+        (None, side) => *sides = Some(side),
+        (Some(first), second) if first == second => {}
+        (Some(Sided::Alternating), Sided::EachSide) | (Some(Sided::EachSide), Sided::Alternating)
+            if *tally != Some(Tally::InAll) =>
+        {
+            *sides = Some(Sided::Alternating);
+            *tally = Some(Tally::EachSide);
+        }
+        (Some(Sided::Both), second @ (Sided::EachSide | Sided::Together | Sided::Alternating)) => {
+            *sides = Some(second);
+        }
+        (Some(Sided::EachSide | Sided::Together | Sided::Alternating), Sided::Both) => {}
+        (Some(first), _) => return Err(first.to_string()),
+    }
+    Ok(())
+}
+
+/// Adds work: sets alone join repetitions alone, a count joins a time; anything else is a second work.
+fn work(all: &mut Vec<Portion>, new: &Portion) -> Result<(), Option<Doubt>> {
+    let several = new.manner.is_some() || all.iter().any(|p| p.manner.is_some());
+    let Some(last) = all.last_mut() else {
+        all.push(new.clone());
+        return Ok(());
+    };
+    if several && last.manner != new.manner {
+        all.push(new.clone());
+        return Ok(());
+    }
+    let first = last.to_string();
+    let joined = match (&last.work, &new.work) {
+        (a, b) if a == b => Some(a.clone()),
+        (
+            Work::Repetitions { sets: Some(sets), reps: None, ending: Ending::Number },
+            Work::Repetitions { sets: None, reps, ending },
+        ) => Some(Work::Repetitions { sets: Some(*sets), reps: *reps, ending: *ending }),
+        (
+            Work::Repetitions { sets: None, reps: Some(reps), ending },
+            Work::Repetitions { sets: Some(sets), reps: None, ending: Ending::Number },
+        ) => Some(Work::Repetitions { sets: Some(*sets), reps: Some(*reps), ending: *ending }),
+        (Work::Repetitions { sets: Some(n), reps: None, ending: Ending::Number }, Work::Time(span))
+        | (
+            Work::Time(span),
+            Work::Repetitions { sets: Some(n), reps: None, ending: Ending::Number }
+            | Work::Repetitions { sets: None, reps: Some(n), ending: Ending::Number },
+        ) => Some(Work::Bouts { sets: None, bouts: *n, span: *span }),
+        (
+            Work::Repetitions { sets: Some(n), reps: None, ending: Ending::Number },
+            Work::Bouts { sets: None, bouts, span },
+        )
+        | (
+            Work::Bouts { sets: None, bouts, span },
+            Work::Repetitions { sets: Some(n), reps: None, ending: Ending::Number },
+        ) => Some(Work::Bouts { sets: Some(*n), bouts: *bouts, span: *span }),
+        (
+            Work::Amount { sets: None, amount, unit },
+            Work::Repetitions { sets: Some(n), reps: None, ending: Ending::Number }
+            | Work::Repetitions { sets: None, reps: Some(n), ending: Ending::Number },
+        ) => Some(Work::Amount { sets: Some(*n), amount: *amount, unit: *unit }),
+        (Work::Repetitions { .. }, Work::Time(span)) => {
+            return Err(Some(Doubt::TimeBesideReps { time: span.to_string() }));
+        }
+        _ => None,
+    };
+    match joined {
+        Some(work) => {
+            last.work = work;
+            Ok(())
+        }
+        None => Err(Some(Doubt::Twice { what: "amount of work", first })),
+    }
+}
+
+fn end_work(all: &mut Vec<Portion>, new: Ending) -> Result<(), Option<Doubt>> {
+    match all.last_mut().map(|p| &mut p.work) {
+        None => {
+            all.push(Portion {
+                manner: None,
+                work: Work::Repetitions { sets: None, reps: None, ending: new },
+            });
+            Ok(())
+        }
+        Some(Work::Repetitions { ending, .. }) if *ending == Ending::Number || *ending == new => {
+            *ending = new;
+            Ok(())
+        }
+        Some(
+            Work::Repetitions { .. }
+            | Work::Bouts { .. }
+            | Work::Time(_)
+            | Work::Intervals { .. }
+            | Work::Amount { .. },
+        ) => Err(None),
+    }
+}
+
+fn cap_work(all: &mut [Portion], cap: Counts) -> Result<(), Option<Doubt>> {
+    match all.last_mut().map(|p| &mut p.work) {
+        Some(Work::Repetitions {
+            reps: reps @ None,
+            ending: Ending::AsMany | Ending::Fatigue | Ending::AsAble,
+            ..
+        }) => {
+            *reps = Some(cap);
+            Ok(())
+        }
+        Some(Work::Repetitions { reps: Some(r), .. }) if *r == cap => Ok(()),
+        _ => Err(Some(Doubt::Unread { text: format!("at most {cap}") })),
+    }
+}
+
+fn closing(all: &[Token<'_>], open: usize) -> Option<usize> {
+    let mut depth = 0usize;
+    for (i, t) in all.iter().enumerate().skip(open) {
+        match t.sort {
+            Sort::Sign('(') => depth += 1,
+            Sort::Sign(')') => {
+                depth = depth.checked_sub(1)?;
+                if depth == 0 {
+                    return Some(i);
+                }
+            }
+            Sort::Number(_) | Sort::Word(_) | Sort::Sign(_) => {}
+        }
+    }
+    None
+}
+
+/// Signs that nobody misses: a full stop or a dash left over.
+fn is_noise(some: &[Token<'_>]) -> bool {
+    matches!(some.first().map(|t| t.sort), Some(Sort::Sign('.' | '-' | ':' | '|')))
+}
+
+/// Words of the dose language that a slip is looked for against, each at least five letters.
+const KNOWN: [&str; 26] = [
+    "daily",
+    "weekly",
+    "hourly",
+    "alternate",
+    "alternating",
+    "together",
+    "tempo",
+    "effort",
+    "morning",
+    "evening",
+    "afternoon",
+    "midday",
+    "minutes",
+    "seconds",
+    "fatigue",
+    "reserve",
+    "between",
+    "twice",
+    "little",
+    "often",
+    "until",
+    "monday",
+    "wednesday",
+    "thursday",
+    "saturday",
+    "needed",
+];
+
+/// Near words of the dose language for an unknown word; short words only beside a number.
+fn misspelt(word: &str, some: &[Token<'_>], i: usize) -> Option<Vec<&'static str>> {
+    const SHORT: [&str; 6] = ["hold", "rest", "sets", "reps", "week", "each"];
+    let number =
+        |at: Option<usize>| at.and_then(|at| some.get(at)).is_some_and(|t| matches!(t.sort, Sort::Number(_)));
+    let beside = number(i.checked_sub(1)) || number(Some(i + 1));
+    if KNOWN.contains(&word) || SHORT.contains(&word) {
+        return None;
+    }
+    let mut found = if 5 <= word.len() { near::within(word, KNOWN, 1) } else { Vec::new() };
+    if found.is_empty() && beside && word.len() == 4 {
+        found = near::within(word, SHORT, 1);
+        // A hint is for swapped letters and the like, not for every word of four letters.
+        found.retain(|k| k.bytes().next() == word.bytes().next());
+    }
+    (!found.is_empty()).then_some(found)
+}
+
+/// Whether unknown words with numbers look like they were meant as a dose: a number with a unit or sign
+/// beside it, or nothing but numbers and signs.
+fn looks_like_dose(some: &[Token<'_>]) -> bool {
+    let words = some.iter().filter(|t| matches!(t.sort, Sort::Word(_))).count();
+    let numbers = some.iter().filter(|t| matches!(t.sort, Sort::Number(_))).count();
+    words <= numbers + 1
+}

@@ -1,0 +1,481 @@
+//! Numbers, words and signs of one line, and a cursor over them.
+
+use crate::measure::{Counts, Date, Span};
+use crate::text::fold::Folded;
+
+/// What a token is. Numbers are in hundredths.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Sort<'a> {
+    Number(u64),
+    Word(&'a str),
+    Sign(char),
+}
+
+/// One token of a folded line.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct Token<'a> {
+    pub sort: Sort<'a>,
+    /// Bytes of the source.
+    pub start: usize,
+    pub end: usize,
+    /// Whether white space stands before it.
+    pub spaced: bool,
+}
+
+/// Splits a folded line. Letters and digits part (`3x10`); `b.d.` is one word; number words are numbers.
+pub fn tokens(folded: &Folded) -> Vec<Token<'_>> {
+    let text = folded.text.as_str();
+    let mut out: Vec<Token<'_>> = Vec::new();
+    let mut at = 0;
+    let mut spaced = true;
+    while let Some(rest) = text.get(at..).filter(|r| !r.is_empty()) {
+        let Some(c) = rest.chars().next() else { break };
+        if c == ' ' {
+            at += 1;
+            spaced = true;
+            continue;
+        }
+        let (sort, length) = if c.is_ascii_digit() {
+            number(rest)
+        } else if c == '½' {
+            (Sort::Number(50), c.len_utf8())
+        } else if c.is_alphabetic() {
+            word(rest)
+        } else {
+            (Sort::Sign(c), c.len_utf8())
+        };
+        let source = folded.source(at..at + length);
+        out.push(Token { sort, start: source.start, end: source.end, spaced });
+        at += length;
+        spaced = false;
+    }
+    out
+}
+
+fn number(rest: &str) -> (Sort<'_>, usize) {
+    let digits = |s: &str| s.bytes().take_while(u8::is_ascii_digit).count();
+    let whole = digits(rest);
+    let value = |s: &str| s.bytes().take(9).fold(0u64, |n, d| n * 10 + u64::from(d - b'0'));
+    let mut n = value(rest.get(..whole).unwrap_or("")).saturating_mul(100);
+    if 9 < whole {
+        n = u64::MAX;
+    }
+    let tail = rest.get(whole..).unwrap_or("");
+    if let Some(t) = tail.strip_prefix('½') {
+        return (Sort::Number(n.saturating_add(50)), rest.len() - t.len());
+    }
+    // A thousands comma is read only before steps, where it cannot part two doses.
+    if let Some(t) = tail.strip_prefix(',') {
+        let after = t.get(3..).unwrap_or("").trim_start();
+        if whole <= 3 && digits(t) == 3 && after.starts_with("step") {
+            return (
+                Sort::Number(n.saturating_mul(1000).saturating_add(value(t.get(..3).unwrap_or("")) * 100)),
+                whole + 4,
+            );
+        }
+    }
+    if let Some(t) = tail.strip_prefix('.') {
+        let more = digits(t);
+        if 1 <= more && more <= 2 {
+            let part = value(t.get(..more).unwrap_or(""));
+            let part = if more == 1 { part * 10 } else { part };
+            return (Sort::Number(n.saturating_add(part)), whole + 1 + more);
+        }
+    }
+    (Sort::Number(n), whole)
+}
+
+fn word(rest: &str) -> (Sort<'_>, usize) {
+    // b.d., t.d.s, p.r.n.
+    let mut dotted = 0;
+    let bytes = rest.as_bytes();
+    while bytes.get(dotted).is_some_and(u8::is_ascii_lowercase) && bytes.get(dotted + 1) == Some(&b'.') {
+        dotted += 2;
+    }
+    if 4 <= dotted || (dotted == 2 && bytes.get(2).is_some_and(u8::is_ascii_lowercase)) {
+        let last = usize::from(
+            bytes.get(dotted).is_some_and(u8::is_ascii_lowercase)
+                && !bytes.get(dotted + 1).is_some_and(u8::is_ascii_alphanumeric),
+        );
+        let known = match rest.get(..dotted + last).unwrap_or("") {
+            "o.d" | "o.d." => "od",
+            "b.d" | "b.d." => "bd",
+            "b.i.d" | "b.i.d." => "bid",
+            "t.d.s" | "t.d.s." => "tds",
+            "t.i.d" | "t.i.d." => "tid",
+            "q.d.s" | "q.d.s." => "qds",
+            "q.i.d" | "q.i.d." => "qid",
+            "p.r.n" | "p.r.n." => "prn",
+            "e.o.d" | "e.o.d." => "eod",
+            "a.m" | "a.m." => "am",
+            "p.m" | "p.m." => "pm",
+            _ => "",
+        };
+        if !known.is_empty() {
+            return (Sort::Word(known), dotted + last);
+        }
+    }
+    let mut length = 0;
+    for (at, c) in rest.char_indices() {
+        let inner =
+            c == '\'' && rest.get(at + 1..).and_then(|r| r.chars().next()).is_some_and(char::is_alphabetic);
+        if !c.is_alphabetic() && !inner {
+            break;
+        }
+        length = at + c.len_utf8();
+    }
+    let w = rest.get(..length).unwrap_or("");
+    let n = match w {
+        "one" => 1,
+        "two" => 2,
+        "three" => 3,
+        "four" => 4,
+        "five" => 5,
+        "six" => 6,
+        "seven" => 7,
+        "eight" => 8,
+        "nine" => 9,
+        "ten" => 10,
+        "twelve" => 12,
+        "fifteen" => 15,
+        "twenty" => 20,
+        "thirty" => 30,
+        "forty" => 40,
+        "sixty" => 60,
+        // A run of letters such as x10 starts the next token itself: 3xbridge is x, bridge.
+        _ => {
+            let split = w.len() > 1 && w.starts_with('x') && w == "xper";
+            return (Sort::Word(if split { "x" } else { w }), if split { 1 } else { length });
+        }
+    };
+    (Sort::Number(n * 100), length)
+}
+
+/// A place in the tokens of one chunk. Copied freely to look ahead.
+#[derive(Clone, Copy, Debug)]
+pub struct Cursor<'a> {
+    pub all: &'a [Token<'a>],
+    pub at: usize,
+}
+
+impl<'a> Cursor<'a> {
+    pub fn peek(&self) -> Option<&'a Token<'a>> {
+        self.all.get(self.at)
+    }
+
+    pub fn is_done(&self) -> bool {
+        self.all.len() <= self.at
+    }
+
+    pub fn peek_word(&self) -> Option<&'a str> {
+        match self.peek()?.sort {
+            Sort::Word(w) => Some(w),
+            Sort::Number(_) | Sort::Sign(_) => None,
+        }
+    }
+
+    /// Takes one word out of `these`.
+    pub fn word(&mut self, these: &[&str]) -> Option<&'a str> {
+        let w = self.peek_word().filter(|w| these.contains(w))?;
+        self.at += 1;
+        Some(w)
+    }
+
+    /// Takes all of these words in a row, or nothing. A hyphen between them is passed over.
+    pub fn words(&mut self, these: &[&str]) -> bool {
+        let mut c = *self;
+        for (i, w) in these.iter().enumerate() {
+            if 0 < i {
+                c.sign('-');
+            }
+            if c.word(&[w]).is_none() {
+                return false;
+            }
+        }
+        *self = c;
+        true
+    }
+
+    pub fn sign(&mut self, sign: char) -> bool {
+        let hit = self.peek().is_some_and(|t| t.sort == Sort::Sign(sign));
+        self.at += usize::from(hit);
+        hit
+    }
+
+    pub fn signs(&mut self, these: &str) -> bool {
+        let mut c = *self;
+        let hit = these.chars().all(|s| c.sign(s));
+        if hit {
+            *self = c;
+        }
+        hit
+    }
+
+    /// The sign of "times": `x` or `*`.
+    pub fn times(&mut self) -> bool {
+        self.word(&["x"]).is_some() || self.sign('*')
+    }
+
+    /// A number in hundredths.
+    pub fn hundredths(&mut self) -> Option<u64> {
+        match self.peek()?.sort {
+            Sort::Number(n) if n < 1_000_000_000 => {
+                self.at += 1;
+                Some(n)
+            }
+            Sort::Number(_) | Sort::Word(_) | Sort::Sign(_) => None,
+        }
+    }
+
+    pub fn whole(&mut self) -> Option<u32> {
+        let mut c = *self;
+        let n = c.hundredths()?;
+        if !n.is_multiple_of(100) {
+            return None;
+        }
+        *self = c;
+        u32::try_from(n / 100).ok()
+    }
+
+    /// A second number of a range: `-10`, `to 10`, `or 10`, `(or 10)`; in hundredths.
+    fn upper(&mut self) -> Option<u64> {
+        let mut c = *self;
+        if c.sign('(') {
+            c.word(&["or"])?;
+            let n = c.hundredths()?;
+            if !c.sign(')') {
+                return None;
+            }
+            *self = c;
+            return Some(n);
+        }
+        if !c.sign('-') {
+            c.word(&["to", "or"])?;
+        }
+        let n = c.hundredths()?;
+        *self = c;
+        Some(n)
+    }
+
+    /// A number or a range of numbers in hundredths; the range as written, low first or not.
+    pub fn range(&mut self) -> Option<(u64, u64)> {
+        let low = self.hundredths()?;
+        let high = self.upper().unwrap_or(low);
+        Some((low, high))
+    }
+
+    /// A count or a range of counts.
+    pub fn counts(&mut self) -> Option<Counts> {
+        let mut c = *self;
+        let (low, high) = c.range()?;
+        if !low.is_multiple_of(100) || !high.is_multiple_of(100) {
+            return None;
+        }
+        let found = Counts::new(u32::try_from(low / 100).ok()?, u32::try_from(high / 100).ok()?)?;
+        *self = c;
+        Some(found)
+    }
+
+    /// Seconds in a unit of time, after an optional hyphen (`10-sec`).
+    fn time_unit(&mut self) -> Option<u64> {
+        let mut c = *self;
+        c.sign('-');
+        let seconds = if c.word(&["s", "sec", "secs", "second", "seconds"]).is_some() {
+            c.sign('.');
+            1
+        } else if c.word(&["min", "mins", "minute", "minutes"]).is_some() {
+            c.sign('.');
+            60
+        } else if c.word(&["h", "hr", "hrs", "hour", "hours"]).is_some() {
+            3600
+        } else {
+            c = *self;
+            if c.sign('"') || c.signs("''") {
+                1
+            } else if c.sign('\'') {
+                60
+            } else {
+                return None;
+            }
+        };
+        *self = c;
+        Some(seconds)
+    }
+
+    /// A time: `30 s`, `30-45 s`, `30 s to 45 s`, `2 min 30 s`, `1:30`, `1/2 min`, `half a minute`.
+    pub fn span(&mut self) -> Option<Span> {
+        let mut c = *self;
+        let found = c.span_parts();
+        if found.is_some() {
+            *self = c;
+        }
+        found
+    }
+
+    fn span_parts(&mut self) -> Option<Span> {
+        let mut half = *self;
+        if half.words(&["half", "a", "minute"]) {
+            *self = half;
+            return Span::one(30);
+        }
+        if half.words(&["half", "an", "hour"]) {
+            *self = half;
+            return Span::one(1800);
+        }
+        let mut c = *self;
+        let first = c.hundredths()?;
+        // 1:30
+        let mut clock = c;
+        if clock.sign(':') {
+            let short = clock.peek().is_some_and(|t| t.end - t.start == 2 && !t.spaced);
+            if let (true, Some(s)) = (short, clock.whole()) {
+                if first.is_multiple_of(100) && s < 60 {
+                    clock.word(&["min", "mins", "minutes"]);
+                    *self = clock;
+                    return Span::one(u32::try_from(first / 100 * 60).ok()? + s);
+                }
+            }
+            return None;
+        }
+        // 1/2 min
+        let mut part = c;
+        if part.sign('/') {
+            let below = part.hundredths()?;
+            let unit = part.time_unit()?;
+            if first != 100 || !matches!(below, 200 | 400) {
+                return None;
+            }
+            *self = part;
+            return Span::one(u32::try_from(unit * 100 / below).ok()?);
+        }
+        let mut low = first;
+        let mut c_unit = c;
+        let mut unit = c_unit.time_unit();
+        let mut high = first;
+        if let Some(u) = unit {
+            // 30 s to 45 s; 2 min 30 s
+            let mut more = c_unit;
+            if more.sign('-') || more.word(&["to"]).is_some() {
+                if let (Some(n), Some(u2)) = (more.hundredths(), more.time_unit()) {
+                    *self = more;
+                    let seconds = |n: u64, u: u64| u32::try_from(n.saturating_mul(u) / 100).ok();
+                    return Span::new(seconds(low, u)?, seconds(n, u2)?);
+                }
+            }
+            let mut more = c_unit;
+            if let (60, Some(n)) = (u, more.whole()) {
+                if let (Some(1), true) = (more.time_unit(), n < 60) {
+                    *self = more;
+                    return Span::one(u32::try_from(low * 60 / 100).ok()? + n);
+                }
+            }
+        } else {
+            let mut more = c;
+            high = more.upper()?;
+            unit = more.time_unit();
+            c_unit = more;
+        }
+        let unit = unit?;
+        if !(low * unit).is_multiple_of(100) || !(high * unit).is_multiple_of(100) {
+            return None;
+        }
+        low = low * unit / 100;
+        high = high * unit / 100;
+        *self = c_unit;
+        Span::new(u32::try_from(low).ok()?, u32::try_from(high).ok()?)
+    }
+
+    /// A date. Err: a day and month that may be meant either way, or a year of two digits.
+    pub fn date(&mut self) -> Option<Result<Date, ()>> {
+        let mut c = *self;
+        let found = c.date_parts()?;
+        *self = c;
+        Some(found)
+    }
+
+    fn date_parts(&mut self) -> Option<Result<Date, ()>> {
+        if let Some(month) = self.peek_word().and_then(month) {
+            self.at += 1;
+            self.sign('.');
+            let day = self.whole()?;
+            self.word(&["st", "nd", "rd", "th"]);
+            self.sign(',');
+            let year = self.whole()?;
+            return Date::new(i32::try_from(year).ok()?, month, u8::try_from(day).ok()?).map(Ok);
+        }
+        // A dotted date such as 30.11.2026 begins with a number of two decimals.
+        let (first, dotted) = match self.hundredths()? {
+            n if n.is_multiple_of(100) => (u32::try_from(n / 100).ok()?, None),
+            n => (u32::try_from(n / 100).ok()?, u32::try_from(n % 100).ok()),
+        };
+        if let Some(second) = dotted {
+            if !self.sign('.') {
+                return None;
+            }
+            let year = self.whole().filter(|y| 1900 <= *y)?;
+            return day_month(first, second, year);
+        }
+        let mut words = *self;
+        words.word(&["st", "nd", "rd", "th"]);
+        words.word(&["of"]);
+        if let Some(month) = words.peek_word().and_then(month) {
+            words.at += 1;
+            words.sign('.');
+            words.sign(',');
+            let year = words.whole()?;
+            *self = words;
+            return Date::new(i32::try_from(year).ok()?, month, u8::try_from(first).ok()?).map(Ok);
+        }
+        let sign = ['-', '/', '.'].into_iter().find(|s| self.sign(*s))?;
+        let second = self.whole()?;
+        if !self.sign(sign) {
+            return None;
+        }
+        let third = self.whole()?;
+        if 1900 <= first {
+            return Date::new(
+                i32::try_from(first).ok()?,
+                u8::try_from(second).ok()?,
+                u8::try_from(third).ok()?,
+            )
+            .map(Ok);
+        }
+        day_month(first, second, third)
+    }
+}
+
+/// `30/11/2026`: clear only where one of the two cannot be a month.
+fn day_month(first: u32, second: u32, year: u32) -> Option<Result<Date, ()>> {
+    if year < 100 {
+        return (first <= 31 && second <= 31).then_some(Err(()));
+    }
+    let (first8, second8) = (u8::try_from(first).ok()?, u8::try_from(second).ok()?);
+    let year = i32::try_from(year).ok()?;
+    match (first <= 12, second <= 12) {
+        (true, true) if first != second => Some(Err(())),
+        (_, true) => Date::new(year, second8, first8).map(Ok),
+        (true, false) => Date::new(year, first8, second8).map(Ok),
+        (false, false) => None,
+    }
+}
+
+fn month(word: &str) -> Option<u8> {
+    const NAMES: [&str; 12] = [
+        "january",
+        "february",
+        "march",
+        "april",
+        "may",
+        "june",
+        "july",
+        "august",
+        "september",
+        "october",
+        "november",
+        "december",
+    ];
+    let at = NAMES
+        .iter()
+        .position(|n| *n == word || n.get(..3) == Some(word) || (word == "sept" && *n == "september"))?;
+    u8::try_from(at + 1).ok()
+}
