@@ -1,0 +1,100 @@
+//! The lines behind the text: the same words in the same places, with marks where notices point.
+
+use super::Slot;
+use crate::markup::Writer;
+use crate::notice::{Notice, Severity};
+
+/// Beyond this many lines the rest is one slot without marks: nobody prescribes so much, and a pasted book
+/// must not make the page crawl.
+const MOST: usize = 1500;
+
+/// One slot a line.
+pub fn rows(text: &str, notices: &[Notice]) -> Vec<Slot> {
+    let mut slots = Vec::new();
+    let mut rest = text;
+    for number in 1..=MOST {
+        let (line, more) = rest.split_once('\n').map_or((rest, None), |(line, more)| (line, Some(more)));
+        slots.push(Slot { key: String::new(), html: row(line, number, notices) });
+        let Some(more) = more else { return slots };
+        rest = more;
+    }
+    let mut html = Writer::new();
+    html.open("div").text(rest).text("\n").close();
+    slots.push(Slot { key: "rest".into(), html: html.finish().into_string() });
+    slots
+}
+
+fn row(line: &str, number: usize, notices: &[Notice]) -> String {
+    let mut marks: Vec<(usize, usize, Severity)> = notices
+        .iter()
+        .filter(|n| n.place.line == number && n.place.start < n.place.end)
+        .map(|n| (n.place.start, n.place.end.min(line.len()), n.severity))
+        .filter(|(start, end, _)| start < end && line.is_char_boundary(*start) && line.is_char_boundary(*end))
+        .collect();
+    marks.sort();
+    let mut html = Writer::new();
+    html.open("div");
+    let mut at = 0;
+    for (start, end, severity) in marks {
+        // Where marks overlap the first stands: one line under the words is enough.
+        if at <= start {
+            html.text(&line[at..start]);
+            html.open("mark").attr("class", class(severity)).text(&line[start..end]).close();
+            at = end;
+        }
+    }
+    html.text(&line[at..]);
+    if line.is_empty() {
+        html.open("br").empty();
+    }
+    html.close();
+    html.finish().into_string()
+}
+
+pub fn class(severity: Severity) -> &'static str {
+    match severity {
+        Severity::Error => "error",
+        Severity::Contraindication => "contraindication",
+        Severity::Precaution => "precaution",
+        Severity::Advice => "advice",
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::text::Place;
+
+    fn notice(start: usize, end: usize) -> Notice {
+        Notice {
+            severity: Severity::Error,
+            kind: "test",
+            place: Place { line: 2, start, end },
+            sentence: String::new(),
+            edit: None,
+        }
+    }
+
+    #[test]
+    fn a_mark_stands_under_its_words() {
+        let rows = rows("a\n<b> & c\n", &[notice(0, 3), notice(1, 2)]);
+        let html: Vec<&str> = rows.iter().map(|slot| slot.html.as_str()).collect();
+        assert_eq!(
+            html,
+            ["<div>a</div>", "<div><mark class=\"error\">&lt;b&gt;</mark> &amp; c</div>", "<div><br/></div>"]
+        );
+    }
+
+    #[test]
+    fn a_place_outside_its_line_marks_nothing() {
+        for notice in [notice(50, 60), notice(1, 2), notice(3, 3)] {
+            assert_eq!(row("ä", 2, &[notice]), "<div>ä</div>");
+        }
+    }
+
+    #[test]
+    fn a_book_is_held_whole_but_in_few_slots() {
+        let rows = rows(&"line\n".repeat(20_000), &[]);
+        assert_eq!(rows.len(), MOST + 1);
+    }
+}

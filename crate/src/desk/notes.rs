@@ -1,0 +1,207 @@
+//! Notices beside their lines. At most three that nobody asked for are on view; the rest are folded, and
+//! each can be put away for this visit.
+
+use super::manuscript::class;
+use super::{Ask, Shown, Slot, place};
+use crate::markup::{Markup, Writer};
+use crate::notice::{Edit, Notice, Severity};
+
+/// Unsolicited notices on view (practice: more than three are not read).
+const MOST: usize = 3;
+
+/// At most so many are listed under the fold.
+const FOLDED: usize = 60;
+
+#[derive(Default)]
+pub struct Notes {
+    pub shown: Vec<Slot>,
+    pub folded: Vec<Slot>,
+    pub state: Vec<Slot>,
+    pub edits: Vec<Edit>,
+    pub keys: Vec<Shown>,
+}
+
+/// What a notice is called when it is put away: its kind and the words it is about, so it stays away while
+/// lines move, and comes back when the words change.
+pub fn name(text: &str, notice: &Notice) -> String {
+    let words = place::line(text, notice.place.line).map_or("", |(_, line)| line.trim());
+    format!("{} {words}", notice.kind)
+}
+
+/// Lays the notices: those of the cursor's line, then the gravest, in the order of their lines.
+pub fn lay(ask: &Ask<'_>, notices: &[Notice]) -> Notes {
+    let named: Vec<(&Notice, String)> = notices.iter().map(|n| (n, name(ask.text, n))).collect();
+    let (away, mut open): (Vec<_>, Vec<_>) =
+        named.into_iter().partition(|(_, name)| ask.hidden.contains(name));
+    open.sort_by_key(|(n, _)| (n.place.line != ask.line, n.severity, n.place));
+    let asked = open.iter().filter(|(n, _)| n.place.line == ask.line).count();
+    let rest = open.split_off(open.len().min(asked.max(MOST)));
+    let mut shown = open;
+    shown.sort_by_key(|(n, _)| (n.place, n.severity));
+
+    let mut notes = Notes { state: vec![state(notices)], ..Notes::default() };
+    for (notice, name) in &shown {
+        let number = notes.keys.len() + 1;
+        let edit = notes.add(notice);
+        let html = note(ask.text, notice, edit, Some(number));
+        notes.shown.push(Slot { key: name.clone(), html: html.into_string() });
+        notes.keys.push(Shown { line: notice.place.line, edit, name: name.clone() });
+    }
+    let mut folded: Vec<&(&Notice, String)> = rest.iter().chain(&away).collect();
+    folded.sort_by_key(|(n, _)| (n.severity, n.place));
+    if !folded.is_empty() {
+        let grave = folded.iter().filter(|(n, _)| n.severity < Severity::Precaution).count();
+        let grave = if grave == 0 { String::new() } else { format!(", {grave} of them grave") };
+        let mut html = Writer::new();
+        html.open("details").open("summary").attr("data-focus", "folded");
+        html.text(&format!("{} more{grave}", folded.len())).close().open("ol");
+        for (notice, _) in folded.iter().take(FOLDED) {
+            let edit = notes.add(notice);
+            html.insert(&note(ask.text, notice, edit, None));
+        }
+        html.close().close();
+        let html = html.finish().into_string();
+        notes.folded.push(Slot { key: "folded".into(), html });
+    }
+    notes
+}
+
+impl Notes {
+    fn add(&mut self, notice: &Notice) -> Option<usize> {
+        let edit = notice.edit.clone()?;
+        self.edits.push(edit);
+        Some(self.edits.len() - 1)
+    }
+}
+
+fn word(severity: Severity) -> &'static str {
+    match severity {
+        Severity::Error => "Not understood",
+        Severity::Contraindication => "Contraindication",
+        Severity::Precaution => "Precaution",
+        Severity::Advice => "Advice",
+    }
+}
+
+/// One notice as an element. `number` is that of the key that applies it.
+fn note(text: &str, notice: &Notice, edit: Option<usize>, number: Option<usize>) -> Markup {
+    let line = notice.place.line.to_string();
+    let focus = |act: &str| format!("{act} {line} {}", notice.kind);
+    let mut html = Writer::new();
+    html.open("li").attr("class", &format!("note {}", class(notice.severity)));
+    html.open("p").attr("class", "about").open("b").text(word(notice.severity)).close().text(" ");
+    html.open("button").attr("type", "button").attr("class", "go").attr("data-go", &line);
+    html.attr("data-focus", &focus("go")).text(&format!("line {line}")).close().close();
+    html.open("p").text(&notice.sentence).close();
+    html.open("p").attr("class", "acts");
+    if let (Some(index), Some(edit)) = (edit, &notice.edit) {
+        html.open("button").attr("type", "button").attr("data-edit", &index.to_string());
+        html.attr("data-focus", &focus("edit")).text(&label(text, edit));
+        key(&mut html, "Alt", number);
+        html.close().text(" ");
+    }
+    if let Some(number) = number {
+        html.open("button").attr("type", "button").attr("class", "quiet");
+        html.attr("data-hide", &(number - 1).to_string()).attr("data-focus", &focus("hide")).text("Put away");
+        key(&mut html, "Alt Shift", Some(number));
+        html.close();
+    }
+    html.close().close();
+    html.finish()
+}
+
+/// The key that does it, for the first nine.
+fn key(html: &mut Writer, held: &str, number: Option<usize>) {
+    if let Some(number) = number.filter(|n| *n < 10) {
+        html.text(" ").open("kbd").text(&format!("{held} {number}")).close();
+    }
+}
+
+/// What an edit does, in words.
+fn label(text: &str, edit: &Edit) -> String {
+    let short = |s: &str| {
+        let line = s.trim().replace('\n', " / ");
+        let cut: String = line.chars().take(60).collect();
+        if cut.len() < line.len() { format!("{cut}…") } else { cut }
+    };
+    let old = place::bytes(text, edit.place).and_then(|(from, to)| text.get(from..to)).unwrap_or("");
+    match (old.trim().is_empty(), edit.with.trim().is_empty()) {
+        (_, true) => format!("Take out “{}”", short(old)),
+        (true, false) => format!("Add “{}”", short(&edit.with)),
+        (false, false) => format!("Write “{}”", short(&edit.with)),
+    }
+}
+
+/// One sentence on the notices, for the eye and for those who listen.
+fn state(notices: &[Notice]) -> Slot {
+    let count = |severity| notices.iter().filter(|n| n.severity == severity).count();
+    let say = |n: usize, one: &str, many: &str| match n {
+        0 => None,
+        1 => Some(format!("1 {one}")),
+        n => Some(format!("{n} {many}")),
+    };
+    let parts: Vec<String> = [
+        say(count(Severity::Error), "place not understood", "places not understood"),
+        say(count(Severity::Contraindication), "contraindication", "contraindications"),
+        say(count(Severity::Precaution), "precaution", "precautions"),
+        say(count(Severity::Advice), "piece of advice", "pieces of advice"),
+    ]
+    .into_iter()
+    .flatten()
+    .collect();
+    let words = if parts.is_empty() { "Nothing to note.".to_string() } else { parts.join(", ") + "." };
+    let mut html = Writer::new();
+    html.open("span").text(&words).close();
+    let html = html.finish();
+    Slot { key: "state".into(), html: html.into_string() }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::text::Place;
+    use std::collections::BTreeSet;
+
+    fn notice(line: usize, severity: Severity) -> Notice {
+        let place = Place { line, start: 0, end: 1 };
+        let edit = Some(Edit { place, with: "better".into() });
+        Notice { severity, kind: "test", place, sentence: format!("About <{line}>."), edit }
+    }
+
+    fn laid(line: usize, hidden: &BTreeSet<String>) -> Notes {
+        let text = "a\nb\nc\nd\ne\nf";
+        let notices: Vec<Notice> = (1..=6)
+            .map(|line| notice(line, if line == 5 { Severity::Error } else { Severity::Advice }))
+            .collect();
+        let today = crate::measure::Date::new(2026, 11, 25);
+        lay(&Ask { text, today, line, hidden }, &notices)
+    }
+
+    fn lines(notes: &Notes) -> Vec<usize> {
+        notes.keys.iter().map(|shown| shown.line).collect()
+    }
+
+    #[test]
+    fn three_are_on_view_the_gravest_among_them_and_that_of_the_cursor() {
+        assert_eq!(lines(&laid(0, &BTreeSet::new())), [1, 2, 5]);
+        assert_eq!(lines(&laid(6, &BTreeSet::new())), [1, 5, 6]);
+    }
+
+    #[test]
+    fn one_put_away_makes_room_and_is_still_in_the_fold() {
+        let hidden = BTreeSet::from(["test e".to_string()]);
+        let notes = laid(0, &hidden);
+        assert_eq!(lines(&notes), [1, 2, 3]);
+        assert!(notes.folded[0].html.contains("About &lt;5&gt;."));
+        assert!(notes.folded[0].html.contains("3 more, 1 of them grave"));
+    }
+
+    #[test]
+    fn an_edit_says_what_it_does() {
+        let place = Place { line: 1, start: 0, end: 3 };
+        assert_eq!(label("abc", &Edit { place, with: "<x>".into() }), "Write “<x>”");
+        assert_eq!(label("abc", &Edit { place, with: String::new() }), "Take out “abc”");
+        let end = Place { line: 1, start: 3, end: 3 };
+        assert_eq!(label("abc", &Edit { place: end, with: ", right".into() }), "Add “, right”");
+    }
+}

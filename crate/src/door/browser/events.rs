@@ -1,0 +1,121 @@
+//! Hears the page's events.
+
+use super::Page;
+use crate::desk::history::Sort;
+use std::cell::RefCell;
+use std::rc::Rc;
+use wasm_bindgen::prelude::Closure;
+use wasm_bindgen::{JsCast, JsValue};
+use web_sys::{Element, Event, EventTarget, InputEvent, KeyboardEvent};
+
+type Shared = Rc<RefCell<Page>>;
+
+pub fn listen(page: Page) -> Result<(), JsValue> {
+    let document: EventTarget = page.document.clone().into();
+    let window: EventTarget = web_sys::window().ok_or("no window")?.into();
+    let text: EventTarget = page.text.clone().into();
+    let page = Rc::new(RefCell::new(page));
+    on(&text, "beforeinput", &page, |page, event| before_input(page, &event))?;
+    on(&text, "input", &page, |page, event| page.typed(sort(&event)))?;
+    on(&text, "compositionstart", &page, |page, _| page.composing = true)?;
+    on(&text, "compositionend", &page, |page, _| page.composing = false)?;
+    on(&document, "keydown", &page, |page, event| {
+        if let Some(event) = event.dyn_ref::<KeyboardEvent>()
+            && key(page, event)
+        {
+            event.prevent_default();
+        }
+    })?;
+    on(&document, "selectionchange", &page, |page, _| {
+        if page.cursor_line() != page.line {
+            page.redraw();
+        }
+    })?;
+    on(&document, "click", &page, |page, event| click(page, &event))?;
+    on(&window, "resize", &page, |page, _| page.place_notes())?;
+    on(&window, "beforeprint", &page, |page, _| page.lay_handout())?;
+    on(&text, "change", &page, |_, _| ())
+}
+
+/// Hears one sort of event. An event that comes while another is being answered (setting the text moves the
+/// selection) is let go: the answer under way sees the page as it is.
+fn on(target: &EventTarget, name: &str, page: &Shared, act: fn(&mut Page, Event)) -> Result<(), JsValue> {
+    let page = Rc::clone(page);
+    let closure = Closure::<dyn FnMut(Event)>::new(move |event| {
+        if let Ok(mut page) = page.try_borrow_mut() {
+            act(&mut page, event);
+        }
+    });
+    target.add_event_listener_with_callback(name, closure.as_ref().unchecked_ref())?;
+    // The page lives as long as its listeners.
+    closure.forget();
+    Ok(())
+}
+
+fn sort(event: &Event) -> Sort {
+    match event.dyn_ref::<InputEvent>().map(InputEvent::input_type).as_deref() {
+        Some("insertText" | "insertCompositionText" | "insertLineBreak") => Sort::Typing,
+        Some(other) if other.starts_with("deleteContent") => Sort::Deleting,
+        _ => Sort::Whole,
+    }
+}
+
+/// The browser's own undo, from its menu or a gesture, is answered by ours.
+fn before_input(page: &mut Page, event: &Event) {
+    let back = match event.dyn_ref::<InputEvent>().map(InputEvent::input_type).as_deref() {
+        Some("historyUndo") => true,
+        Some("historyRedo") => false,
+        _ => return,
+    };
+    event.prevent_default();
+    page.undo(back);
+}
+
+/// Whether the key was ours.
+fn key(page: &mut Page, event: &KeyboardEvent) -> bool {
+    let control = event.ctrl_key() || event.meta_key();
+    if control && !event.alt_key() {
+        let in_text = page.document.active_element().is_some_and(|e| e.id() == "text");
+        match event.key().to_lowercase().as_str() {
+            "z" if in_text => page.undo(!event.shift_key()),
+            "y" if in_text => page.undo(false),
+            _ => return false,
+        }
+        return true;
+    }
+    if !event.alt_key() || control {
+        return false;
+    }
+    // By the key's place, since Alt and Shift change what it writes.
+    let digit = event.code().strip_prefix("Digit").and_then(|d| d.parse::<usize>().ok());
+    let Some(index) = digit.and_then(|d| d.checked_sub(1)) else { return false };
+    let Some(shown) = page.answer.shown.get(index).cloned() else { return false };
+    match shown.edit.and_then(|edit| page.answer.edits.get(edit).cloned()) {
+        _ if event.shift_key() => page.hide(index),
+        Some(edit) => page.apply(&edit),
+        None => page.go_to(shown.line),
+    }
+    true
+}
+
+fn click(page: &mut Page, event: &Event) {
+    let Some(target) = event.target().and_then(|t| t.dyn_into::<Element>().ok()) else { return };
+    let Some(button) = target.closest("button").ok().flatten() else { return };
+    let number = |name: &str| button.get_attribute(name).and_then(|n| n.parse::<usize>().ok());
+    if let Some(edit) = number("data-edit").and_then(|index| page.answer.edits.get(index).cloned()) {
+        page.apply(&edit);
+    } else if let Some(index) = number("data-hide") {
+        page.hide(index);
+    } else if let Some(line) = number("data-go") {
+        page.go_to(line);
+    } else if button.id() == "print" {
+        page.lay_handout();
+        if let Some(window) = web_sys::window() {
+            // Printing waits in some browsers; the listeners must be free by then.
+            let print = Closure::once_into_js(move || window.print());
+            if let Some(window) = web_sys::window() {
+                let _ = window.set_timeout_with_callback(print.unchecked_ref());
+            }
+        }
+    }
+}

@@ -1,0 +1,193 @@
+//! The browser's door: starts the page, hears its events, puts slots in place. No rules of any floor.
+
+mod events;
+mod slots;
+
+use crate::desk::history::{History, Sort};
+use crate::desk::{self, Answer, Ask, Region, place};
+use crate::measure::Date;
+use crate::notice::Edit;
+use slots::{Place, keeping_focus};
+use std::collections::BTreeSet;
+use wasm_bindgen::prelude::wasm_bindgen;
+use wasm_bindgen::{JsCast, JsValue};
+use web_sys::{Document, Element, HtmlElement, HtmlTextAreaElement};
+
+/// Called once by the boot script.
+#[wasm_bindgen]
+pub fn open_desk() -> Result<(), JsValue> {
+    std::panic::set_hook(Box::new(|fault| {
+        let words = fault.to_string();
+        web_sys::console::error_1(&JsValue::from_str(&words));
+        // The text is the browser's and stays; only the drawing has stopped.
+        let state = web_sys::window().and_then(|w| w.document()).and_then(|d| d.get_element_by_id("state"));
+        if let Some(state) = state {
+            state.set_text_content(Some(&format!(
+                "A fault stopped the drawing. Your text is unharmed: copy it, then load the page again. {words}"
+            )));
+        }
+    }));
+    let mut page = Page::find().ok_or("the page is not as it was built")?;
+    page.redraw();
+    events::listen(page)
+}
+
+struct Page {
+    document: Document,
+    text: HtmlTextAreaElement,
+    places: Vec<(Region, Place)>,
+    history: History,
+    hidden: BTreeSet<String>,
+    answer: Answer,
+    desk: desk::Desk,
+    line: usize,
+    /// An input method is composing: the text may not be set.
+    composing: bool,
+}
+
+impl Page {
+    fn find() -> Option<Page> {
+        let document = web_sys::window()?.document()?;
+        let text: HtmlTextAreaElement = document.get_element_by_id("text")?.dyn_into().ok()?;
+        let places = Region::ALL
+            .iter()
+            .map(|region| Some((*region, Place::new(document.get_element_by_id(region.id())?))))
+            .collect::<Option<Vec<_>>>()?;
+        let history = History::new(&text.value());
+        Some(Page {
+            document,
+            text,
+            places,
+            history,
+            hidden: BTreeSet::new(),
+            answer: Answer::default(),
+            desk: desk::Desk::default(),
+            line: 1,
+            composing: false,
+        })
+    }
+
+    /// The line that the cursor is in.
+    fn cursor_line(&self) -> usize {
+        let units = self.text.selection_start().ok().flatten().unwrap_or(0);
+        place::line_of(self.history.text(), place::byte(self.history.text(), units))
+    }
+
+    fn typed(&mut self, sort: Sort) {
+        self.history.record(&self.text.value(), sort);
+        self.redraw();
+    }
+
+    fn redraw(&mut self) {
+        self.line = self.cursor_line();
+        let ask = Ask { text: self.history.text(), today: today(), line: self.line, hidden: &self.hidden };
+        let mut answer = self.desk.answer(&ask);
+        let regions = std::mem::take(&mut answer.regions);
+        self.answer = answer;
+        let (document, places) = (&self.document, &mut self.places);
+        keeping_focus(document, || {
+            for (region, slots) in regions {
+                if let Some((_, place)) = places.iter_mut().find(|(r, _)| *r == region) {
+                    place.put(document, slots);
+                }
+            }
+        });
+        self.place_notes();
+    }
+
+    fn nodes(&self, region: Region) -> &[Element] {
+        self.places.iter().find(|(r, _)| *r == region).map_or(&[], |(_, place)| place.nodes())
+    }
+
+    /// Sets each note beside its line, below the note before it. Where the page is narrow, its style
+    /// ignores this and lists them.
+    fn place_notes(&self) {
+        let rows = self.nodes(Region::Mirror);
+        let height = |e: &Element| e.dyn_ref::<HtmlElement>().map_or(0, HtmlElement::offset_height);
+        let tops: Vec<(i32, i32)> = self
+            .nodes(Region::Notes)
+            .iter()
+            .zip(&self.answer.shown)
+            .map(|(note, shown)| {
+                let row = rows.get(shown.line.saturating_sub(1)).or(rows.last());
+                let top = row.and_then(|r| r.dyn_ref::<HtmlElement>()).map_or(0, HtmlElement::offset_top);
+                (top, height(note))
+            })
+            .collect();
+        let mut free = 0;
+        for (note, (top, height)) in self.nodes(Region::Notes).iter().zip(tops) {
+            let top = top.max(free);
+            set_top(note, top);
+            free = top + height + 10;
+        }
+        if let Some(folded) = self.document.get_element_by_id(Region::Folded.id()) {
+            set_top(&folded, free);
+        }
+    }
+
+    /// Puts a suggested edit into the text.
+    fn apply(&mut self, edit: &Edit) {
+        let text = self.history.text().to_string();
+        if let Some((from, to)) = place::bytes(&text, edit.place) {
+            self.replace(&text, from, to, &edit.with);
+        }
+    }
+
+    fn replace(&mut self, text: &str, from: usize, to: usize, with: &str) {
+        if self.composing {
+            return;
+        }
+        let (from, to) = (place::utf16(text, from), place::utf16(text, to));
+        let _ = self.text.set_range_text_with_start_and_end_and_mode(with, from, to, "end");
+        self.typed(Sort::Whole);
+    }
+
+    fn undo(&mut self, back: bool) {
+        if self.composing {
+            return;
+        }
+        let step = if back { self.history.undo() } else { self.history.redo() };
+        let Some((text, caret)) = step.map(|(text, caret)| (text.to_string(), caret)) else { return };
+        self.text.set_value(&text);
+        let caret = place::utf16(&text, caret);
+        let _ = self.text.set_selection_range(caret, caret);
+        self.redraw();
+    }
+
+    /// Puts the cursor at the end of a line and brings it into view.
+    fn go_to(&mut self, line: usize) {
+        let text = self.history.text();
+        let Some((start, words)) = place::line(text, line) else { return };
+        let caret = place::utf16(text, start + words.len());
+        let _ = self.text.set_selection_range(caret, caret);
+        let _ = self.text.focus();
+        if let Some(row) = self.nodes(Region::Mirror).get(line.saturating_sub(1)) {
+            row.scroll_into_view_with_bool(false);
+        }
+        self.redraw();
+    }
+
+    /// Lays the handout in the part of the page that is printed.
+    fn lay_handout(&mut self) {}
+
+    fn hide(&mut self, index: usize) {
+        if let Some(shown) = self.answer.shown.get(index) {
+            self.hidden.insert(shown.name.clone());
+            self.redraw();
+        }
+    }
+}
+
+fn set_top(element: &Element, top: i32) {
+    if let Some(element) = element.dyn_ref::<HtmlElement>() {
+        let _ = element.style().set_property("--top", &format!("{top}px"));
+    }
+}
+
+/// Today's date where the clinician sits.
+fn today() -> Option<Date> {
+    let now = js_sys::Date::new_0();
+    let small = |n: u32| u8::try_from(n).unwrap_or(1);
+    let year = i32::try_from(now.get_full_year()).unwrap_or(2000);
+    Date::new(year, small(now.get_month() + 1), small(now.get_date()))
+}
