@@ -1,0 +1,173 @@
+//! The native command line: a thin twin of the browser door, for contributors, tests and batch use.
+//! One file for each command; each takes its own words and gives text, or a sentence on what was expected.
+
+mod figure;
+mod figures;
+mod handout;
+mod read;
+
+use crate::measure::Date;
+use std::io::{Read, Write};
+
+const USAGE: &str = "layfigure read FILE [--json] [--week N] [--today DATE]
+    what a prescription says and what there is to note about it
+layfigure handout FILE [--paper a4|letter] [--week N] [--today DATE]
+    the sheet for the patient, as HTML
+layfigure figures [--out FOLDER]
+    every figure of the catalog with its words, as one page and one file each
+layfigure figure FILE
+    the figure of an exercise file, or of the own exercises in a prescription, as SVG
+
+FILE may be - for what is piped in; DATE is like 2026-11-30 and is today's where it isn't given.
+";
+
+/// Runs the command line on `args` (without the program's own name) and returns the exit code: 0 done, 1 it
+/// could not be done, 2 the words were not understood.
+pub fn run(args: impl Iterator<Item = String>) -> i32 {
+    let args: Vec<String> = args.collect();
+    let Some((command, rest)) = args.split_first() else {
+        eprint!("{USAGE}");
+        return 2;
+    };
+    let answer = match command.as_str() {
+        "read" => read::run(rest),
+        "handout" => handout::run(rest),
+        "figures" => figures::run(rest),
+        "figure" => figure::run(rest),
+        "help" | "--help" | "-h" => Ok(USAGE.to_string()),
+        other => Err(Fault::Words(format!("There is no command “{other}”."))),
+    };
+    match answer {
+        Ok(text) => match std::io::stdout().write_all(text.as_bytes()) {
+            // A reader that has seen enough and went is no fault.
+            Err(fault) if fault.kind() != std::io::ErrorKind::BrokenPipe => {
+                eprintln!("What came out could not be written: {fault}");
+                1
+            }
+            _ => 0,
+        },
+        Err(Fault::Words(words)) => {
+            eprint!("{words}\n\n{USAGE}");
+            2
+        }
+        Err(Fault::Outside(words)) => {
+            eprintln!("{words}");
+            1
+        }
+    }
+}
+
+/// Why a command gives nothing.
+#[derive(Debug)]
+pub enum Fault {
+    /// The command line was not understood.
+    Words(String),
+    /// A file could not be read or written.
+    Outside(String),
+}
+
+impl From<lexopt::Error> for Fault {
+    fn from(fault: lexopt::Error) -> Fault {
+        Fault::Words(format!("{fault}."))
+    }
+}
+
+/// What most commands take: a file, a week, and a day.
+#[derive(Debug, Default)]
+struct Given {
+    file: Option<String>,
+    week: Option<u32>,
+    today: Option<Date>,
+    json: bool,
+    paper: Option<String>,
+    out: Option<String>,
+}
+
+impl Given {
+    /// Reads a command's words; `takes` are the options that this command has.
+    fn read(args: &[String], takes: &[&str]) -> Result<Given, Fault> {
+        use lexopt::Arg;
+        let mut parser = lexopt::Parser::from_args(args);
+        let mut given = Given { today: today(), ..Given::default() };
+        while let Some(arg) = parser.next()? {
+            match arg {
+                Arg::Long(name) if !takes.contains(&name) => {
+                    return Err(Fault::Words(format!("This command has no option --{name}.")));
+                }
+                Arg::Long("json") => given.json = true,
+                Arg::Long("week") => {
+                    let word = parser.value()?.to_string_lossy().into_owned();
+                    let number = word.parse().ok().filter(|n| (1..=520).contains(n));
+                    let expected =
+                        || Fault::Words(format!("--week needs a number from 1 to 520, not “{word}”."));
+                    given.week = Some(number.ok_or_else(expected)?);
+                }
+                Arg::Long("today") => {
+                    let word = parser.value()?.to_string_lossy().into_owned();
+                    let expected =
+                        || Fault::Words(format!("--today needs a date like 2026-11-30, not “{word}”."));
+                    given.today = Some(Date::iso(&word).ok_or_else(expected)?);
+                }
+                Arg::Long("paper") => given.paper = Some(parser.value()?.to_string_lossy().into_owned()),
+                Arg::Long("out") => given.out = Some(parser.value()?.to_string_lossy().into_owned()),
+                Arg::Value(word) if given.file.is_none() && takes.contains(&"FILE") => {
+                    given.file = Some(word.to_string_lossy().into_owned());
+                }
+                other => return Err(other.unexpected().into()),
+            }
+        }
+        Ok(given)
+    }
+
+    /// The text of the file. Bytes that are no UTF-8 are shown as such and lose nothing else.
+    fn text(&self) -> Result<String, Fault> {
+        let Some(file) = &self.file else { return Err(Fault::Words("A file was expected.".into())) };
+        let mut bytes = Vec::new();
+        let read = match file.as_str() {
+            "-" => std::io::stdin().read_to_end(&mut bytes).map(drop),
+            path => std::fs::read(path).map(|content| bytes = content),
+        };
+        read.map_err(|fault| Fault::Outside(format!("{file} could not be read: {fault}")))?;
+        Ok(String::from_utf8_lossy(&bytes).into_owned())
+    }
+}
+
+/// The day by the clock, in universal time; `--today` says another.
+fn today() -> Option<Date> {
+    let since = std::time::SystemTime::now().duration_since(std::time::UNIX_EPOCH).ok()?;
+    let days = i32::try_from(since.as_secs() / 86_400).ok()?;
+    Some(Date::new(1970, 1, 1)?.plus_days(days))
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    fn words(args: &[&str]) -> Result<Given, Fault> {
+        let args: Vec<String> = args.iter().map(|a| a.to_string()).collect();
+        Given::read(&args, &["FILE", "json", "week", "today"])
+    }
+
+    #[test]
+    fn options_are_read_in_any_order() {
+        let given = words(&["--week", "3", "a.txt", "--json", "--today=2026-12-01"]).expect("good words");
+        assert_eq!((given.file.as_deref(), given.week, given.json), (Some("a.txt"), Some(3), true));
+        assert_eq!(given.today, Date::iso("2026-12-01"));
+    }
+
+    #[test]
+    fn a_wrong_word_is_named() {
+        for (args, named) in [
+            (&["--week", "0"][..], "“0”"),
+            (&["--week"], "--week"),
+            (&["--today", "soon"], "“soon”"),
+            (&["--paper", "a4"], "--paper"),
+            (&["a", "b"], "\"b\""),
+        ] {
+            match words(args) {
+                Err(Fault::Words(said)) => assert!(said.contains(named), "{said}"),
+                other => panic!("{args:?} gave {other:?}"),
+            }
+        }
+    }
+}
