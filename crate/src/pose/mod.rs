@@ -2,3 +2,4 @@
 
 pub mod ask;
 pub mod movement;
+pub mod read;

@@ -1,0 +1,503 @@
+//! What touches what: `soles on floor`, `right ankle on left knee`, `hands hold right shin`,
+//! `light touch right hand on chair back`, `right heel slides on floor`, `right foot off floor`.
+
+use super::Reader;
+use super::clause::Went;
+use super::parts::{self, Given, Part, Role, Stance, part, spot};
+use super::things;
+use super::words::{Cursor, Kind};
+use crate::body::names::{Region, Side};
+use crate::notice::Edit;
+use crate::pose::ask::{
+    Contact, Direction, Fit, Held, Posture, Prop, PropKind, Release, Said, Spot, Surface,
+};
+use crate::text::Place;
+use crate::text::near::nearest;
+
+/// How something touches a surface.
+pub fn role(surface: Surface) -> Role {
+    match surface {
+        Surface::Floor | Surface::Prop(PropKind::Mat | PropKind::Bed) => Role::OnFloor,
+        Surface::Prop(_) => Role::OnThing,
+        Surface::Body(_) => Role::OnBody,
+    }
+}
+
+/// The places of skin that a part means. A singular part without side is the working side's.
+pub fn spots(reader: &Reader, part: Part, role: Role) -> Vec<Spot> {
+    spots_in(reader.stance(), part, role)
+}
+
+fn spots_in(stance: Stance, part: Part, role: Role) -> Vec<Spot> {
+    let sides: &[Side] = match part.given {
+        Given::One(Side::Right) | Given::Unsaid => &[Side::Right],
+        Given::One(Side::Left) => &[Side::Left],
+        Given::Both => &Side::BOTH,
+    };
+    let mut all = Vec::new();
+    for side in sides {
+        let said =
+            if part.given == Given::Both && part.term.word() == "shoulder" { None } else { Some(*side) };
+        let Some(region) = parts::region(part.term, said, stance, role) else { continue };
+        let side = match (region, stance.posture) {
+            // The side of the head that lies down.
+            (Region::SideOfHead, Posture::SideLying(under)) if !matches!(part.given, Given::One(_)) => under,
+            (Region::HipSide, Posture::SideLying(under)) if !part.term.is_paired() => under,
+            _ => *side,
+        };
+        let one = spot(region, Some(side));
+        if !all.contains(&one) {
+            all.push(one);
+        }
+    }
+    all
+}
+
+impl Reader {
+    /// A singular part that touches something needs its side; says so, and takes the working side.
+    fn side_said(&mut self, part: &Part) {
+        if part.given == Given::Unsaid && part.term.is_paired() {
+            let start = Place { end: part.place.start, ..part.place };
+            self.advise(
+                "side-not-said",
+                part.place,
+                format!(
+                    "This does not say which {}; the right one, as the working side, was assumed. \
+                     Write the side, or the plural for both.",
+                    part.term.word()
+                ),
+                Some(Edit { place: start, with: "right ".to_string() }),
+            );
+        }
+    }
+
+    /// Tells that what stands after `on` is no surface.
+    pub fn no_surface(&mut self, c: &mut Cursor, from: usize, place: Place) {
+        while !c.at_boundary() {
+            c.at += 1;
+        }
+        if from == c.at {
+            self.tell(
+                "touches-nothing",
+                place,
+                "This contact does not say what is touched: the floor, a thing such as `chair`, or a part of the body."
+                    .to_string(),
+                Some(Edit { place: Place { start: place.end, ..place }, with: " floor".to_string() }),
+            );
+            return;
+        }
+        let place = c.place_since(from);
+        let words: Vec<String> = c
+            .tokens
+            .get(from..c.at)
+            .unwrap_or(&[])
+            .iter()
+            .filter_map(|t| match &t.kind {
+                Kind::Word(w) => Some(w.clone()),
+                _ => None,
+            })
+            .collect();
+        let typed = words.join(" ");
+        let last = words.last().cloned().unwrap_or_default();
+        let known = || {
+            ["floor"]
+                .into_iter()
+                .chain(PropKind::ALL.iter().map(|p| p.word()))
+                .chain(parts::TERMS.iter().flat_map(|t| t.words.iter().copied()))
+        };
+        let mut near = nearest(&typed, known());
+        if near.is_empty() {
+            near = nearest(&last, known());
+        }
+        let edit = match near.as_slice() {
+            [one] => (*one).to_string(),
+            _ => "floor".to_string(),
+        };
+        self.tell(
+            "touches-nothing",
+            place,
+            format!(
+                "`{typed}` is nothing that can be touched in a pose: write the floor, a thing ({}…) or a part of the body.",
+                ["wall", "chair", "bench", "step", "ball"].join(", ")
+            ),
+            Some(Edit { place, with: edit }),
+        );
+    }
+
+    /// Notes that a thing is touched; it may be named later in the pose.
+    pub fn need(&mut self, kind: PropKind, place: Place, by: Option<Spot>) {
+        self.needs.push((kind, place, by));
+    }
+
+    /// Sees to it that a thing that is touched is there, and says so where it was not named.
+    pub fn provide(&mut self, kind: PropKind, place: Place, by: Option<Spot>) {
+        if self.state.has(kind) || kind == PropKind::Mat {
+            return;
+        }
+        let with_back = [PropKind::Chair];
+        if kind == PropKind::ChairBack
+            && let Some(chair) = self.state.props.iter().find(|p| with_back.contains(&p.kind)).cloned()
+        {
+            self.prop(Prop { kind, cm: None, fit: chair.fit }, place);
+            return;
+        }
+        let fit = if matches!(kind, PropKind::Wall | PropKind::Doorway) {
+            Fit::At(wall_side(by))
+        } else {
+            Fit::Stands
+        };
+        let named = match (&fit, kind.usual_cm()) {
+            (Fit::At(d), _) => format!("{} {}", kind.word(), way(*d)),
+            (_, Some(cm)) => format!("{} {} cm", kind.word(), crate::measure::shown(cm, 0)),
+            _ => kind.word().to_string(),
+        };
+        self.advise(
+            "thing-not-named",
+            place,
+            format!("This pose has no {}; `{named}` was assumed.", kind.word()),
+            Some(Edit { place: Place { start: place.end, ..place }, with: format!(", {named}") }),
+        );
+        self.prop(Prop { kind, cm: None, fit }, place);
+    }
+}
+
+/// The side on which a wall stands that this part touches.
+fn wall_side(by: Option<Spot>) -> Direction {
+    use Region::*;
+    match by.map(|s| (s.region, s.side)) {
+        Some((
+            BackOfHead | UpperBack | LowerBack | WholeBack | Sacrum | Seat | Heel | ThighBack | Calf,
+            _,
+        )) => Direction::Back,
+        Some((HipSide | ShoulderSide | AnkleOuter | KneeOuter | FootOuter, Some(Side::Right))) => {
+            Direction::Right
+        }
+        Some((HipSide | ShoulderSide | AnkleOuter | KneeOuter | FootOuter, Some(Side::Left))) => {
+            Direction::Left
+        }
+        _ => Direction::Forward,
+    }
+}
+
+/// A direction as it stands behind a thing: `wall in front`.
+pub fn way(direction: Direction) -> &'static str {
+    match direction {
+        Direction::Forward => "in front",
+        Direction::Back => "behind",
+        Direction::Up => "above",
+        Direction::Down => "below",
+        Direction::Right => "right",
+        Direction::Left => "left",
+        Direction::In => "on the inside",
+        Direction::Out => "on the outside",
+    }
+}
+
+/// What follows `on`: one surface for all, or one for each side. Declares a thing that has its size or place.
+pub fn surface(reader: &mut Reader, c: &mut Cursor, what: Option<Part>) -> Option<Vec<Surface>> {
+    let start = c.at;
+    if c.eat_any(&["floor", "ground", "carpet"]).is_some() {
+        return Some(vec![Surface::Floor]);
+    }
+    if c.eat("mat") {
+        reader.prop(Prop { kind: PropKind::Mat, cm: None, fit: Fit::Stands }, c.place_since(start));
+        return Some(vec![Surface::Floor]);
+    }
+    let edge = c.eat_any(&["front edge of", "edge of", "top of", "end of", "side of"]).is_some() as usize;
+    let at_thing = c.at;
+    let size = things::size_before(c);
+    if let Some(kind) = things::kind(c) {
+        let _ = c.eat_any(&["edge", "seat", "top"]);
+        let cm = size.or_else(|| things::size_after(c));
+        let fit = things::stands_where(c);
+        let place = c.place_since(start);
+        if cm.is_some() || fit.is_some() {
+            reader.prop(Prop { kind, cm, fit: fit.unwrap_or(Fit::Stands) }, place);
+        } else {
+            let by = what.and_then(|p| spots(reader, p, Role::OnThing).first().copied());
+            reader.need(kind, place, by);
+        }
+        return Some(vec![Surface::Prop(kind)]);
+    }
+    c.at = if edge == 1 && size.is_none() { start } else { at_thing.min(start) };
+    let touched = part(c, reader.stance())?;
+    let stance = reader.stance();
+    if touched.given == Given::Unsaid && touched.term.is_paired() {
+        // `right ankle on knee`: legs cross, a hand goes to its own side.
+        let crosses = what.is_some_and(|p| p.term.is_leg() && touched.term.is_leg());
+        return match what.map(|p| p.given) {
+            Some(Given::One(side)) => {
+                let side = if crosses { side.other() } else { side };
+                let all = spots_in(stance, Part { given: Given::One(side), ..touched }, Role::Under);
+                Some(all.into_iter().map(Surface::Body).collect())
+            }
+            _ => Some(
+                spots_in(stance, Part { given: Given::Both, ..touched }, Role::Under)
+                    .into_iter()
+                    .map(Surface::Body)
+                    .collect(),
+            ),
+        };
+    }
+    let all = spots_in(stance, touched, Role::Under);
+    if all.is_empty() { None } else { Some(all.into_iter().map(Surface::Body).collect()) }
+}
+
+/// Adds `parts on surfaces`; the cursor stands after `on`.
+pub fn on(
+    reader: &mut Reader,
+    c: &mut Cursor,
+    parts: &[Part],
+    start: usize,
+    slides: bool,
+    light: bool,
+) -> Went {
+    let from = c.at;
+    let Some(surfaces) = surface(reader, c, parts.first().copied()) else {
+        let place = c.place_since(start);
+        reader.no_surface(c, from, place);
+        return Went::Told;
+    };
+    // `towards seat`, `for balance`, `lightly`: the way of a slide is known from where it ends.
+    let mut light = light;
+    loop {
+        let back = c.at;
+        if c.eat_any(&["towards", "toward", "up towards", "away from"]).is_some() {
+            if part(c, reader.stance()).is_none() && super::asks::direction(c).is_none() {
+                c.at = back;
+            }
+        } else if c.eat_any(&["for balance", "for support", "lightly", "light touch"]).is_some() {
+            light = true;
+        } else if slides
+            && c.eat_any(&["upwards", "downwards", "forwards", "backwards", "up", "down", "forward", "back"])
+                .is_some()
+        {
+        }
+        if c.at == back {
+            break;
+        }
+    }
+    let place = c.place_since(start);
+    for p in parts {
+        reader.side_said(p);
+        let role = surfaces.first().map_or(Role::OnFloor, |s| role(*s));
+        let mine = spots(reader, *p, role);
+        if mine.is_empty() {
+            reader.tell(
+                "no-skin",
+                p.place,
+                format!(
+                    "`{}` has no place on the skin that could touch; name one, such as `back of the thigh`.",
+                    p.term.word()
+                ),
+                Some(Edit { place: p.place, with: "back".to_string() }),
+            );
+            continue;
+        }
+        for spot in mine {
+            // The surface of the same side, where there is one for each.
+            let surface = surfaces
+                .iter()
+                .find(|s| matches!(s, Surface::Body(b) if b.side == spot.side && 1 < surfaces.len()))
+                .or(surfaces.first());
+            let Some(surface) = surface.copied() else { continue };
+            if surface == Surface::Body(spot) {
+                reader.tell(
+                    "touches-itself",
+                    place,
+                    "A part can't touch itself; say which other part or thing it touches.".to_string(),
+                    Some(Edit { place, with: String::new() }),
+                );
+                continue;
+            }
+            reader.state.contacts.retain(|(s, _)| *s != spot);
+            reader.state.contacts.push((spot, surface));
+            reader
+                .pose
+                .contacts
+                .push(Said { what: Contact::On { part: spot, place: surface, slides, light }, place });
+        }
+    }
+    Went::Well
+}
+
+/// `light touch right hand on chair back`; the cursor stands after `light touch`.
+pub fn light(reader: &mut Reader, c: &mut Cursor, start: usize) -> Went {
+    let _ = c.eat_any(&["with", "of", "from"]);
+    let mut parts = reader.subjects(c);
+    if c.eat_any(&["on", "to", "against", "at"]).is_none() {
+        return Went::Unknown;
+    }
+    if parts.is_empty() {
+        let hand = parts::TERMS.iter().find(|t| t.word() == "hand");
+        let place = c.place_since(start);
+        parts = hand.map(|term| Part { term, given: Given::Both, place }).into_iter().collect();
+    }
+    on(reader, c, &parts, start, false, true)
+}
+
+/// Adds `hands hold X`; the cursor stands after `hold`.
+pub fn hold(reader: &mut Reader, c: &mut Cursor, hands: &[Part], start: usize) -> Went {
+    let _ = c.eat_any(&["on to", "onto", "round", "around", "behind", "under", "of"]);
+    let from = c.at;
+    let size = things::size_before(c);
+    if let Some(kind) = things::kind(c) {
+        let cm = size.or_else(|| things::size_after(c));
+        things::weight(c);
+        let place = c.place_since(start);
+        let mut hands: Vec<Part> = hands.to_vec();
+        // `hold dumbbell in right hand`.
+        if c.eat_any(&["in", "with"]).is_some()
+            && let Some(p) = part(c, reader.stance())
+        {
+            hands = vec![p];
+        }
+        let sides: Vec<Side> = hands.iter().flat_map(|p| super::clause::sides(p).each()).collect();
+        if !reader.state.has(kind) {
+            let fit = match (sides.as_slice(), stands_alone(kind)) {
+                (_, true) => Fit::Stands,
+                ([one], _) => Fit::In(crate::body::names::Sides::One(*one)),
+                _ => Fit::In(crate::body::names::Sides::Both),
+            };
+            reader.prop(Prop { kind, cm, fit }, place);
+        }
+        for hand in sides {
+            reader.pose.contacts.push(Said { what: Contact::Hold { hand, what: Held::Prop(kind) }, place });
+        }
+        return Went::Well;
+    }
+    c.at = from;
+    let Some(held) = part(c, reader.stance()) else {
+        let place = c.place_since(start);
+        reader.no_surface(c, from, place);
+        return Went::Told;
+    };
+    let place = c.place_since(start);
+    let sides: Vec<Side> = hands.iter().flat_map(|p| super::clause::sides(p).each()).collect();
+    if !matches!(hands.first().map(|p| p.given), Some(Given::One(_))) {
+        reader.side_said(&held);
+    }
+    for hand in sides {
+        let given = match held.given {
+            Given::Both => Given::One(hand),
+            Given::Unsaid if matches!(hands.first().map(|p| p.given), Some(Given::One(_))) => {
+                Given::One(hand)
+            }
+            g => g,
+        };
+        let Some(spot) = spots(reader, Part { given, ..held }, Role::Held).first().copied() else { continue };
+        if spot.region == Region::Palm && spot.side == Some(hand) {
+            continue;
+        }
+        reader.pose.contacts.push(Said { what: Contact::Hold { hand, what: Held::Body(spot) }, place });
+    }
+    Went::Well
+}
+
+fn stands_alone(kind: PropKind) -> bool {
+    use PropKind::*;
+    matches!(kind, Chair | ChairBack | Worktop | Rail | Frame | Table | Bed | Bench | Doorway | Step | Stairs)
+}
+
+/// `hold right shin with both hands`, `holding a stick`: a grip that starts with its verb.
+pub fn grip(reader: &mut Reader, c: &mut Cursor) -> Option<Went> {
+    let start = c.at;
+    c.eat_any(&[
+        "hold on to",
+        "hold onto",
+        "holding on to",
+        "hold",
+        "holding",
+        "grip",
+        "gripping",
+        "hug",
+        "hugging",
+        "clasp",
+    ])?;
+    if c.number(0).is_some() && !matches!(c.word(1), "cm" | "mm" | "m" | "kg" | "in" | "inch" | "inches") {
+        // `hold 5 s` belongs to the dose.
+        c.at = start;
+        return None;
+    }
+    // The hands may be named behind.
+    let mut look = c.clone();
+    let mut hands = None;
+    while !look.is_done() && !look.peek(0).is_some_and(|t| t.kind == Kind::Stop) {
+        if look.eat("with") || look.eat("in") {
+            hands = part(&mut look, reader.stance()).filter(|p| p.term.word() == "hand");
+            break;
+        }
+        look.at += 1;
+    }
+    let term = parts::TERMS.iter().find(|t| t.word() == "hand")?;
+    let both = Part { term, given: Given::Both, place: c.place_since(start) };
+    let went = hold(reader, c, &[hands.unwrap_or(both)], start);
+    if hands.is_some() && (c.eat("with") || c.eat("in")) {
+        let _ = part(c, reader.stance());
+    }
+    Some(went)
+}
+
+/// Adds `parts off surface`; the cursor stands after `off`.
+pub fn off(reader: &mut Reader, c: &mut Cursor, parts: &[Part], start: usize) -> Went {
+    let from = c.at;
+    if c.eat_any(&["floor", "ground", "mat"]).is_none() {
+        if things::kind(c).is_some() {
+            let _ = c.eat_any(&["seat", "top", "edge"]);
+        } else if part(c, reader.stance()).is_none() && !c.at_boundary() {
+            c.at = from;
+        }
+    }
+    let place = c.place_since(start);
+    let stance = reader.stance();
+    for p in parts {
+        reader.side_said(p);
+        let sides: Vec<Side> = match p.given {
+            Given::One(side) => vec![side],
+            Given::Unsaid => vec![Side::Right],
+            Given::Both => Side::BOTH.to_vec(),
+        };
+        for side in sides {
+            let heel = p.term.word() == "heel";
+            if heel {
+                raise_heel(reader, side, place);
+            }
+            for region in parts::family(p.term, Some(side), stance) {
+                let one = spot(region, Some(side));
+                reader.state.contacts.retain(|(s, _)| *s != one);
+                if !reader.pose.releases.iter().any(|r| r.what.part == one) {
+                    reader.pose.releases.push(Said { what: Release { part: one }, place });
+                }
+            }
+        }
+    }
+    Went::Well
+}
+
+/// Where the whole sole was down, the ball of the foot stays when the heel leaves.
+pub fn raise_heel(reader: &mut Reader, side: Side, place: Place) {
+    let sole = spot(Region::Sole, Some(side));
+    let ball = spot(Region::Forefoot, Some(side));
+    let stays = reader.state.contacts.iter().find(|(s, _)| *s == sole).map(|(_, surface)| *surface);
+    if let Some(surface) = stays {
+        reader.state.contacts.push((ball, surface));
+        reader.pose.contacts.push(Said {
+            what: Contact::On { part: ball, place: surface, slides: false, light: false },
+            place,
+        });
+    }
+}
+
+/// How the place of a thing is written.
+pub fn need_hint(kind: PropKind) -> &'static str {
+    use PropKind::*;
+    match kind {
+        LoopBand | AnkleWeight | Belt => "`round` and a part of the body, such as `round thighs`",
+        LongBand | Strap => {
+            "`round` a part, or `from` where `to` where, such as `from door at elbow height to right hand`"
+        }
+        Dumbbell | Stick => "`in` a hand, such as `in right hand`",
+        Pillow | Towel | Roller => "`under` or `between` parts of the body, such as `under head`",
+        _ => "`in front`, `behind`, `right` or `left`",
+    }
+}
