@@ -1,13 +1,45 @@
 //! Nothing leaves the device: the page asks for itself and for nothing else.
 
-use browser::driver::Browser;
-use browser::server::Server;
+mod page;
+
+use browser::driver::key;
+use page::Desk;
 
 #[test]
 fn the_page_makes_one_request_for_itself() {
-    let server = Server::start(browser::out(), 0).expect("a server");
-    let browser = Browser::chromium().expect("a browser");
-    browser.open(&format!("{}desk.html", server.address())).expect("the desk");
-    browser.wait("the page", "return document.readyState === 'complete'").expect("loaded");
-    assert_eq!(server.requests(), ["GET /desk.html HTTP/1.1"]);
+    let desk = Desk::served();
+    desk.write("patient: A. Private, 44\nbridge: 3 x 10\nimage: http://127.0.0.1/x.png <img src=http://127.0.0.1/y>\n");
+    desk.type_text("heel slide, right: 2 x 10\n");
+    desk.press_alt("1");
+    desk.browser.press(&[key::CONTROL, "z"]).expect("undo");
+    desk.browser.print(21.0, 29.7).expect("printed");
+    std::thread::sleep(std::time::Duration::from_millis(500));
+    assert_eq!(desk.server.as_ref().expect("served").requests(), ["GET /desk.html HTTP/1.1"]);
+}
+
+#[test]
+fn the_policy_stops_what_a_script_would_try() {
+    let desk = Desk::served();
+    let server = browser::server::Server::start(browser::out(), 0).expect("a listener");
+    let body = format!(
+        "const done = arguments[arguments.length - 1], to = '{}';
+         const i = new Image(); i.src = to + 'image'; document.body.append(i);
+         const s = document.createElement('link'); s.rel = 'stylesheet'; s.href = to + 'style'; document.head.append(s);
+         const f = document.createElement('iframe'); f.src = to + 'frame'; document.body.append(f);
+         try {{ navigator.sendBeacon(to + 'beacon', 'x') }} catch (e) {{}}
+         fetch(to + 'fetch').then(() => done('went out'), () => setTimeout(() => done('stopped'), 300))",
+        server.address()
+    );
+    assert_eq!(desk.browser.script_async(&body).expect("an answer"), "stopped");
+    assert_eq!(server.requests(), [""; 0]);
+}
+
+#[test]
+fn address_and_title_say_nothing_of_the_patient() {
+    let desk = Desk::served();
+    desk.write("patient: A. Private, 44\n# Sensitive title\nbridge: 3 x 10\n");
+    let said = desk.text("return location.href + ' ' + document.title");
+    assert!(!said.contains("Private") && !said.contains("Sensitive"), "{said}");
+    let kept = desk.number("return localStorage.length + sessionStorage.length + document.cookie.length");
+    assert_eq!(kept, 0, "nothing is kept");
 }

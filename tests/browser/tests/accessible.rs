@@ -1,0 +1,75 @@
+//! axe-core finds nothing, at any of three widths, and the keyboard reaches everything.
+
+mod page;
+
+use browser::driver::key;
+use page::Desk;
+use serde_json::Value;
+
+/// Runs axe-core over the whole page and gives its findings in words.
+fn findings(desk: &Desk) -> Vec<String> {
+    let path = browser::root().join("tests/browser/node_modules/axe-core/axe.min.js");
+    let source = std::fs::read_to_string(&path)
+        .unwrap_or_else(|e| panic!("{}: {e}; scripts/test installs it", path.display()));
+    desk.browser.script(&format!("{source};window.axe=axe;")).expect("axe-core");
+    let run = "const done = arguments[arguments.length - 1];
+        axe.run(document, {runOnly: ['wcag2a', 'wcag2aa', 'wcag21a', 'wcag21aa', 'wcag22aa', 'best-practice']})
+           .then((r) => done({passes: r.passes.length, violations: r.violations}), (e) => done(String(e)))";
+    let result = desk.browser.script_async(run).expect("a run");
+    assert!(result["passes"].as_u64().is_some_and(|n| 10 < n), "axe-core ran: {result}");
+    let words = |v: &Value| format!("{}: {} {}", v["id"], v["help"], v["nodes"]);
+    result["violations"].as_array().expect("a list").iter().map(words).collect()
+}
+
+#[test]
+fn axe_finds_nothing() {
+    let desk = Desk::from_disk();
+    for width in [390, 768, 1440] {
+        desk.browser.size(width, 1000).expect("a size");
+        let found = findings(&desk);
+        assert!(found.is_empty(), "at {width} px:\n{}", found.join("\n"));
+    }
+}
+
+#[test]
+fn axe_finds_nothing_beside_notices() {
+    let desk = Desk::from_disk();
+    desk.write(
+        "limt: right knee\nheel slied: 2 x 10\nbrigde: 30 x 10, hold 60 min\nqwert\nlimit: elbow 700\n",
+    );
+    desk.wait("notices", "return document.querySelector('#notes > li')");
+    let found = findings(&desk);
+    assert!(found.is_empty(), "{}", found.join("\n"));
+}
+
+#[test]
+fn a_fault_would_be_found() {
+    let desk = Desk::from_disk();
+    desk.browser
+        .script(
+            "document.getElementById('state').innerHTML = '<input><span style=\"color:#eee\">pale</span>'",
+        )
+        .expect("a fault put in");
+    assert!(!findings(&desk).is_empty());
+}
+
+#[test]
+fn every_control_is_reached_by_the_keyboard() {
+    let desk = Desk::from_disk();
+    let all = desk.number(
+        "document.activeElement.blur();
+         return [...document.querySelectorAll('#screen :is(a[href], button, select, textarea, summary, [tabindex=\"0\"])')]
+           .filter((e) => e.getClientRects().length || e.matches('.skip')).length",
+    );
+    let mut seen = std::collections::BTreeSet::new();
+    for _ in 0..all + 5 {
+        desk.browser.press(&[key::TAB]).expect("a key");
+        let place = desk.browser.script(
+            "const e = document.activeElement;
+             return e === document.body ? -1 : [...document.querySelectorAll('#screen *')].indexOf(e)",
+        );
+        seen.insert(place.expect("a place").as_i64().unwrap_or(-1));
+    }
+    seen.remove(&-1);
+    assert_eq!(seen.len() as u64, all, "Tab goes through all and is caught nowhere");
+}

@@ -1,0 +1,203 @@
+//! The desk as a clinician uses it, in a real browser.
+
+mod page;
+
+use browser::driver::key;
+use page::Desk;
+
+#[test]
+fn it_works_from_the_disk_and_from_a_server() {
+    for desk in [Desk::from_disk(), Desk::served()] {
+        let rows = desk.number("return document.querySelectorAll('#mirror > div').length");
+        let lines = desk.number("return document.getElementById('text').value.split('\\n').length");
+        assert_eq!(rows, lines, "one row behind each line of the demo");
+        desk.quiet();
+    }
+}
+
+#[test]
+fn a_limit_that_is_typed_is_seen_in_figure_notice_and_label() {
+    let desk = Desk::from_disk();
+    desk.write("start: 2026-11-30\n\n## Loosen\nheel slide, right: 2 x 10, hold 5 s, daily\n");
+    desk.wait("a figure", "return document.querySelector('#strips figure svg')");
+    let free = desk.text("return document.querySelector('#strips figure').innerHTML");
+    desk.browser.type_into("#text", "").expect("focus");
+    desk.browser.press(&[key::CONTROL, key::HOME]).expect("to the top");
+    desk.type_text("limit: right knee flexion 0-60\n");
+    desk.wait("the label", "return document.querySelector('#strips figcaption')?.textContent.includes('60')");
+    let held = desk.text("return document.querySelector('#strips figure').innerHTML");
+    assert_ne!(free, held, "the figure is drawn anew");
+    let label = desk.text("return document.querySelector('#strips figcaption').textContent");
+    assert!(label.contains("right knee flexion"), "the label names the joint: {label}");
+    let words = desk.text("return document.querySelector('#strips figure').getAttribute('aria-label')");
+    assert!(words.to_lowercase().contains("knee"), "the words speak of the knee: {words}");
+    let notices = desk.text("return document.getElementById('beside').textContent");
+    assert!(notices.contains("knee flexion"), "a notice names it: {notices}");
+    desk.browser.look("limit").expect("a picture");
+    desk.quiet();
+}
+
+#[test]
+fn a_suggestion_is_taken_by_one_key_and_undone_by_one() {
+    let desk = Desk::from_disk();
+    let typed = "heel slied, right: 2 x 10, daily\n";
+    desk.write(typed);
+    desk.wait("a suggestion", "return document.querySelector('#notes [data-edit]')");
+    desk.press_alt("1");
+    desk.wait(
+        "the edit",
+        "return document.getElementById('text').value.toLowerCase().includes('heel slide')",
+    );
+    desk.browser.press(&[key::CONTROL, "z"]).expect("undo");
+    assert_eq!(desk.value(), typed);
+    desk.browser.press(&[key::CONTROL, key::SHIFT, "z"]).expect("redo");
+    assert!(desk.value().to_lowercase().contains("heel slide"), "{}", desk.value());
+    desk.browser.press(&[key::CONTROL, "z"]).expect("undo");
+    desk.browser.click("#notes [data-edit]").expect("the same by pointer");
+    assert!(desk.value().to_lowercase().contains("heel slide"), "{}", desk.value());
+    desk.quiet();
+}
+
+#[test]
+fn a_notice_is_put_away_by_one_key() {
+    let desk = Desk::from_disk();
+    desk.write("heel slied, right: 2 x 10, daily\n");
+    desk.wait("a notice", "return document.querySelector('#notes > li')");
+    let before = desk.text("return document.querySelector('#notes > li').textContent");
+    desk.press_alt_shift("1");
+    desk.wait("the fold", "return document.querySelector('#folded details')");
+    let left = desk.text("return document.getElementById('notes').textContent");
+    let sentence = before.split("line 1").nth(1).unwrap_or(&before).split('.').next().unwrap_or(&before);
+    assert!(!left.contains(sentence), "put away: {sentence}; still there: {left}");
+    desk.quiet();
+}
+
+#[test]
+fn typing_keeps_the_place_and_redraws_one_strip() {
+    let desk = Desk::from_disk();
+    desk.write("heel slide, right: 2 x 10, daily\nbridge: 3 x 10, 3/week\n");
+    desk.wait("two strips", "return document.querySelectorAll('#strips .strip').length === 2");
+    desk.browser
+        .script("document.querySelectorAll('#strips .strip').forEach((s, i) => s.marked = i + 1)")
+        .expect("marked");
+    desk.browser.press(&[key::CONTROL, key::END]).expect("to the end");
+    desk.type_text("  cue: Press through your heels.\n");
+    desk.wait("the cue", "return document.getElementById('strips').textContent.includes('Press through')");
+    let kept = desk
+        .text("return [...document.querySelectorAll('#strips .strip')].map((s) => s.marked || 'new').join()");
+    assert_eq!(kept, "1,new", "only the strip of the changed exercise was drawn anew");
+    let focus = desk.text("return document.activeElement.id");
+    assert_eq!(focus, "text");
+    desk.quiet();
+}
+
+#[test]
+fn a_script_in_any_field_stays_text() {
+    let desk = Desk::from_disk();
+    let script = "<script>window.ran = 1</script><img src=x onerror='window.ran = 1'>";
+    let keys = [
+        "#",
+        "by:",
+        "patient:",
+        "start:",
+        "weeks:",
+        "aim:",
+        "limit:",
+        "range:",
+        "weight:",
+        "avoid:",
+        "cannot:",
+        "caution:",
+        "body:",
+        "kit:",
+        "time:",
+        "ask:",
+        "usual pain:",
+        "surgery:",
+        "review:",
+        "bad day:",
+        "flare:",
+        "##",
+        "bridge:",
+        "  cue:",
+        "  why:",
+        "  from week 2:",
+        "  anyway:",
+        "//",
+        "exercise:",
+        "  do:",
+        "  pose:",
+        "",
+    ];
+    let text: String = keys.iter().map(|key| format!("{key} {script}\n")).collect();
+    let text = format!("{text}bridge {script}: 3 x 10\n{script}, right: 2 x 10\n");
+    desk.write(&text);
+    desk.wait("the rows", "return document.getElementById('mirror').children.length");
+    assert_eq!(desk.value(), text, "nothing typed is lost");
+    let made = desk.number(
+        "return document.querySelectorAll('#screen script, #screen img, #handout script, #handout img').length",
+    );
+    assert_eq!(made, 0);
+    desk.browser.script("window.dispatchEvent(new Event('beforeprint'))").expect("the handout");
+    let made = desk.number("return document.querySelectorAll('#handout script, #handout img').length");
+    assert_eq!(made, 0);
+    assert!(
+        desk.browser.script("return window.ran === undefined").expect("an answer").as_bool() == Some(true)
+    );
+    desk.quiet();
+}
+
+#[test]
+fn bad_input_is_answered_and_nothing_is_lost() {
+    let desk = Desk::from_disk();
+    let noise: String = (0..200_000u32)
+        .map(|i| char::from_u32((i.wrapping_mul(2_654_435_761) >> 17) % 0x2000).unwrap_or('\u{fffd}'))
+        .filter(|c| *c != '\r' && *c != '\0')
+        .collect();
+    for text in [
+        "",
+        "\n\n\n",
+        "bridge: 3 x",
+        "heel slide, right: 2 x 10, hold 5 s, “daily”\u{a0}– done",
+        "\u{202e}limit: right knee\u{202c} \u{5e9}\u{5dc}\u{5d5}\u{5dd}: 3 x 10\n\u{645}\u{631}\u{62d}\u{628}\u{627}",
+        noise.as_str(),
+    ] {
+        desk.write(text);
+        let shown = desk.value();
+        assert!(shown == text, "{} characters became {}", text.chars().count(), shown.chars().count());
+        let state = desk.text("return document.getElementById('state').textContent");
+        assert!(!state.is_empty() && !state.contains("fault"), "{state}");
+    }
+    desk.quiet();
+}
+
+#[test]
+fn it_is_fit_for_three_widths() {
+    let desk = Desk::from_disk();
+    for width in [390, 768, 1440] {
+        desk.browser.size(width, 900).expect("a size");
+        let wide = desk.number("return document.documentElement.scrollWidth");
+        assert!(wide <= u64::from(width), "at {width} px the page is {wide} px wide");
+        let height = desk.number("return document.documentElement.scrollHeight");
+        let height = u32::try_from(height).unwrap_or(6000).min(8000);
+        desk.browser.size(width, height).expect("a size");
+        desk.browser.look(&format!("desk-{width}")).expect("a picture");
+    }
+    desk.quiet();
+}
+
+#[test]
+fn text_and_mirror_wrap_alike() {
+    let desk = Desk::from_disk();
+    let long =
+        "straight leg raise, right: 3 x 8, 3/week, rest 60 s and a good many words after it ".repeat(6);
+    desk.write(&format!("{long}\n\ttab and  two  spaces\n\u{5e9}\u{5dc}\u{5d5}\u{5dd} {long}\n"));
+    for width in [390, 768, 1440] {
+        desk.browser.size(width, 900).expect("a size");
+        let apart = desk.browser.script(
+            "const t = document.getElementById('text'), m = document.getElementById('mirror');
+             return t.scrollHeight - m.offsetHeight",
+        );
+        assert_eq!(apart.expect("a number").as_i64(), Some(0), "at {width} px");
+    }
+}
