@@ -138,7 +138,7 @@ impl core::fmt::Display for Span {
         };
         let (unit, word) = if whole(3600, 2) {
             (3600, "h")
-        } else if whole(60, 1) {
+        } else if whole(60, 2) {
             (60, "min")
         } else {
             (1, "s")
@@ -178,11 +178,21 @@ impl Weekdays {
 }
 
 impl core::fmt::Display for Weekdays {
-    /// `Mon Wed Fri`.
+    /// `Mon Wed Fri`; three or more in a row as `Mon-Fri`.
     fn fmt(&self, f: &mut core::fmt::Formatter<'_>) -> core::fmt::Result {
-        let names: Vec<&str> =
-            self.days().filter_map(|d| WEEKDAY_NAMES.get(usize::from(d)).copied()).collect();
-        write!(f, "{}", names.join(" "))
+        let name = |d: u8| WEEKDAY_NAMES.get(usize::from(d)).copied().unwrap_or("");
+        let mut pieces: Vec<String> = Vec::new();
+        let mut day = 0u8;
+        while day < 7 {
+            let run = (day..7).take_while(|d| self.has(*d)).count() as u8;
+            if 3 <= run {
+                pieces.push(format!("{}-{}", name(day), name(day + run - 1)));
+            } else {
+                pieces.extend((day..day + run).map(|d| name(d).to_string()));
+            }
+            day += run.max(1);
+        }
+        write!(f, "{}", pieces.join(" "))
     }
 }
 

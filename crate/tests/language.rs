@@ -1,7 +1,7 @@
 //! Runs the pairs of texts in `tests/vectors/`. They are included at build time, so that the same run
 //! works where there are no files.
 
-use layfigure::dose::read::read;
+use layfigure::dose::read;
 use layfigure::text::Place;
 
 /// The pairs `typed => expected ! kinds` of a file, with the number of the line.

@@ -1,6 +1,7 @@
 //! The workspace's own tool. Its shell doors `scripts/serve`, `scripts/test` and `scripts/bench` see to
 //! the set-up first and then call it.
 
+mod bench;
 mod cargo;
 mod gate;
 mod page;
@@ -29,6 +30,7 @@ fn main() -> ExitCode {
     match command.as_str() {
         "build" => finish(page::build().map(|built| println!("{built}"))),
         "serve" => finish(serve(&rest)),
+        "bench" => finish(bench::run()),
         "test" => suite::run(&rest),
         _ => {
             eprint!("{USAGE}");

@@ -21,6 +21,18 @@ pub fn build() -> Result<String, String> {
     Ok(format!("out/desk.html: {} KB", html.len() / 1000))
 }
 
+/// A page with a module and nothing else, for measuring; no policy, since nothing in it is the product.
+pub fn bare(module: &Module) -> String {
+    format!(
+        "<!doctype html><meta charset=\"utf-8\"><title>speed</title>\
+         <script type=\"application/octet-stream\" id=\"wasm\">{}</script><script>{}\n\
+         wasm_bindgen.initSync({{module: Uint8Array.from(atob(document.getElementById('wasm').textContent), \
+         (c) => c.charCodeAt(0))}});</script>",
+        STANDARD.encode(&module.wasm),
+        module.glue
+    )
+}
+
 /// Writes one page to `out/`.
 pub fn write(name: &str, html: &str) -> Result<(), String> {
     let out = browser::out();

@@ -1,6 +1,6 @@
 //! A dose as typed and as written: sets, repetitions, holds, loads, how often. Knows no exercises.
 //!
-//! Trade shorthand is read ([`read::read`]), one canonical form is written ([`Dose`]'s `Display`), and
+//! Trade shorthand is read ([`read`]), one canonical form is written ([`Dose`]'s `Display`), and
 //! what was not understood stays in [`Dose::words`] as typed. The types hold no nonsense: no zero sets,
 //! low never above high, everything bounded.
 //!
@@ -9,7 +9,7 @@
 
 pub mod find;
 pub mod parts;
-pub mod read;
+pub mod reader;
 pub mod say;
 pub mod tokens;
 pub mod write;
@@ -230,4 +230,17 @@ fn resolved(work: &Work, hold: Option<Span>, kind: Kind) -> Resolved {
         }
         Work::Amount { sets, .. } => plain(sets.unwrap_or(one), None, hold, None),
     }
+}
+
+/// Reads a dose; `at` is where `text` stands in its line, so that notices can point at it.
+///
+/// ```
+/// use layfigure::{dose, text::Place};
+/// let typed = "3×10, 5\" hold BD";
+/// let (dose, notices) = dose::read(typed, Place { line: 1, start: 0, end: typed.len() });
+/// assert_eq!(dose.to_string(), "3 x 10, hold 5 s, 2/day");
+/// assert!(notices.is_empty());
+/// ```
+pub fn read(text: &str, at: crate::text::Place) -> (Dose, Vec<crate::notice::Notice>) {
+    reader::read(text, at)
 }

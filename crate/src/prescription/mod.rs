@@ -4,7 +4,12 @@
 //! text word for word, and where it might have been about safety it also stands in
 //! [`Prescription::unread`], so that sheet and record can show it as not checked.
 
+pub mod angles;
+pub mod exercise;
+pub mod keys;
 pub mod limit;
+mod reader;
+pub mod say;
 
 use crate::body::names::Side;
 use crate::dose::parts::Part;
@@ -258,11 +263,17 @@ pub fn one_side(sided: Sided) -> Option<Side> {
     }
 }
 
-/// Reads any text. Being built: lines are kept as typed.
+/// Reads any text; it cannot fail.
+///
+/// ```
+/// let (p, notices) = layfigure::prescription::read("limit: right knee flexion 0-90\nheel slide R 2x10");
+/// assert_eq!(p.limits[0].angle.name(), "right knee flexion");
+/// assert_eq!(p.exercises[0].name.text, "heel slide");
+/// assert_eq!(layfigure::prescription::print(&p), "limit: right knee flexion 0-90\nheel slide, right: 2 x 10\n");
+/// assert!(notices.is_empty());
+/// ```
 pub fn read(text: &str) -> (Prescription, Vec<crate::notice::Notice>) {
-    let lines =
-        text.lines().enumerate().map(|(i, l)| Written { number: i + 1, tidy: l.to_string() }).collect();
-    (Prescription { lines, ..Prescription::default() }, Vec::new())
+    reader::read(text)
 }
 
 /// The tidy form: canonical spelling, and word for word what was not understood.

@@ -11,16 +11,8 @@ use crate::text::Place;
 use crate::text::fold::fold;
 use crate::text::near;
 
-/// Reads a dose; `at` is where `text` stands in its line, so that notices can point at it.
-///
-/// ```
-/// use layfigure::{dose, text::Place};
-/// let typed = "3×10, 5\" hold BD";
-/// let (dose, notices) = dose::read::read(typed, Place { line: 1, start: 0, end: typed.len() });
-/// assert_eq!(dose.to_string(), "3 x 10, hold 5 s, 2/day");
-/// assert!(notices.is_empty());
-/// ```
-pub fn read(text: &str, at: Place) -> (Dose, Vec<Notice>) {
+/// See [`super::read`].
+pub(super) fn read(text: &str, at: Place) -> (Dose, Vec<Notice>) {
     let folded = fold(text);
     let all = tokens(&folded);
     let mut reader = Reader {

@@ -1,0 +1,528 @@
+//! Parts an exercise line into name, side, region and dose, with and without colon and commas.
+
+use super::Said;
+use crate::dose::find::{Item, at, is_filler, one_side, sided};
+use crate::dose::parts::{Days, Ending, Load, Often};
+use crate::dose::read;
+use crate::dose::reader::add_side;
+use crate::dose::say::Doubt;
+use crate::dose::tokens::{Cursor, Sort, Token, tokens};
+use crate::dose::{Dose, Sided, Tally, Work};
+use crate::measure::Counts;
+use crate::notice::{Edit, Notice, Severity};
+use crate::text::Place;
+use crate::text::fold::fold;
+
+/// A line parted.
+#[derive(Clone, Debug)]
+pub struct Parted {
+    /// None: the line is a dose alone.
+    pub name: Option<Said>,
+    pub side: Option<Sided>,
+    pub region: Option<Said>,
+    pub dose: Dose,
+    pub dose_place: Place,
+    pub notices: Vec<Notice>,
+}
+
+impl Parted {
+    /// The canonical writing: `name, side region: dose`.
+    pub fn written(&self) -> String {
+        let mut head = self.name.as_ref().map_or(String::new(), |n| n.text.clone());
+        if let Some(side) = self.side {
+            if !head.is_empty() {
+                head.push_str(", ");
+            }
+            head.push_str(&side.to_string());
+            if let Some(region) = &self.region {
+                head.push(' ');
+                head.push_str(&region.text);
+            }
+        }
+        let dose = self.dose.to_string();
+        match (head.is_empty(), dose.is_empty()) {
+            (true, _) => dose,
+            (false, true) => head,
+            (false, false) if self.name.is_none() => format!("{head}, {dose}"),
+            (false, false) => format!("{head}: {dose}"),
+        }
+    }
+
+    /// Whether two readings mean the same, wherever they stand.
+    pub fn means(&self, other: &Parted) -> bool {
+        let text = |s: &Option<Said>| s.as_ref().map(|s| s.text.clone());
+        text(&self.name) == text(&other.name)
+            && self.side == other.side
+            && text(&self.region) == text(&other.region)
+            && self.dose == other.dose
+    }
+}
+
+/// The byte of the first colon that parts name and dose: not inside quotes, not between digits (`1:30`).
+pub fn colon(text: &str) -> Option<(usize, usize)> {
+    let mut quoted = false;
+    let mut before: Option<char> = None;
+    for (at, c) in text.char_indices() {
+        match c {
+            '"' | '“' | '”' => {
+                quoted = !quoted && text.get(at + c.len_utf8()..).is_some_and(|r| r.contains(['"', '”']))
+            }
+            ':' | '：' if !quoted => {
+                let digit = |c: Option<char>| c.is_some_and(|c| c.is_ascii_digit());
+                let after = text.get(at + c.len_utf8()..).and_then(|r| r.chars().next());
+                if !(digit(before) && digit(after)) {
+                    return Some((at, at + c.len_utf8()));
+                }
+            }
+            _ => {}
+        }
+        before = Some(c);
+    }
+    None
+}
+
+/// Parts a step's value, where a dose may stand without a name: `3 x 12`, `2 sets, slowly`.
+pub fn part_step(content: &str, place: Place) -> Parted {
+    let folded = fold(content);
+    let all = tokens(&folded);
+    let c = Cursor { all: all.get(..piece_end(&all, 0)).unwrap_or(&[]), at: 0 };
+    let dosed = at(c, content).is_some_and(|hit| hit.items.iter().any(is_strong));
+    if !dosed || colon(content).is_some() {
+        return part(content, place);
+    }
+    let (mut dose, notices) = read(content, place);
+    let side = dose.sides.take();
+    Parted { name: None, side, region: None, dose, dose_place: place, notices }
+}
+
+/// Parts a line; `place` is where `content` stands.
+pub fn part(content: &str, place: Place) -> Parted {
+    let sub =
+        |from: usize, to: usize| Place { line: place.line, start: place.start + from, end: place.start + to };
+    let dose_of = |from: usize, to: usize| read(content.get(from..to).unwrap_or(""), sub(from, to));
+    let (mut from, mut to) = (0, content.len());
+    let (dose, mut notices, dose_place);
+    if let Some((at, after)) = colon(content) {
+        to = at;
+        let (mut tail, mut told) = dose_of(after, content.len());
+        if tail.work.is_empty() {
+            if let Some(i) = strong(content.get(..at).unwrap_or("")) {
+                let (head, more) = dose_of(i, at);
+                if let Some(both) = joined(&head, &tail) {
+                    to = i;
+                    tail = both;
+                    told.splice(0..0, more);
+                }
+            }
+        }
+        (dose, notices) = (tail, told);
+        dose_place = sub(after, content.len());
+    } else if let Some((name_at, lead_end)) = leading(content) {
+        let rest = content.get(name_at..).unwrap_or("");
+        let end = strong(rest).map_or(content.len(), |i| name_at + i);
+        let (head, told) = dose_of(0, lead_end);
+        let (tail, more) = dose_of(end, content.len());
+        match joined(&head, &tail) {
+            Some(both) if tail.work.is_empty() => {
+                (from, to) = (name_at, end);
+                dose = both;
+                notices = told;
+                notices.extend(more);
+                dose_place = if end < content.len() { sub(end, content.len()) } else { sub(0, lead_end) };
+            }
+            _ => {
+                (dose, notices) = (Dose::default(), Vec::new());
+                dose_place = sub(content.len(), content.len());
+            }
+        }
+    } else if let Some(i) = strong(content) {
+        to = i;
+        (dose, notices) = dose_of(i, content.len());
+        dose_place = sub(i, content.len());
+    } else {
+        (dose, notices) = (Dose::default(), Vec::new());
+        dose_place = sub(content.len(), content.len());
+    }
+    let mut dose = dose;
+    let head = content.get(from..to).unwrap_or("");
+    let (mut start, mut end) = trimmed(head, 0, head.len());
+    let mut side = None;
+    let mut tally = dose.tally;
+    let mut region = None;
+    // Sides and loads may stand at either end of the name, one after the other.
+    for _ in 0..4 {
+        let name = head.get(start..end).unwrap_or("");
+        if let Some((kept, load)) = trailing_load(name) {
+            if !dose.loads.contains(&load) {
+                dose.loads.insert(0, load);
+            }
+            (start, end) = trimmed(head, start, start + kept);
+            continue;
+        }
+        let Some(found) = name_side(name) else { break };
+        let mut both = side;
+        if add_side(&mut both, &mut tally, found.side).is_err() {
+            break;
+        }
+        side = both;
+        if let Some((a, b)) = found.region {
+            let (a, b) = (start + a, start + b);
+            region =
+                Some(Said { text: head.get(a..b).unwrap_or("").to_string(), place: sub(from + a, from + b) });
+        }
+        (start, end) = trimmed(head, start + found.from, start + found.to);
+    }
+    if let Some(said) = dose.sides.take() {
+        let mut both = side;
+        match add_side(&mut both, &mut tally, said) {
+            Ok(()) => side = both,
+            Err(first) => {
+                dose.words.push(said.to_string());
+                notices.push(Notice {
+                    severity: Severity::Error,
+                    kind: "side-twice",
+                    place: dose_place,
+                    sentence: format!("This line says “{first}” and “{said}”. Keep one side."),
+                    edit: None,
+                });
+            }
+        }
+    }
+    dose.tally = tally;
+    if let (Some(Sided::Alternating), None, Some(n)) = (side, tally, counted(&dose)) {
+        let saying = Doubt::InAllOrEach { n }.saying("");
+        notices.push(Notice {
+            severity: saying.severity,
+            kind: saying.kind,
+            place: dose_place,
+            sentence: saying.sentence,
+            edit: saying.edit.map(|with| Edit { place: dose_place, with }),
+        });
+    }
+    let text = head.get(start..end).unwrap_or("");
+    let name =
+        (!text.is_empty()).then(|| Said { text: text.to_string(), place: sub(from + start, from + end) });
+    Parted { name, side, region, dose, dose_place, notices }
+}
+
+fn counted(dose: &Dose) -> Option<Counts> {
+    match dose.work.first().map(|p| &p.work) {
+        Some(Work::Repetitions { reps: Some(n), ending: Ending::Number | Ending::AsAble, .. })
+            if 1 < n.high() =>
+        {
+            Some(*n)
+        }
+        _ => None,
+    }
+}
+
+/// Both doses as one, where they don't contradict each other.
+fn joined(a: &Dose, b: &Dose) -> Option<Dose> {
+    fn either<T: Clone + PartialEq>(a: &Option<T>, b: &Option<T>) -> Option<Option<T>> {
+        match (a, b) {
+            (Some(x), Some(y)) if x != y => None,
+            (x, y) => Some(x.clone().or_else(|| y.clone())),
+        }
+    }
+    if !a.work.is_empty() && !b.work.is_empty() {
+        return None;
+    }
+    let lists = |x: &[String], y: &[String]| x.iter().chain(y).cloned().collect();
+    Some(Dose {
+        work: a.work.iter().chain(&b.work).cloned().collect(),
+        hold: either(&a.hold, &b.hold)?,
+        tempo: either(&a.tempo, &b.tempo)?,
+        loads: a.loads.iter().chain(&b.loads).cloned().collect(),
+        effort: either(&a.effort, &b.effort)?,
+        reserve: either(&a.reserve, &b.reserve)?,
+        rest: either(&a.rest, &b.rest)?,
+        pain: either(&a.pain, &b.pain)?,
+        sides: either(&a.sides, &b.sides)?,
+        tally: either(&a.tally, &b.tally)?,
+        often: either(&a.often, &b.often)?,
+        moments: a.moments.iter().chain(&b.moments).cloned().collect(),
+        ramp: either(&a.ramp, &b.ramp)?,
+        until: either(&a.until, &b.until)?,
+        words: lists(&a.words, &b.words),
+    })
+}
+
+/// Without spaces, commas and joining signs at both ends.
+fn trimmed(text: &str, from: usize, to: usize) -> (usize, usize) {
+    let inner = text.get(from..to).unwrap_or("");
+    let loose = |c: char| {
+        crate::text::is_space(c) || matches!(c, ',' | ';' | '-' | '–' | '—' | '=' | '>' | '→' | '|')
+    };
+    let end = inner.trim_end_matches(loose).len();
+    let kept = inner.get(..end).unwrap_or("");
+    let front = |c: char| crate::text::is_space(c) || matches!(c, ',' | ';');
+    let start = kept.len() - kept.trim_start_matches(front).len();
+    (from + start, from + end)
+}
+
+/// The end of the piece (up to the next comma outside brackets) that starts at token `i`.
+fn piece_end(all: &[Token<'_>], i: usize) -> usize {
+    let mut depth = 0usize;
+    for (at, t) in all.iter().enumerate().skip(i) {
+        match t.sort {
+            Sort::Sign('(') => depth += 1,
+            Sort::Sign(')') => depth = depth.saturating_sub(1),
+            Sort::Sign(',' | ';') if depth == 0 => return at,
+            Sort::Number(_) | Sort::Word(_) | Sort::Sign(_) => {}
+        }
+    }
+    all.len()
+}
+
+/// Whether an item by itself shows that a dose has begun.
+fn is_strong(item: &Item) -> bool {
+    match item {
+        Item::Work(_)
+        | Item::Hold(_)
+        | Item::Rest(_)
+        | Item::Tempo(_)
+        | Item::Effort(_)
+        | Item::Reserve(..)
+        | Item::Pain(_)
+        | Item::PerDay(_)
+        | Item::AllDay(_)
+        | Item::DayCap(_)
+        | Item::Ramp(_)
+        | Item::Load(Load::Mass { .. } | Load::OfMaximum { .. })
+        | Item::Days(Days::Daily | Days::PerWeek(_) | Days::Every(_))
+        | Item::Ask => true,
+        Item::Load(Load::Band(_))
+        | Item::Days(Days::On(_))
+        | Item::Sided(_)
+        | Item::Tally(_)
+        | Item::Ending(_)
+        | Item::Cap(_)
+        | Item::Moment(_)
+        | Item::Until(_)
+        | Item::Nothing => false,
+    }
+}
+
+/// The byte where the dose begins in a line without a colon; never at the line's start.
+pub fn strong(text: &str) -> Option<usize> {
+    let folded = fold(text);
+    let all = tokens(&folded);
+    for (i, token) in all.iter().enumerate().skip(1) {
+        let before = all.get(i - 1);
+        let comma = matches!(before.map(|t| t.sort), Some(Sort::Sign(',' | ';')));
+        let opened = token.sort == Sort::Sign('(');
+        if !(token.spaced || comma) {
+            continue;
+        }
+        let inside = if opened { i + 1 } else { i };
+        let c = Cursor { all: all.get(..piece_end(&all, inside)).unwrap_or(&[]), at: inside };
+        let c = if opened { Cursor { all: until_close(c.all, inside), ..c } } else { c };
+        let Some(hit) = at(c, text) else { continue };
+        let prn = hit.items.iter().any(|i| matches!(i, Item::AllDay(Often::AsNeeded { .. })));
+        let starts =
+            hit.items.iter().any(is_strong) && !(prn && !comma && i == 1 && token.sort != Sort::Word("prn"));
+        let after_comma = comma
+            && hit.items.iter().any(|i| {
+                matches!(
+                    i,
+                    Item::Days(_)
+                        | Item::Moment(_)
+                        | Item::Until(_)
+                        | Item::Ending(_)
+                        | Item::Load(_)
+                        | Item::Cap(_)
+                )
+            });
+        if !starts && !after_comma {
+            continue;
+        }
+        // Joining words before the dose belong to neither.
+        let mut from = i;
+        while 1 < from && is_filler(Cursor { all: &all, at: from - 1 }) {
+            from -= 1;
+        }
+        return all.get(from).map(|t| t.start);
+    }
+    None
+}
+
+fn until_close<'t, 'a>(all: &'t [Token<'a>], from: usize) -> &'t [Token<'a>] {
+    let close = all.iter().enumerate().skip(from).find(|(_, t)| t.sort == Sort::Sign(')')).map(|(i, _)| i);
+    all.get(..close.unwrap_or(all.len())).unwrap_or(&[])
+}
+
+/// A dose before the name (`3 x 10 bridge`): where the name begins, and where that dose ends.
+fn leading(text: &str) -> Option<(usize, usize)> {
+    let folded = fold(text);
+    let all = tokens(&folded);
+    if !matches!(all.first()?.sort, Sort::Number(_) | Sort::Word("x")) {
+        return None;
+    }
+    let mut c = Cursor { all: all.get(..piece_end(&all, 0))?, at: 0 };
+    let plain = c;
+    let next = match at(c, text) {
+        Some(hit) => {
+            let good = hit.items.iter().any(|i| match i {
+                Item::Work(p) => match &p.work {
+                    // `30 s chair stand` is a name; `5 min walk` is a dose and a name.
+                    Work::Time(span) => 60 <= span.low(),
+                    Work::Repetitions { .. }
+                    | Work::Bouts { .. }
+                    | Work::Intervals { .. }
+                    | Work::Amount { .. } => true,
+                },
+                _ => false,
+            });
+            good.then_some(hit.next)?
+        }
+        // `10 x bridge`
+        None => {
+            c.counts()?;
+            if !c.times() || c.peek_word().is_none() {
+                return None;
+            }
+            c = Cursor { at: c.at - 1, ..c };
+            c.at
+        }
+    };
+    let mut name = Cursor { at: next, ..plain };
+    let lead_end = all.get(next.checked_sub(1)?)?.end;
+    if c.at == next && c.at != 0 {
+        name.times();
+    }
+    while is_filler(name) || name.sign(',') {
+        name.at += usize::from(is_filler(name));
+    }
+    let token = name.peek()?;
+    let after_word = matches!(token.sort, Sort::Word(_)) && at(name, text).is_none();
+    after_word.then_some((token.start, lead_end))
+}
+
+/// A load at the end of a name: `… with ankle weight 1 kg`, `… with red band`. What is left, in bytes.
+fn trailing_load(name: &str) -> Option<(usize, Load)> {
+    let folded = fold(name);
+    let all = tokens(&folded);
+    const COLOURS: [&str; 15] = [
+        "red", "yellow", "green", "blue", "black", "silver", "gold", "grey", "gray", "white", "orange",
+        "purple", "pink", "light", "heavy",
+    ];
+    for (i, token) in all.iter().enumerate().skip(1) {
+        let with = matches!(
+            all.get(i - 1).map(|t| t.sort),
+            Some(Sort::Word("with" | "w" | "and" | "a" | "the") | Sort::Sign('/' | '+'))
+        );
+        let colour = matches!(token.sort, Sort::Word(w) if COLOURS.contains(&w));
+        let c = Cursor { all: &all, at: i };
+        let Some(hit) = crate::dose::find::load(c, name) else { continue };
+        let [Item::Load(load)] = hit.items.as_slice() else { continue };
+        if hit.next != all.len() || !(with || colour || matches!(load, Load::Mass { .. })) {
+            continue;
+        }
+        let mut from = i;
+        while 1 < from && is_filler(Cursor { all: &all, at: from - 1 }) {
+            from -= 1;
+        }
+        let kept = all.get(from)?.start;
+        return Some((kept, load.clone()));
+    }
+    None
+}
+
+struct NameSide {
+    side: Sided,
+    region: Option<(usize, usize)>,
+    /// What is left of the name, in bytes.
+    from: usize,
+    to: usize,
+}
+
+/// A side at either end of a name, or in its last comma piece with a place on the body after it.
+fn name_side(name: &str) -> Option<NameSide> {
+    let folded = fold(name);
+    let all = tokens(&folded);
+    let whole = name.len();
+    // The last piece: `, right`, `, right knee`, `, each side`.
+    let comma = all.iter().rposition(|t| matches!(t.sort, Sort::Sign(',' | ';'))).filter(|i| 0 < *i);
+    if let Some(comma) = comma {
+        let piece = Cursor { all: &all, at: comma + 1 };
+        if let Some(hit) = sided(piece) {
+            if let [Item::Sided(side)] = hit.items.as_slice() {
+                let rest = all.get(hit.next..).unwrap_or(&[]);
+                let words = rest.iter().all(|t| matches!(t.sort, Sort::Word(_) | Sort::Sign('-' | '\'')))
+                    && rest.len() <= 4;
+                let to = all.get(comma)?.start;
+                match (rest.first(), rest.last()) {
+                    (None, None) => return Some(NameSide { side: *side, region: None, from: 0, to }),
+                    (Some(a), Some(b)) if words && a.spaced => {
+                        return Some(NameSide { side: *side, region: Some((a.start, b.end)), from: 0, to });
+                    }
+                    _ => {}
+                }
+            }
+        }
+    }
+    // At the end: `bridge R`, `bridge (R)`, `bridge each leg`.
+    for (i, token) in all.iter().enumerate().skip(all.len().saturating_sub(5).max(1)) {
+        let Some(hit) = sided(Cursor { all: &all, at: i }) else { continue };
+        let [Item::Sided(side)] = hit.items.as_slice() else { continue };
+        let before = all.get(i - 1).map(|t| t.sort);
+        let held = matches!(
+            before,
+            Some(Sort::Word(
+                "the"
+                    | "to"
+                    | "on"
+                    | "with"
+                    | "from"
+                    | "towards"
+                    | "of"
+                    | "and"
+                    | "over"
+                    | "your"
+                    | "in"
+                    | "or"
+            ))
+        );
+        if hit.next == all.len()
+            && !held
+            && *side != Sided::Together
+            && (token.spaced || token.sort == Sort::Sign('(') || token.sort == Sort::Sign('/'))
+        {
+            return Some(NameSide { side: *side, region: None, from: 0, to: token.start });
+        }
+    }
+    // At the start: `R straight leg raise`, `(R) bridge`, `right bridge`.
+    let mut c = Cursor { all: &all, at: 0 };
+    let bracket = c.sign('(');
+    let side = one_side(&mut c)?;
+    if bracket && !c.sign(')') {
+        return None;
+    }
+    let joined = matches!(
+        c.peek().map(|t| t.sort),
+        Some(Sort::Sign('/' | '+' | '&' | '-') | Sort::Word("and" | "or" | "to"))
+    );
+    let next = c.peek().filter(|t| matches!(t.sort, Sort::Word(_) | Sort::Number(_)))?;
+    (!joined && (bracket || next.spaced)).then_some(NameSide {
+        side,
+        region: None,
+        from: next.start,
+        to: whole,
+    })
+}
+
+/// Whether a text is a dose and nothing else.
+pub fn is_dose(text: &str, place: Place) -> Option<(Dose, Vec<Notice>)> {
+    let (dose, notices) = read(text, place);
+    let asked = notices.iter().any(|n| n.kind.starts_with("ask-"));
+    let known = dose.words.is_empty() || asked;
+    (known && dose != Dose::default()).then_some((dose, notices))
+}
+
+/// Whether a dose says how much or how often in numbers.
+pub fn has_work(dose: &Dose) -> bool {
+    !dose.work.is_empty()
+        || dose.often.is_some()
+        || dose.hold.is_some()
+        || dose.tally == Some(Tally::EachSide)
+}

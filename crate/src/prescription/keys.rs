@@ -1,0 +1,563 @@
+//! The reserved keys, and what their values hold.
+
+use super::limit::{Bearing, Weight};
+use super::{Build, Happening, Minutes, Pain, Patient, Said, Screened};
+use crate::body::names::Side;
+use crate::dose::End;
+use crate::dose::find::{Item, one_side, part, until, weekday, weekday_set};
+use crate::dose::parts::Part;
+use crate::dose::tokens::{Cursor, Sort, Token, tokens};
+use crate::measure::{Date, Weekdays};
+use crate::text::Place;
+use crate::text::fold::{fold, folded};
+use crate::text::near;
+
+macro_rules! keys {
+    ($($name:ident $word:literal),* $(,)?) => {
+        /// A reserved key.
+        #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
+        pub enum Key { $($name),* }
+
+        impl Key {
+            pub const ALL: &[Key] = &[$(Key::$name),*];
+
+            /// The key as written.
+            pub fn word(self) -> &'static str {
+                match self { $(Key::$name => $word),* }
+            }
+        }
+    };
+}
+
+keys! {
+    By "by", Patient "patient", Start "start", Weeks "weeks", Review "review", Surgery "surgery", Injury "injury",
+    Due "due", Aim "aim", Limit "limit", Range "range", Weight "weight", Avoid "avoid", Cannot "cannot",
+    Caution "caution", Body "body", Kit "kit", Time "time", Ask "ask", UsualPain "usual pain",
+    Irritability "irritability", Finding "finding", Measure "measure", Screened "screened", Taught "taught",
+    BadDay "bad day", Flare "flare", Discharge "discharge", Exercise "exercise",
+}
+
+impl Key {
+    /// Whether what stands under it is about safety: never lost, and said to be unchecked where unread.
+    pub fn is_safety(self) -> bool {
+        matches!(
+            self,
+            Key::Limit
+                | Key::Range
+                | Key::Weight
+                | Key::Avoid
+                | Key::Cannot
+                | Key::Caution
+                | Key::Surgery
+                | Key::Injury
+                | Key::Due
+        )
+    }
+
+    /// The key that folded words are, with a few spellings of the trade.
+    pub fn of(words: &str) -> Option<Key> {
+        let plain = match words {
+            "limits" | "rom limit" | "rom limits" => "limit",
+            "ranges" => "range",
+            "cautions" | "precaution" | "precautions" => "caution",
+            "aims" | "goal" | "goals" => "aim",
+            "findings" | "c/o" | "o/e" => "finding",
+            "measures" => "measure",
+            "r/v" | "rv" | "next review" => "review",
+            "weight bearing" | "weight-bearing" | "wb" => "weight",
+            "op" | "operation" => "surgery",
+            "height" | "stature" => "body",
+            "usual-pain" => "usual pain",
+            "bad days" => "bad day",
+            "flare-up" | "flare up" => "flare",
+            "times" => "time",
+            "duration" => "weeks",
+            w => w,
+        };
+        Key::ALL.iter().copied().find(|k| k.word() == plain)
+    }
+}
+
+/// Near reserved keys for words before a colon that are none. Stricter than for names: `bridge` is not
+/// near `range`.
+pub fn near_keys(words: &str) -> Vec<&'static str> {
+    let length = words.chars().count();
+    let bound = match length {
+        0..=1 => return Vec::new(),
+        2..=5 => 1,
+        _ => 2,
+    };
+    let all = Key::ALL.iter().map(|k| k.word()).filter(|w| 3 <= w.len());
+    let mut found = near::within(words, all, bound);
+    let first = |s: &str, i: usize| s.chars().nth(i);
+    found.retain(|key| {
+        let same = first(key, 0) == first(words, 0);
+        let moved = first(key, 1) == first(words, 0) || first(key, 0) == first(words, 1);
+        let close = near::distance(words, key, 1).is_some();
+        // A short key is near only where its first letter stands; a long one may have lost it.
+        if 5 <= key.len() {
+            (same || moved) || (close && 5 <= length)
+        } else {
+            same || (moved && close && 4 <= key.len())
+        }
+    });
+    found
+}
+
+/// A value with its place and tokens.
+pub struct Value<'a> {
+    pub text: &'a str,
+    pub place: Place,
+}
+
+impl<'a> Value<'a> {
+    pub fn said(&self) -> Said {
+        Said { text: self.text.to_string(), place: self.place }
+    }
+
+    fn sub(&self, from: usize, to: usize) -> Place {
+        Place { line: self.place.line, start: self.place.start + from, end: self.place.start + to }
+    }
+
+    /// The pieces between commas and semicolons outside brackets, trimmed; empty ones left out.
+    pub fn list(&self) -> Vec<Said> {
+        let mut out = Vec::new();
+        let mut depth = 0usize;
+        let mut from = 0;
+        let mut take = |from: usize, to: usize| {
+            let piece = self.text.get(from..to).unwrap_or("");
+            let text = crate::text::trim(piece);
+            if !text.is_empty() {
+                let skip = piece.len() - crate::text::trim_start(piece).len();
+                out.push(Said {
+                    text: text.to_string(),
+                    place: self.sub(from + skip, from + skip + text.len()),
+                });
+            }
+        };
+        for (at, c) in self.text.char_indices() {
+            match c {
+                '(' => depth += 1,
+                ')' => depth = depth.saturating_sub(1),
+                ',' | ';' if depth == 0 => {
+                    take(from, at);
+                    from = at + 1;
+                }
+                _ => {}
+            }
+        }
+        take(from, self.text.len());
+        out
+    }
+}
+
+/// Why a date was not understood.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Undated {
+    /// Day and month may be meant either way.
+    Unsure,
+    None,
+}
+
+/// A date that is the whole value.
+pub fn date(value: &Value<'_>) -> Result<Date, Undated> {
+    match dated(value) {
+        Ok((Some(date), words)) if words.is_empty() => Ok(date),
+        Ok(_) => Err(Undated::None),
+        Err(undated) => Err(undated),
+    }
+}
+
+/// A date at the start or the end of a value, and the words beside it.
+pub fn dated(value: &Value<'_>) -> Result<(Option<Date>, String), Undated> {
+    let folded = fold(value.text);
+    let all = tokens(&folded);
+    for i in 0..all.len() {
+        let mut c = Cursor { all: &all, at: i };
+        if 0 < i {
+            // Inside a date or a word nothing starts.
+            let before = all.get(i - 1).map(|t| t.sort);
+            let stuck =
+                all.get(i).is_some_and(|t| !t.spaced) && !matches!(before, Some(Sort::Sign(',' | '(')));
+            if stuck {
+                continue;
+            }
+        }
+        // A weekday before the date says nothing more.
+        if c.peek_word().and_then(weekday).is_some() {
+            c.at += 1;
+            c.sign(',');
+        }
+        let Some(found) = c.date() else { continue };
+        if !(i == 0 || c.is_done()) {
+            continue;
+        }
+        let Ok(date) = found else { return Err(Undated::Unsure) };
+        let head = all.get(i).map_or("", |t| value.text.get(..t.start).unwrap_or(""));
+        let tail = c.peek().map_or("", |t| value.text.get(t.start..).unwrap_or(""));
+        let loose = |c: char| crate::text::is_space(c) || matches!(c, ',' | ';' | ':');
+        let words = if i == 0 { tail } else { head };
+        return Ok((Some(date), words.trim_matches(loose).to_string()));
+    }
+    Ok((None, value.text.to_string()))
+}
+
+pub fn happening(value: &Value<'_>) -> Result<Happening, Undated> {
+    let (date, words) = dated(value)?;
+    Ok(Happening { date, words, place: value.place })
+}
+
+/// `2026-11-02, right meniscus repair`.
+pub fn dated_text(date: Option<Date>, words: &str) -> String {
+    match date {
+        Some(date) if words.is_empty() => date.to_string(),
+        Some(date) => format!("{date}, {words}"),
+        None => words.to_string(),
+    }
+}
+
+pub fn screened(value: &Value<'_>) -> Result<Screened, Undated> {
+    let (date, words) = dated(value)?;
+    Ok(Screened { date, words, place: value.place })
+}
+
+pub fn patient(value: &Value<'_>) -> Patient {
+    let pieces = value.list();
+    let age = pieces.iter().skip(1).find_map(|piece| {
+        let folded = fold(&piece.text);
+        let all = tokens(&folded);
+        let mut c = Cursor { all: &all, at: 0 };
+        c.word(&["aged", "age"]);
+        let age = u8::try_from(c.whole()?).ok().filter(|a| *a <= 120)?;
+        let unit = c.word(&["y", "yr", "yrs", "yo", "years", "year"]).is_some();
+        if unit {
+            let _ = c.sign('/') | c.word(&["o", "old"]).is_some();
+            c.word(&["o", "old"]);
+        }
+        c.is_done().then_some(age)
+    });
+    let name = pieces.first().map_or(String::new(), |p| p.text.clone());
+    Patient { said: value.said(), name, age }
+}
+
+pub fn weeks(value: &Value<'_>) -> Option<u8> {
+    let folded = fold(value.text);
+    let all = tokens(&folded);
+    let mut c = Cursor { all: &all, at: 0 };
+    let n = u8::try_from(c.whole()?).ok().filter(|n| (1..=52).contains(n))?;
+    let fifty_two = c.sign('/') && c.whole() == Some(52);
+    if !fifty_two {
+        c.word(&["week", "weeks", "wk", "wks"]);
+    }
+    c.is_done().then_some(n)
+}
+
+pub fn body(value: &Value<'_>) -> Build {
+    let mut build = Build::default();
+    for piece in value.list() {
+        let folded = fold(&piece.text);
+        let all = tokens(&folded);
+        let mut c = Cursor { all: &all, at: 0 };
+        c.word(&["height", "stature", "weight", "mass"]);
+        let found = c.hundredths().and_then(|n| {
+            let unit = c.word(&["m", "cm", "mm", "kg", "metres", "metre"])?;
+            c.word(&["tall"]);
+            c.is_done().then_some((n, unit))
+        });
+        let millimetres = |mm: u64| u32::try_from(mm).ok().filter(|mm| (500..=2500).contains(mm));
+        let stature = match found {
+            Some((n, "m" | "metre" | "metres")) => millimetres(n * 10),
+            Some((n, "cm")) => millimetres(n / 10),
+            Some((n, "mm")) => millimetres(n / 100),
+            _ => None,
+        };
+        let mass = match found {
+            Some((n, "kg")) => u32::try_from((n + 50) / 100).ok().filter(|kg| (10..=400).contains(kg)),
+            _ => None,
+        };
+        match (stature, mass) {
+            (Some(mm), _) if build.stature_mm.is_none() => build.stature_mm = Some(mm),
+            (_, Some(kg)) if build.mass_kg.is_none() => build.mass_kg = Some(kg),
+            _ => build.words.push(piece),
+        }
+    }
+    build
+}
+
+pub fn usual_pain(value: &Value<'_>) -> Option<Pain> {
+    let folded = fold(value.text);
+    let all = tokens(&folded);
+    let mut c = Cursor { all: &all, at: 0 };
+    let (low, high) = c.range()?;
+    let part =
+        |n: u64| n.is_multiple_of(100).then(|| u8::try_from(n / 100).ok()).flatten().filter(|n| *n <= 10);
+    let mut scale = c;
+    scale.word(&["out"]);
+    if (scale.sign('/') || scale.word(&["of"]).is_some()) && scale.whole() == Some(10) {
+        c = scale;
+    }
+    let (low, high) = (part(low)?, part(high)?);
+    let words = c.peek().map_or("", |t| value.text.get(t.start..).unwrap_or(""));
+    let words = words.trim_start_matches([',', ';', ' ']).to_string();
+    (low <= high).then_some(Pain { low, high, words, place: value.place })
+}
+
+// ---- weight-bearing ----
+
+fn weight_words(c: &mut Cursor<'_>) -> Option<Weight> {
+    let mut m = *c;
+    let phrases: [(&[&str], Weight); 22] = [
+        (&["nwb"], Weight::None),
+        (&["non", "weight", "bearing"], Weight::None),
+        (&["no", "weight", "bearing"], Weight::None),
+        (&["not", "weight", "bearing"], Weight::None),
+        (&["no", "weight"], Weight::None),
+        (&["none"], Weight::None),
+        (&["ttwb"], Weight::Touch),
+        (&["toe", "touch", "weight", "bearing"], Weight::Touch),
+        (&["toe", "touch"], Weight::Touch),
+        (&["touch", "weight", "bearing"], Weight::Touch),
+        (&["touch", "only"], Weight::Touch),
+        (&["wbat"], Weight::AsTolerated),
+        (&["weight", "bearing", "as", "tolerated"], Weight::AsTolerated),
+        (&["weight", "bear", "as", "tolerated"], Weight::AsTolerated),
+        (&["as", "tolerated"], Weight::AsTolerated),
+        (&["fwb"], Weight::Full),
+        (&["full", "weight", "bearing"], Weight::Full),
+        (&["full", "weight"], Weight::Full),
+        (&["full"], Weight::Full),
+        (&["pwb"], Weight::Partial),
+        (&["partial", "weight", "bearing"], Weight::Partial),
+        (&["partial"], Weight::Partial),
+    ];
+    for (words, weight) in phrases {
+        if m.words(words) {
+            if weight == Weight::Partial {
+                let mut number = m;
+                number.word(&["of", "at", "up"]);
+                number.word(&["to"]);
+                if let Some(exact) = weight_number(&mut number) {
+                    *c = number;
+                    return Some(exact);
+                }
+            }
+            *c = m;
+            return Some(weight);
+        }
+    }
+    m.word(&["at"]);
+    m.words(&["up", "to"]);
+    m.words(&["at", "most"]);
+    let exact = weight_number(&mut m)?;
+    m.words(&["of", "body", "weight"]);
+    m.words(&["body", "weight"]);
+    *c = m;
+    Some(exact)
+}
+
+fn weight_number(c: &mut Cursor<'_>) -> Option<Weight> {
+    let mut m = *c;
+    let n = m.whole()?;
+    // Of a range such as 20-30 kg the lower number is the safe one to keep, but it isn't what was typed.
+    if m.peek().is_some_and(|t| t.sort == Sort::Sign('-')) {
+        return None;
+    }
+    let n = u8::try_from(n).ok()?;
+    let found = if m.sign('%') || m.word(&["percent"]).is_some() {
+        (1..=99).contains(&n).then_some(Weight::Percent(n)).or((n == 100).then_some(Weight::Full))
+    } else {
+        m.word(&["kg", "kgs", "kilo", "kilos"])?;
+        (1..=200).contains(&n).then_some(Weight::Kilograms(n))
+    };
+    *c = m;
+    found
+}
+
+/// Whether a line begins with, or holds, an abbreviation of weight-bearing.
+pub fn names_bearing(text: &str) -> bool {
+    let folded = fold(text);
+    tokens(&folded).iter().any(|t| matches!(t.sort, Sort::Word("nwb" | "ttwb" | "pwb" | "wbat" | "fwb")))
+}
+
+pub fn bearing(value: &Value<'_>) -> Option<Bearing> {
+    let folded = fold(value.text);
+    let all = tokens(&folded);
+    let mut c = Cursor { all: &all, at: 0 };
+    let mut side: Option<Side> = None;
+    let mut weight: Option<Weight> = None;
+    let mut end: Option<End> = None;
+    let mut words: Vec<(usize, usize)> = Vec::new();
+    let mut gap = true;
+    while let Some(token) = c.peek() {
+        if let Some(hit) = until(c, value.text) {
+            let (Some(Item::Until(found)), None) = (hit.items.first(), &end) else { return None };
+            end = Some(found.clone());
+            c.at = hit.next;
+            gap = true;
+            continue;
+        }
+        if weight.is_none() {
+            if let Some(found) = weight_words(&mut c) {
+                weight = Some(found);
+                gap = true;
+                continue;
+            }
+        } else if weight_words(&mut c.clone()).is_some() {
+            // Two amounts: which holds is not guessed.
+            return None;
+        }
+        let bracket = c.sign('(');
+        if let Some(found) = one_side(&mut c) {
+            if bracket {
+                c.sign(')');
+            }
+            let found = if found == crate::dose::Sided::Left { Side::Left } else { Side::Right };
+            if side.is_some_and(|s| s != found) {
+                return None;
+            }
+            side = Some(found);
+            c.word(&["leg", "side", "foot", "arm", "hand"]);
+            gap = true;
+            continue;
+        }
+        if bracket {
+            c.at -= 1;
+        }
+        c.at += 1;
+        if matches!(token.sort, Sort::Sign(',' | ';' | ':' | '.')) {
+            gap = true;
+        } else if let (false, Some(last)) = (gap, words.last_mut()) {
+            last.1 = token.end;
+        } else {
+            words.push((token.start, token.end));
+            gap = false;
+        }
+    }
+    let texts: Vec<&str> = words.iter().map(|(a, b)| value.text.get(*a..*b).unwrap_or("")).collect();
+    let words = texts.join(", ");
+    let turned = words.split(|c: char| !c.is_alphanumeric()).any(|w| {
+        matches!(
+            folded_word(w).as_str(),
+            "not" | "no" | "never" | "unless" | "except" | "then" | "or" | "progress" | "increase" | "if"
+        )
+    });
+    if turned {
+        return None;
+    }
+    Some(Bearing { side, weight: weight?, words, end, last_day: None, place: value.place })
+}
+
+fn folded_word(word: &str) -> String {
+    folded(word)
+}
+
+/// `right, as tolerated, in brace, until 6 weeks after surgery`.
+pub fn bearing_text(bearing: &Bearing) -> String {
+    let mut pieces: Vec<String> = Vec::new();
+    pieces.extend(bearing.side.map(|s| s.word().to_string()));
+    pieces.push(match bearing.weight {
+        Weight::None => "non-weight-bearing".to_string(),
+        Weight::Touch => "toe-touch".to_string(),
+        Weight::Percent(n) => format!("{n} %"),
+        Weight::Kilograms(n) => format!("{n} kg"),
+        Weight::Partial => "partial".to_string(),
+        Weight::AsTolerated => "as tolerated".to_string(),
+        Weight::Full => "full".to_string(),
+    });
+    if !bearing.words.is_empty() {
+        pieces.push(bearing.words.clone());
+    }
+    pieces.extend(bearing.end.as_ref().map(End::to_string));
+    pieces.join(", ")
+}
+
+// ---- time ----
+
+pub fn minutes(value: &Value<'_>) -> Option<Vec<Minutes>> {
+    let folded = fold(value.text);
+    let all = tokens(&folded);
+    let mut c = Cursor { all: &all, at: 0 };
+    let mut days: Option<Weekdays> = None;
+    let mut out: Vec<Minutes> = Vec::new();
+    while !c.is_done() {
+        let from = c.peek().map_or(0, |t| t.start);
+        let none = c.word(&["no", "not", "never"]).is_some();
+        c.word(&["on", "in", "the", "every", "each"]);
+        if let Some(set) = weekday_set(&mut c) {
+            days = Some(set);
+        } else if none {
+            return None;
+        }
+        c.sign(':');
+        let mut parts: Vec<Part> = Vec::new();
+        while let Some((found, next)) = {
+            c.word(&["in"]);
+            c.word(&["the"]);
+            part(c)
+        } {
+            parts.push(found);
+            c = next;
+            let _ = c.word(&["and"]).is_some() || c.sign('&') || c.sign('+') || c.sign('/');
+        }
+        c.sign(':');
+        let minutes = if none {
+            0
+        } else {
+            c.words(&["up", "to"]);
+            let m = match c.span() {
+                Some(span) if span.low() == span.high() => span.high() / 60,
+                Some(_) => return None,
+                None => {
+                    let m = c.whole()?;
+                    c.word(&["m"]);
+                    m
+                }
+            };
+            u16::try_from(m).ok().filter(|m| (1..=1440).contains(m))?
+        };
+        if c.words(&["a", "day"])
+            || c.words(&["per", "day"])
+            || c.words(&["each", "day"])
+            || c.word(&["daily"]).is_some()
+        {
+            days.get_or_insert(Weekdays::ALL);
+        }
+        let to = c.at.checked_sub(1).and_then(|i| all.get(i)).map_or(from, |t: &Token<'_>| t.end);
+        let place = value.sub(from, to);
+        let on = days.unwrap_or(Weekdays::ALL);
+        if parts.is_empty() {
+            out.push(Minutes { days: on, part: None, minutes, place });
+        }
+        out.extend(parts.into_iter().map(|p| Minutes { days: on, part: Some(p), minutes, place }));
+        let mut parted = c.is_done();
+        while c.sign(',') || c.sign(';') || c.word(&["and"]).is_some() {
+            parted = true;
+        }
+        if !parted {
+            return None;
+        }
+    }
+    (!out.is_empty()).then_some(out)
+}
+
+/// `Mon-Fri morning 15 min, evening 20 min`.
+pub fn minutes_text(all: &[Minutes]) -> String {
+    let mut out: Vec<String> = Vec::new();
+    let mut last: Option<Weekdays> = None;
+    for m in all {
+        let days = match m.days {
+            Weekdays::ALL => "daily".to_string(),
+            days => days.to_string(),
+        };
+        let part = m.part.map_or(String::new(), |p| format!(" {p}"));
+        if m.minutes == 0 {
+            out.push(format!("no {days}{part}"));
+        } else if last == Some(m.days) && m.part.is_some() {
+            out.push(format!("{} {} min", part.trim_start(), m.minutes));
+        } else {
+            out.push(format!("{days}{part} {} min", m.minutes));
+        }
+        last = Some(m.days);
+    }
+    out.join(", ")
+}

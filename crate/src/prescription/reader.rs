@@ -1,0 +1,914 @@
+//! Reads a prescription line by line: what each line is, what it belongs to, and how it is written tidily.
+
+use super::angles;
+use super::exercise::{Parted, colon, has_work, is_dose, part, part_step};
+use super::keys::{self, Key, Undated, Value};
+use super::limit::Purpose;
+use super::{
+    About, Detail, Exercise, Own, Prescription, Said, Section, Step, Unread, When, Written, last_day, say,
+};
+use crate::dose::Dose;
+use crate::dose::tokens::{Cursor, Sort, tokens};
+use crate::measure::Counts;
+use crate::notice::{Notice, Severity};
+use crate::text::fold::{fold, folded};
+use crate::text::{Line, Place, lines, near, trim};
+
+/// At most so many exercises are read.
+pub const MOST_EXERCISES: usize = 60;
+/// At most so many notices are given.
+pub const MOST_NOTICES: usize = 200;
+/// A line without dose and with more words than this is prose, not an exercise.
+const PROSE: usize = 8;
+
+/// See [`super::read`].
+pub(super) fn read(text: &str) -> (Prescription, Vec<Notice>) {
+    let mut reading = Reading::default();
+    let all = lines(text);
+    for (i, line) in all.iter().enumerate() {
+        reading.line(line, all.get(i + 1..).unwrap_or(&[]));
+    }
+    reading.finish()
+}
+
+/// What a line is, by itself and by whether it stands below an exercise.
+#[derive(Clone, Debug)]
+enum Class {
+    Title(Said),
+    Section(Said),
+    Remark(Said),
+    Key(Key, Said),
+    Detail(About, Said),
+    Anyway(Said),
+    /// `at: morning`, `hold: 5 s`, or a dose with nothing else: belongs to the exercise above.
+    DoseLine(Dose, Vec<Notice>),
+    Step(When, Box<Parted>),
+    /// A plain line deeper than the exercise above.
+    Cue(Said),
+    Exercise(Box<Parted>),
+    Unread {
+        notice: Option<Notice>,
+        safety: bool,
+        key: Option<&'static str>,
+    },
+}
+
+#[derive(Default)]
+struct Reading {
+    p: Prescription,
+    notices: Vec<Notice>,
+    /// The exercise above, and its indent.
+    above: Option<(usize, usize)>,
+    own: Option<OwnBlock>,
+    told_long: bool,
+    told_many: bool,
+    seen: Vec<Key>,
+}
+
+struct OwnBlock {
+    indent: usize,
+    /// The indent of its first line; None: no line yet.
+    base: Option<usize>,
+    /// Whether its lines have lost their indent.
+    flat: bool,
+}
+
+impl Reading {
+    fn write(&mut self, line: &Line<'_>, deep: bool, text: &str) {
+        let tidy = if deep && !text.is_empty() { format!("  {text}") } else { text.to_string() };
+        self.p.lines.push(Written { number: line.number, tidy });
+    }
+
+    fn line(&mut self, line: &Line<'_>, after: &[Line<'_>]) {
+        let trimmed = line.trimmed();
+        if is_too_long(trimmed) {
+            if !self.told_long {
+                self.told_long = true;
+                self.notices.push(say::line_too_long(line.place()));
+            }
+            self.own = None;
+            self.unread(line, trimmed, mentions_safety(trimmed), None);
+            return self.write(line, false, trimmed);
+        }
+        if self.own_line(line, trimmed, after) {
+            return;
+        }
+        if trimmed.is_empty() {
+            return self.write(line, false, "");
+        }
+        let deep = self.above.is_some_and(|(_, indent)| indent < line.indent);
+        let class = classify(line.content(), line.place(), deep, self.above.is_some());
+        self.take(line, class, deep);
+    }
+
+    fn unread(&mut self, line: &Line<'_>, text: &str, safety: bool, key: Option<&'static str>) {
+        self.p.unread.push(Unread {
+            said: Said { text: text.to_string(), place: line.place() },
+            safety,
+            key,
+        });
+    }
+
+    /// Takes a line of an own exercise's block; false: it is none.
+    fn own_line(&mut self, line: &Line<'_>, trimmed: &str, after: &[Line<'_>]) -> bool {
+        let Some(block) = &mut self.own else { return false };
+        let inside = if trimmed.is_empty() {
+            // Blank lines don't end a block, but one without indent goes on only with its next pose.
+            if block.flat {
+                let next = after.iter().find(|l| !l.trimmed().is_empty());
+                if !next.is_some_and(|l| is_catalog_line(l.trimmed(), true)) {
+                    self.own = None;
+                    return false;
+                }
+            }
+            self.write(line, false, "");
+            return true;
+        } else if block.base.is_none() && line.indent <= block.indent {
+            block.flat = is_catalog_line(trimmed, false);
+            block.flat
+        } else if block.flat {
+            !trimmed.starts_with('#') && !is_own_header(trimmed)
+        } else {
+            block.indent < line.indent
+        };
+        if !inside {
+            self.own = None;
+            return false;
+        }
+        let base = *block.base.get_or_insert(line.indent);
+        let relative = if block.flat { 0 } else { line.indent.saturating_sub(base).min(40) };
+        let start = line.raw.len() - crate::text::trim_start(line.raw).len();
+        let place = Place { line: line.number, start, end: start + trimmed.len() };
+        if let Some(own) = self.p.own.last_mut() {
+            own.lines.push(Said { text: format!("{}{trimmed}", " ".repeat(relative)), place });
+        }
+        let tidy = format!("{}{trimmed}", " ".repeat(relative));
+        self.write(line, true, &tidy);
+        true
+    }
+
+    fn take(&mut self, line: &Line<'_>, class: Class, deep: bool) {
+        let content = line.content();
+        match class {
+            Class::Title(said) => {
+                if self.p.title.is_none() {
+                    self.write(line, false, &format!("# {}", said.text));
+                    self.p.title = Some(said);
+                } else {
+                    self.section(line, said);
+                }
+            }
+            Class::Section(said) => self.section(line, said),
+            Class::Remark(said) => {
+                self.write(line, deep, content);
+                self.p.remarks.push(said);
+            }
+            Class::Key(Key::Exercise, said) if !said.text.is_empty() => {
+                self.write(line, false, &format!("exercise: {}", said.text));
+                self.p.own.push(Own { name: said, lines: Vec::new() });
+                self.own = Some(OwnBlock { indent: line.indent, base: None, flat: false });
+                self.above = None;
+            }
+            Class::Key(key, said) => self.key(line, key, said),
+            Class::Detail(about, said) => {
+                self.write(line, true, &format!("{}: {}", about.word(), said.text));
+                if let Some(exercise) = self.above_mut() {
+                    exercise.details.push(Detail { about, said });
+                }
+            }
+            Class::Anyway(said) => {
+                self.write(line, true, &format!("anyway: {}", said.text));
+                if let Some(exercise) = self.above_mut() {
+                    exercise.anyway = Some(said);
+                }
+            }
+            Class::DoseLine(mut dose, notices) => {
+                let tidy = dose.to_string();
+                let tidy = self.same(&tidy, content, true, |again| match again {
+                    Class::DoseLine(d, _) => *d == dose,
+                    _ => false,
+                });
+                self.write(line, true, &tidy);
+                self.notices.extend(notices);
+                let mut twice = None;
+                if let Some(exercise) = self.above_mut() {
+                    if let Some(side) = dose.sides.take() {
+                        let tally = &mut exercise.dose.tally;
+                        if let Err(first) = crate::dose::reader::add_side(&mut exercise.side, tally, side) {
+                            dose.words.push(side.to_string());
+                            twice = Some((first, side));
+                        }
+                    }
+                    let words = core::mem::take(&mut exercise.dose.words);
+                    let mut both = dose.over(&exercise.dose);
+                    both.words.splice(0..0, words);
+                    exercise.dose = both;
+                }
+                if let Some((first, said)) = twice {
+                    self.notices.push(Notice {
+                        severity: Severity::Error,
+                        kind: "side-twice",
+                        place: line.place(),
+                        sentence: format!("“{said}” contradicts “{first}” above. Keep one side."),
+                        edit: None,
+                    });
+                }
+            }
+            Class::Step(when, parted) => {
+                let head = when_word(&when);
+                let tidy = format!("{head}: {}", parted.written());
+                let tidy = self.same(&tidy, content, true, |again| match again {
+                    Class::Step(w, p) => *w == when && p.means(&parted),
+                    _ => false,
+                });
+                self.write(line, true, &tidy);
+                self.notices.extend(parted.notices.iter().cloned());
+                if parted.name.is_none() && parted.dose == Dose::default() && parted.side.is_none() {
+                    self.notices.push(say::step_unread(line.place()));
+                }
+                let step = Step {
+                    when,
+                    name: parted.name,
+                    side: parted.side,
+                    dose: parted.dose,
+                    place: line.place(),
+                };
+                if let Some(exercise) = self.above_mut() {
+                    exercise.steps.push(step);
+                }
+            }
+            Class::Cue(said) => {
+                self.notices.push(say::read_as_cue(line.place()));
+                self.write(line, true, &format!("cue: {}", said.text));
+                if let Some(exercise) = self.above_mut() {
+                    exercise.details.push(Detail { about: About::Cue, said });
+                }
+            }
+            Class::Exercise(parted) => self.exercise(line, *parted),
+            Class::Unread { notice, safety, key } => {
+                self.write(line, false, content);
+                if notice.is_some() {
+                    self.unread(line, content, safety, key);
+                }
+                self.notices.extend(notice);
+            }
+        }
+    }
+
+    fn above_mut(&mut self) -> Option<&mut Exercise> {
+        let (i, _) = self.above?;
+        self.p.exercises.get_mut(i)
+    }
+
+    /// The tidy form, where it is read as the very same thing; else what was typed.
+    fn same(&self, tidy: &str, content: &str, deep: bool, is_same: impl Fn(&Class) -> bool) -> String {
+        if tidy == content {
+            return tidy.to_string();
+        }
+        let again = lines(tidy);
+        let plain =
+            again.len() == 1 && again.first().is_some_and(|l| l.content() == tidy) && !is_too_long(tidy);
+        let place = Place { line: 1, start: 0, end: tidy.len() };
+        let same = plain && is_same(&classify(tidy, place, deep, deep || self.above.is_some()));
+        if same { tidy.to_string() } else { content.to_string() }
+    }
+
+    fn section(&mut self, line: &Line<'_>, said: Said) {
+        self.above = None;
+        self.write(line, false, &format!("## {}", said.text));
+        let rounds = rounds(&said.text);
+        self.p.sections.push(Section { said, rounds });
+    }
+
+    fn exercise(&mut self, line: &Line<'_>, parted: Parted) {
+        let content = line.content();
+        if MOST_EXERCISES <= self.p.exercises.len() {
+            if !self.told_many {
+                self.told_many = true;
+                self.notices.push(say::too_many_exercises(line.place(), MOST_EXERCISES));
+            }
+            self.above = None;
+            self.unread(line, content, false, None);
+            return self.write(line, false, content);
+        }
+        let below = self.above.is_some();
+        let tidy = parted.written();
+        let again = lines(&tidy);
+        let plain =
+            again.len() == 1 && again.first().is_some_and(|l| l.content() == tidy) && !is_too_long(&tidy);
+        let place = Place { line: 1, start: 0, end: tidy.len() };
+        let same = tidy == content
+            || (plain
+                && matches!(classify(&tidy, place, false, below), Class::Exercise(p) if p.means(&parted)));
+        self.write(line, false, if same { &tidy } else { content });
+        self.notices.extend(parted.notices);
+        let Some(name) = parted.name else { return };
+        self.above = Some((self.p.exercises.len(), line.indent));
+        self.p.exercises.push(Exercise {
+            line: line.number,
+            place: line.place(),
+            section: self.p.sections.len().checked_sub(1),
+            name,
+            side: parted.side,
+            region: parted.region,
+            dose: parted.dose,
+            dose_place: parted.dose_place,
+            details: Vec::new(),
+            steps: Vec::new(),
+            anyway: None,
+        });
+    }
+
+    fn key(&mut self, line: &Line<'_>, key: Key, said: Said) {
+        let single = !matches!(
+            key,
+            Key::Aim
+                | Key::Limit
+                | Key::Range
+                | Key::Weight
+                | Key::Avoid
+                | Key::Cannot
+                | Key::Caution
+                | Key::Kit
+                | Key::Time
+                | Key::Finding
+                | Key::Measure
+                | Key::Taught
+                | Key::BadDay
+                | Key::Flare
+                | Key::Discharge
+        );
+        if said.text.is_empty() {
+            self.notices.push(say::empty_key(line.place(), key.word()));
+            return self.write(line, false, &format!("{}:", key.word()));
+        }
+        let tidy = format!("{}: {}", key.word(), said.text);
+        if single && self.seen.contains(&key) {
+            self.notices.push(say::key_twice(line.place(), key));
+            self.unread(line, line.content(), key.is_safety(), Some(key.word()));
+            return self.write(line, false, &tidy);
+        }
+        self.seen.push(key);
+        let value = Value { text: &said.text, place: said.place };
+        match self.value(key, &value) {
+            Ok(None) => self.write(line, false, &tidy),
+            Ok(Some(text)) => {
+                let better = format!("{}: {text}", key.word());
+                self.write(line, false, if is_too_long(&better) { &tidy } else { &better });
+            }
+            Err(notices) => {
+                self.notices.extend(notices);
+                self.p.unread.push(Unread {
+                    said: said.clone(),
+                    safety: key.is_safety(),
+                    key: Some(key.word()),
+                });
+                self.write(line, false, &tidy);
+            }
+        }
+    }
+
+    /// Takes a value. Ok: its canonical writing, where it differs from what was typed. Err: not understood.
+    fn value(&mut self, key: Key, value: &Value<'_>) -> Result<Option<String>, Vec<Notice>> {
+        let undated = |u: Undated| match u {
+            Undated::Unsure => vec![say::unsure_date(value.place)],
+            Undated::None => vec![say::bad_date(value.place, key.word())],
+        };
+        let bad = || vec![say::bad_value(value.place, key)];
+        let p = &mut self.p;
+        match key {
+            Key::By => p.by = Some(value.said()),
+            Key::Patient => p.patient = Some(keys::patient(value)),
+            Key::Start | Key::Review | Key::Due => {
+                let date = keys::date(value).map_err(undated)?;
+                let slot = match key {
+                    Key::Start => &mut p.start,
+                    Key::Review => &mut p.review,
+                    _ => &mut p.due,
+                };
+                *slot = Some(date);
+                return Ok(Some(date.to_string()));
+            }
+            Key::Weeks => {
+                let n = keys::weeks(value).ok_or_else(bad)?;
+                p.weeks = Some(n);
+                return Ok(Some(n.to_string()));
+            }
+            Key::Surgery | Key::Injury => {
+                let happening = keys::happening(value).map_err(undated)?;
+                let text = keys::dated_text(happening.date, &happening.words);
+                let slot = if key == Key::Surgery { &mut p.surgery } else { &mut p.injury };
+                *slot = Some(happening);
+                return Ok(Some(text));
+            }
+            Key::Screened => {
+                let screened = keys::screened(value).map_err(undated)?;
+                let text = keys::dated_text(screened.date, &screened.words);
+                p.screened = Some(screened);
+                return Ok(Some(text));
+            }
+            Key::Limit | Key::Range => return self.limit(key, value),
+            Key::Weight => {
+                let bearing = keys::bearing(value).ok_or_else(bad)?;
+                let text = keys::bearing_text(&bearing);
+                let again = keys::bearing(&Value { text: &text, place: value.place });
+                let same = again.as_ref() == Some(&bearing);
+                p.bearing.push(bearing);
+                return Ok(same.then_some(text));
+            }
+            Key::Time => {
+                let minutes = keys::minutes(value).ok_or_else(bad)?;
+                let text = keys::minutes_text(&minutes);
+                let plain = |all: &[super::Minutes]| -> Vec<_> {
+                    all.iter().map(|m| (m.days, m.part, m.minutes)).collect()
+                };
+                let again = keys::minutes(&Value { text: &text, place: value.place });
+                let same = again.is_some_and(|a| plain(&a) == plain(&minutes));
+                p.times.extend(minutes);
+                return Ok(same.then_some(text));
+            }
+            Key::UsualPain => p.usual_pain = Some(keys::usual_pain(value).ok_or_else(bad)?),
+            Key::Body => p.body = Some(keys::body(value)),
+            Key::Kit => {
+                let list = if folded(value.text) == "none" { Vec::new() } else { value.list() };
+                p.kit.get_or_insert_default().extend(list);
+            }
+            Key::Avoid => p.avoid.extend(value.list()),
+            Key::Cannot => p.cannot.extend(value.list()),
+            Key::Caution => p.cautions.extend(value.list()),
+            Key::Aim => p.aims.push(value.said()),
+            Key::Ask => p.ask = Some(value.said()),
+            Key::Irritability => p.irritability = Some(value.said()),
+            Key::Finding => p.findings.push(value.said()),
+            Key::Measure => p.measures.push(value.said()),
+            Key::Taught => p.taught.push(value.said()),
+            Key::BadDay => p.bad_day.push(value.said()),
+            Key::Flare => p.flare.push(value.said()),
+            Key::Discharge => p.discharge.push(value.said()),
+            Key::Exercise => {}
+        }
+        Ok(None)
+    }
+
+    fn limit(&mut self, key: Key, value: &Value<'_>) -> Result<Option<String>, Vec<Notice>> {
+        if key == Key::Limit && keys::names_bearing(value.text) {
+            if let Some(bearing) = keys::bearing(value) {
+                self.p.bearing.push(bearing);
+                return Ok(None);
+            }
+        }
+        let purpose = if key == Key::Limit { Purpose::Limit } else { Purpose::Range };
+        let found = angles::read(value.text, purpose, value.place);
+        let notices = found.faults.iter().map(|f| say::limit(value.place, key.word(), *f));
+        if found.limits.is_empty() {
+            return Err(notices.filter(|n| n.severity == Severity::Error).collect());
+        }
+        self.notices.extend(notices);
+        let mut tidy = None;
+        if found.beside.is_empty() && found.faults.iter().all(|f| *f == angles::Fault::EndForAll) {
+            let text = angles::written(&found.limits);
+            let again = angles::read(&text, purpose, value.place);
+            tidy = (again.limits == found.limits && again.faults == found.faults && again.beside.is_empty())
+                .then_some(text);
+        }
+        if !found.beside.is_empty() {
+            self.notices.push(say::limit_words(value.place, &found.beside.join(", ")));
+            self.p.unread.push(Unread { said: value.said(), safety: true, key: Some(key.word()) });
+        }
+        self.p.limits.extend(found.limits);
+        Ok(tidy)
+    }
+
+    fn finish(mut self) -> (Prescription, Vec<Notice>) {
+        let p = &mut self.p;
+        let surgery = p.surgery.as_ref().and_then(|s| s.date);
+        let injury = p.injury.as_ref().and_then(|s| s.date);
+        let (start, review) = (p.start, p.review);
+        let mut told: Vec<Place> = Vec::new();
+        let mut tell = |end: &Option<crate::dose::End>, place: Place, notices: &mut Vec<Notice>| {
+            let end = end.as_ref()?;
+            let day = last_day(end, start, surgery, injury, review);
+            if !told.contains(&place) {
+                match (day, review) {
+                    (None, _) => {
+                        told.push(place);
+                        notices.push(say::limit_without_clock(place, &end.to_string()));
+                    }
+                    (Some(day), Some(review)) if day.plus_days(1) < review => {
+                        told.push(place);
+                        notices.push(say::ends_before_review(place, &day.words()));
+                    }
+                    (Some(_), _) => {}
+                }
+            }
+            day
+        };
+        for limit in &mut p.limits {
+            limit.last_day = tell(&limit.end, limit.place, &mut self.notices);
+        }
+        for bearing in &mut p.bearing {
+            bearing.last_day = tell(&bearing.end, bearing.place, &mut self.notices);
+        }
+        self.notices.sort_by_key(|n| (n.place.line, n.place.start));
+        if MOST_NOTICES < self.notices.len() {
+            let left_out = self.notices.len() - (MOST_NOTICES - 1);
+            // Errors of safety must not fall behind a crowd of advice: the gravest stay.
+            let mut order: Vec<usize> = (0..self.notices.len()).collect();
+            order.sort_by_key(|i| self.notices.get(*i).map(|n| n.severity));
+            order.truncate(MOST_NOTICES - 1);
+            order.sort_unstable();
+            let kept: Vec<Notice> = order.iter().filter_map(|i| self.notices.get(*i).cloned()).collect();
+            self.notices = kept;
+            let place = self.notices.last().map_or(Place { line: 1, start: 0, end: 0 }, |n| n.place);
+            self.notices.push(say::too_many_notices(place, left_out));
+        }
+        (self.p, self.notices)
+    }
+}
+
+fn is_too_long(trimmed: &str) -> bool {
+    crate::text::LONGEST_LINE < trimmed.len() && crate::text::LONGEST_LINE < trimmed.chars().count()
+}
+
+/// Whether an unread line begins like one about safety.
+fn mentions_safety(text: &str) -> bool {
+    let head: String = text.chars().take(40).collect();
+    colon(&head)
+        .and_then(|(at, _)| head.get(..at))
+        .and_then(|k| Key::of(&folded(k)))
+        .is_some_and(Key::is_safety)
+}
+
+fn is_own_header(trimmed: &str) -> bool {
+    colon(trimmed).is_some_and(|(at, _)| folded(trimmed.get(..at).unwrap_or("")) == "exercise")
+}
+
+/// Whether a line is one of the catalog's own keys (or, after a blank line, the start of a pose).
+fn is_catalog_line(trimmed: &str, pose_only: bool) -> bool {
+    const CATALOG: [&str; 24] = [
+        "like",
+        "also",
+        "region",
+        "purpose",
+        "kind",
+        "side",
+        "sides",
+        "position",
+        "kit",
+        "works",
+        "loaded",
+        "dose",
+        "set up",
+        "do",
+        "feel",
+        "if not felt",
+        "fault",
+        "stop if",
+        "easier",
+        "harder",
+        "must show",
+        "caution",
+        "source",
+        "pose",
+    ];
+    let Some((at, _)) = colon(trimmed) else { return false };
+    let key = folded(trimmed.get(..at).unwrap_or(""));
+    if pose_only { key == "pose" } else { CATALOG.contains(&key.as_str()) }
+}
+
+impl About {
+    /// The key of the detail line.
+    pub fn word(self) -> &'static str {
+        match self {
+            About::Cue => "cue",
+            About::Feel => "feel",
+            About::IfNotFelt => "if not felt",
+            About::Easier => "easier",
+            About::Harder => "harder",
+            About::Why => "why",
+            About::Note => "note",
+            About::StopIf => "stop if",
+            About::Taught => "taught",
+        }
+    }
+
+    fn of(key: &str) -> Option<About> {
+        Some(match key {
+            "cue" | "cues" => About::Cue,
+            "feel" | "you should feel" => About::Feel,
+            "if not felt" | "if you don't feel it" => About::IfNotFelt,
+            "easier" | "regression" => About::Easier,
+            "harder" | "progression" => About::Harder,
+            "why" => About::Why,
+            "note" | "notes" | "nb" => About::Note,
+            "stop if" | "stop" => About::StopIf,
+            _ => return None,
+        })
+    }
+}
+
+fn when_word(when: &When) -> String {
+    match when {
+        When::FromWeek(n) => format!("from week {n}"),
+        When::When(words) => format!("when {words}"),
+        When::If(words) => format!("if {words}"),
+    }
+}
+
+/// The condition of a step, from the words before its colon.
+fn when(head: &str) -> Option<When> {
+    let folded = fold(head);
+    let all = tokens(&folded);
+    let mut c = Cursor { all: &all, at: 0 };
+    let from = c.word(&["from"]).is_some();
+    if c.word(&["week", "wk", "weeks"]).is_some() {
+        let n = c.whole().and_then(|n| u8::try_from(n).ok()).filter(|n| 1 <= *n);
+        c.sign('+');
+        return n.filter(|_| c.is_done()).map(When::FromWeek);
+    }
+    if from {
+        return None;
+    }
+    let word = c.word(&["when", "if", "once"])?;
+    let rest = c.peek().and_then(|t| head.get(t.start..))?;
+    let rest = trim(rest).to_string();
+    Some(if word == "if" { When::If(rest) } else { When::When(rest) })
+}
+
+/// `3 rounds of`, in a heading.
+fn rounds(title: &str) -> Option<Counts> {
+    let folded = fold(title);
+    let all = tokens(&folded);
+    (0..all.len()).find_map(|at| {
+        let mut c = Cursor { all: &all, at };
+        let n = c.counts()?;
+        c.word(&["rounds", "round"])?;
+        Some(n)
+    })
+}
+
+fn classify(content: &str, place: Place, deep: bool, below: bool) -> Class {
+    let said = |from: usize, to: usize| {
+        let piece = content.get(from..to).unwrap_or("");
+        let text = trim(piece);
+        let start = place.start + from + (piece.len() - crate::text::trim_start(piece).len());
+        Said { text: text.to_string(), place: Place { line: place.line, start, end: start + text.len() } }
+    };
+    let unread = |notice: Option<Notice>, safety: bool, key: Option<&'static str>| Class::Unread {
+        notice,
+        safety,
+        key,
+    };
+    if content.starts_with("//") {
+        return Class::Remark(said(2, content.len()));
+    }
+    if content.starts_with('#') {
+        let hashes = content.bytes().take_while(|b| *b == b'#').count();
+        let text = said(hashes, content.len());
+        if text.text.is_empty() || text.text.starts_with('#') {
+            return unread(None, false, None);
+        }
+        return if hashes == 1 { Class::Title(text) } else { Class::Section(text) };
+    }
+    if let Some((at, after)) = colon(content) {
+        let head = said(0, at);
+        let key = folded(&head.text);
+        let value = said(after, content.len());
+        if key == "taught" && deep && below {
+            return Class::Detail(About::Taught, value);
+        }
+        if let Some(key) = Key::of(&key) {
+            return Class::Key(key, value);
+        }
+        if let Some(class) = detail(&key, &head, &value, below, place) {
+            return class;
+        }
+        if rounds(&key).is_some() && key.split(' ').count() <= 3 {
+            if value.text.is_empty() {
+                return Class::Section(head);
+            }
+            return unread(Some(say::rounds_on_one_line(place)), false, None);
+        }
+        if let Some(class) = mistyped(&key, &head, &value, below) {
+            return class;
+        }
+    } else if let Some(class) = without_colon(content, place) {
+        return class;
+    }
+    let plain = content.chars().all(|c| !c.is_alphanumeric());
+    if plain {
+        // A ruled line or a stray sign.
+        return unread(None, false, None);
+    }
+    if let Some((dose, notices)) = is_dose(content, place) {
+        if below && (deep || has_work(&dose) || !dose.moments.is_empty()) {
+            return Class::DoseLine(dose, notices);
+        }
+        if has_work(&dose) {
+            return unread(Some(say::dose_alone(place)), false, None);
+        }
+    }
+    let parted = part(content, place);
+    let bare = parted.dose == Dose::default();
+    if parted.name.is_none() {
+        return unread(Some(say::not_understood(place)), false, None);
+    }
+    if deep && !has_work(&parted.dose) {
+        return Class::Cue(said(0, content.len()));
+    }
+    if bare && colon(content).is_none() && PROSE < content.split_whitespace().count() {
+        return unread(Some(say::not_understood(place)), false, None);
+    }
+    Class::Exercise(Box::new(parted))
+}
+
+/// A detail, step or dose line by its key.
+fn detail(key: &str, head: &Said, value: &Said, below: bool, place: Place) -> Option<Class> {
+    let alone = || Class::Unread {
+        notice: Some(say::detail_alone(place, &head.text)),
+        safety: key == "stop if",
+        key: None,
+    };
+    let found = if let Some(about) = About::of(key) {
+        Class::Detail(about, value.clone())
+    } else if key == "anyway" {
+        Class::Anyway(value.clone())
+    } else if let Some(when) = when(&head.text) {
+        Class::Step(when, Box::new(part_step(&value.text, value.place)))
+    } else {
+        let text = match key {
+            "at" | "dose" | "how often" | "frequency" => value.text.clone(),
+            "hold" | "rest" | "tempo" => format!("{key} {}", value.text),
+            "sets" | "reps" => format!("{} {key}", value.text),
+            _ => return None,
+        };
+        if !below {
+            return Some(alone());
+        }
+        let (dose, notices) = crate::dose::read(&text, value.place);
+        Class::DoseLine(dose, notices)
+    };
+    Some(if below { found } else { alone() })
+}
+
+/// A near-miss of a reserved key or a detail's key before a colon.
+fn mistyped(key: &str, head: &Said, value: &Said, below: bool) -> Option<Class> {
+    if 3 < key.split(' ').count() {
+        return None;
+    }
+    let near = keys::near_keys(key);
+    let (dose, _) = crate::dose::read(&value.text, value.place);
+    let safety = near.iter().any(|w| Key::of(w).is_some_and(Key::is_safety));
+    let exact = ["limit", "range", "weight"];
+    let limit = near.iter().any(|w| exact.contains(w))
+        && angles::read(&value.text, Purpose::Limit, value.place).limits.len() != 0;
+    if !near.is_empty() && (limit || !has_work(&dose)) {
+        let notice = say::mistyped_key(head.place, &head.text, &near);
+        return Some(Class::Unread { notice: Some(notice), safety, key: None });
+    }
+    const DETAILS: [&str; 10] = [
+        "feel",
+        "if not felt",
+        "easier",
+        "harder",
+        "note",
+        "stop if",
+        "anyway",
+        "taught",
+        "from week",
+        "when easy",
+    ];
+    if below && !has_work(&dose) && 4 <= key.chars().count() {
+        let near = near::within(key, DETAILS, if key.len() < 6 { 1 } else { 2 });
+        if !near.is_empty() {
+            let safety = near.contains(&"stop if");
+            let notice = say::mistyped_key(head.place, &head.text, &near);
+            return Some(Class::Unread { notice: Some(notice), safety, key: None });
+        }
+    }
+    None
+}
+
+/// Lines without a colon that must not be swallowed as exercises: a reserved key without its colon,
+/// weight-bearing by itself, and the trade's abbreviations.
+fn without_colon(content: &str, place: Place) -> Option<Class> {
+    let folded = fold(content);
+    let all = tokens(&folded);
+    let mut c = Cursor { all: &all, at: 0 };
+    for (letters, key) in [(["c", "o"], Key::Finding), (["o", "e"], Key::Finding), (["r", "v"], Key::Review)]
+    {
+        let mut m = c;
+        let [a, b] = letters;
+        if m.word(&[a]).is_some()
+            && m.sign('/')
+            && m.word(&[b]).is_some()
+            && m.peek().is_none_or(|t| t.spaced)
+        {
+            let from = if key == Key::Review { m.peek().map_or(content.len(), |t| t.start) } else { 0 };
+            let text = trim(content.get(from..).unwrap_or("")).to_string();
+            let place =
+                Place { line: place.line, start: place.start + from, end: place.start + from + text.len() };
+            return Some(Class::Key(key, Said { text, place }));
+        }
+    }
+    let first = c.peek()?;
+    let unread =
+        |notice: Notice, safety: bool| Some(Class::Unread { notice: Some(notice), safety, key: None });
+    let word = match first.sort {
+        Sort::Word(w) => w,
+        Sort::Number(_) | Sort::Sign(_) => return None,
+    };
+    if matches!(word, "nwb" | "ttwb" | "pwb" | "wbat" | "fwb")
+        || (keys::names_bearing(content) && !content.contains(" x "))
+    {
+        let dosed = has_work(&part(content, place).dose);
+        if !dosed || word.ends_with("wb") {
+            return unread(say::weight_without_key(place), true);
+        }
+    }
+    let two = all.get(1).and_then(|t| match t.sort {
+        Sort::Word(w) if t.spaced => Some(format!("{word} {w}")),
+        Sort::Word(_) | Sort::Number(_) | Sort::Sign(_) => None,
+    });
+    let (key, word_end) = match two.as_deref().and_then(|w| Key::of(w).map(|k| (k, 1))) {
+        Some((key, last)) => (Some(key), all.get(last).map_or(first.end, |t| t.end)),
+        None => (Key::of(word), first.end),
+    };
+    c.at = 1 + usize::from(word_end != first.end);
+    let joint = (c.at..all.len()).any(|at| angles::joint(&mut Cursor { all: &all, at }).is_some());
+    let number = all.iter().skip(c.at).any(|t| matches!(t.sort, Sort::Number(_)));
+    let Some(key) = key else {
+        // `limt right knee 0-60`: no key, no colon.
+        let near =
+            near::within(word, ["limit", "limits", "range", "weight", "avoid", "cannot", "caution"], 1);
+        if 4 <= word.len() && !near.is_empty() && joint && number && !has_work(&part(content, place).dose) {
+            let typed =
+                Place { line: place.line, start: place.start + first.start, end: place.start + first.end };
+            return unread(say::mistyped_key(typed, word, &near), true);
+        }
+        return None;
+    };
+    if c.is_done() {
+        // A key alone, half typed.
+        return unread(
+            say::missing_colon(place, Place { end: place.start + word_end, ..place }, key.word()),
+            false,
+        );
+    }
+    let dosed = has_work(&part(content, place).dose);
+    let next = c.peek_word();
+    let many = 3 <= all.len();
+    let meant = match key {
+        Key::Limit
+        | Key::Cannot
+        | Key::Irritability
+        | Key::Screened
+        | Key::Surgery
+        | Key::Injury
+        | Key::Caution
+        | Key::UsualPain
+        | Key::BadDay
+        | Key::Avoid
+        | Key::Finding
+        | Key::Due => true,
+        Key::Discharge | Key::Review | Key::Flare | Key::Taught | Key::Patient | Key::Ask | Key::Aim => {
+            !dosed
+        }
+        Key::Range => joint && !dosed,
+        Key::Weight => {
+            matches!(
+                next,
+                Some(
+                    "right"
+                        | "left"
+                        | "r"
+                        | "l"
+                        | "rt"
+                        | "lt"
+                        | "both"
+                        | "as"
+                        | "partial"
+                        | "non"
+                        | "toe"
+                        | "full"
+                        | "touch"
+                )
+            ) && (!dosed || keys::names_bearing(content))
+        }
+        Key::Time => next.is_some_and(|w| {
+            crate::dose::find::weekday(w).is_some()
+                || matches!(w, "morning" | "evening" | "mornings" | "evenings" | "weekdays")
+        }),
+        Key::Start | Key::Weeks => number && !dosed || key == Key::Start && c.date().is_some(),
+        Key::Kit | Key::By | Key::Measure => !dosed && many,
+        Key::Body => number && !dosed,
+        Key::Exercise => false,
+    };
+    if !meant {
+        return None;
+    }
+    unread(
+        say::missing_colon(place, Place { end: place.start + word_end, ..place }, key.word()),
+        key.is_safety(),
+    )
+}

@@ -1,0 +1,313 @@
+//! What a prescription's notices say: all sentences in one place, apart from the reading.
+
+use super::angles::Fault;
+use super::keys::Key;
+use crate::notice::{Edit, Notice, Severity};
+use crate::text::Place;
+
+fn notice(
+    severity: Severity,
+    kind: &'static str,
+    place: Place,
+    sentence: String,
+    with: Option<String>,
+) -> Notice {
+    Notice { severity, kind, place, sentence, edit: with.map(|with| Edit { place, with }) }
+}
+
+/// Where something is put in without taking anything away.
+fn insertion(place: Place, at: usize, with: String) -> Edit {
+    Edit { place: Place { line: place.line, start: at, end: at }, with }
+}
+
+pub fn line_too_long(place: Place) -> Notice {
+    let most = crate::text::LONGEST_LINE;
+    notice(
+        Severity::Error,
+        "line-too-long",
+        place,
+        format!(
+            "This line has more than {most} characters and is kept as typed, unread. Part it into shorter lines."
+        ),
+        None,
+    )
+}
+
+pub fn too_many_exercises(place: Place, most: usize) -> Notice {
+    notice(
+        Severity::Error,
+        "too-many-exercises",
+        place,
+        format!("From here on exercises are kept as typed, unread: at most {most} are read. Take some out."),
+        None,
+    )
+}
+
+pub fn too_many_notices(place: Place, left_out: usize) -> Notice {
+    notice(
+        Severity::Error,
+        "too-many-notices",
+        place,
+        format!("There are {left_out} more notices. Mend the ones above first."),
+        None,
+    )
+}
+
+pub fn mistyped_key(place: Place, typed: &str, near: &[&'static str]) -> Notice {
+    let list: Vec<String> = near.iter().map(|n| format!("“{n}:”")).collect();
+    let with = match near {
+        [one] => Some((*one).to_string()),
+        _ => None,
+    };
+    notice(
+        Severity::Error,
+        "mistyped-key",
+        place,
+        format!("“{typed}” is not a word that starts a line here. Did you mean {}?", list.join(" or ")),
+        with,
+    )
+}
+
+pub fn missing_colon(line: Place, word: Place, key: &str) -> Notice {
+    Notice {
+        edit: Some(insertion(line, word.end, ":".to_string())),
+        ..notice(
+            Severity::Error,
+            "missing-colon",
+            line,
+            format!("This was not taken for an exercise. If it is your {key}, write a colon after “{key}”."),
+            None,
+        )
+    }
+}
+
+pub fn weight_without_key(line: Place) -> Notice {
+    Notice {
+        edit: Some(insertion(line, line.start, "weight: ".to_string())),
+        ..notice(
+            Severity::Error,
+            "missing-colon",
+            line,
+            "This was not taken for an exercise. Write how much weight a leg may take as “weight: right, …”."
+                .to_string(),
+            None,
+        )
+    }
+}
+
+pub fn not_understood(place: Place) -> Notice {
+    notice(
+        Severity::Error,
+        "line-unread",
+        place,
+        "This line was not understood and is kept as typed. Write an exercise as “bridge: 3 x 10”, \
+         or start a private remark with “//”."
+            .to_string(),
+        Some(String::new()),
+    )
+}
+
+pub fn dose_alone(place: Place) -> Notice {
+    notice(
+        Severity::Error,
+        "dose-alone",
+        place,
+        "This dose stands below no exercise. Write the exercise's name before it.".to_string(),
+        None,
+    )
+}
+
+pub fn detail_alone(place: Place, word: &str) -> Notice {
+    notice(
+        Severity::Error,
+        "detail-alone",
+        place,
+        format!("“{word}” stands below no exercise. Move it under the exercise it belongs to."),
+        None,
+    )
+}
+
+pub fn read_as_cue(place: Place) -> Notice {
+    Notice {
+        edit: Some(insertion(place, place.start, "cue: ".to_string())),
+        ..notice(
+            Severity::Advice,
+            "read-as-cue",
+            place,
+            "This was read as a cue for the exercise above.".to_string(),
+            None,
+        )
+    }
+}
+
+pub fn empty_key(place: Place, key: &str) -> Notice {
+    notice(Severity::Advice, "key-empty", place, format!("Nothing is said after “{key}:”."), None)
+}
+
+pub fn key_twice(place: Place, key: Key) -> Notice {
+    let word = key.word();
+    notice(
+        Severity::Error,
+        "key-twice",
+        place,
+        format!("“{word}:” was said above already; the first one stands. Keep one of the two."),
+        None,
+    )
+}
+
+pub fn bad_date(place: Place, key: &str) -> Notice {
+    notice(
+        Severity::Error,
+        "date-unread",
+        place,
+        format!("The date after “{key}:” was not understood. Write it as 2026-12-31."),
+        None,
+    )
+}
+
+pub fn unsure_date(place: Place) -> Notice {
+    notice(
+        Severity::Error,
+        "ask-date",
+        place,
+        "The day and month of this date may be meant either way. Write the date as 2026-12-31.".to_string(),
+        None,
+    )
+}
+
+pub fn bad_value(place: Place, key: Key) -> Notice {
+    let (expected, example) = match key {
+        Key::Weeks => ("a number of weeks from 1 to 52", "weeks: 6"),
+        Key::Weight => {
+            ("a side and how much weight it may take", "weight: right, 50 % until 6 weeks after surgery")
+        }
+        Key::Time => ("days, a part of the day and minutes", "time: Mon-Fri morning 15 min, evening 20 min"),
+        Key::UsualPain => ("a number from 0 to 10", "usual pain: 3 of 10"),
+        Key::Body => ("a height in metres and a mass in kilograms", "body: 1.70 m, 80 kg"),
+        _ => ("something else", "aim: go upstairs step over step"),
+    };
+    let safety = if key.is_safety() { " It will be printed word for word and is not checked." } else { "" };
+    notice(
+        Severity::Error,
+        "value-unread",
+        place,
+        format!(
+            "What stands after “{}:” was not understood: expected {expected}, as in “{example}”.{safety}",
+            key.word()
+        ),
+        None,
+    )
+}
+
+pub fn limit(place: Place, key: &str, fault: Fault) -> Notice {
+    let example = "right knee flexion 0-90 until 6 weeks after surgery";
+    let unread = |why: String| {
+        notice(
+            Severity::Error,
+            "limit-unread",
+            place,
+            format!(
+                "{why} It will be printed word for word and is not checked. Write it like “{key}: {example}”."
+            ),
+            None,
+        )
+    };
+    match fault {
+        Fault::NoJoint => unread(format!("This {key} names no joint that is known.")),
+        Fault::NoMotion(joint) => {
+            unread(format!("This {key} does not say which motion of the {} is meant.", joint.word()))
+        }
+        Fault::CannotMove(joint, motion) => {
+            unread(format!("The {} has no {}.", joint.word(), motion.words()))
+        }
+        Fault::NoBound(joint) => unread(format!("This {key} gives no number of degrees for the {}.", joint.word())),
+        Fault::BadNumbers => {
+            unread(format!("The degrees in this {key} were not understood: give the lower one first, within 180."))
+        }
+        Fault::BadEnd => unread(format!(
+            "The end of this {key} was not understood: give a week, a date, or weeks after surgery."
+        )),
+        Fault::TurnedRound => unread(format!("Words in this {key} may change its meaning and were not understood.")),
+        Fault::NoSide(joint) => notice(
+            Severity::Precaution,
+            "limit-side",
+            place,
+            format!("No side is said for the {0}: it holds for both. Write right, left or both {0}s.", joint.word()),
+            None,
+        ),
+        Fault::BareNumber(n) => notice(
+            Severity::Advice,
+            "limit-bare-number",
+            place,
+            format!("{n} alone was read as “at most {n}”."),
+            None,
+        ),
+        Fault::Forbidden(motion) => notice(
+            Severity::Advice,
+            "limit-forbidden",
+            place,
+            format!("No {0} was read as “{0} at most 0”.", motion.words()),
+            None,
+        ),
+        Fault::EndForAll => notice(
+            Severity::Precaution,
+            "limit-end-for-all",
+            place,
+            "The end was read for every limit on this line. If it is only for the last, write them on two lines."
+                .to_string(),
+            None,
+        ),
+    }
+}
+
+pub fn limit_words(place: Place, words: &str) -> Notice {
+    notice(
+        Severity::Precaution,
+        "limit-words",
+        place,
+        format!("The angle is checked; “{words}” is not, and the whole line is printed word for word."),
+        None,
+    )
+}
+
+pub fn limit_without_clock(place: Place, end: &str) -> Notice {
+    notice(
+        Severity::Precaution,
+        "end-without-clock",
+        place,
+        format!(
+            "“{end}” has no date to count from, so this holds without end. Add “start:” or “surgery:” with a date."
+        ),
+        None,
+    )
+}
+
+pub fn ends_before_review(place: Place, day: &str) -> Notice {
+    notice(
+        Severity::Advice,
+        "ends-before-review",
+        place,
+        format!("This holds up to and including {day}, which is before the review."),
+        None,
+    )
+}
+
+pub fn step_unread(place: Place) -> Notice {
+    notice(
+        Severity::Error,
+        "step-unread",
+        place,
+        "This step says nothing that can be done. Write a dose, or an exercise and its dose.".to_string(),
+        None,
+    )
+}
+
+pub fn rounds_on_one_line(place: Place) -> Notice {
+    notice(
+        Severity::Error,
+        "rounds-unread",
+        place,
+        "Rounds are written as a heading, “## 3 rounds”, with each exercise on a line below it.".to_string(),
+        None,
+    )
+}
