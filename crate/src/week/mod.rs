@@ -7,5 +7,6 @@
 pub mod model;
 mod order;
 mod pack;
+mod ready;
 pub mod solve;
 pub mod shortage;

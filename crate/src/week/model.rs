@@ -157,6 +157,11 @@ impl PartSet {
         Part::ALL.into_iter().filter(move |&part| self.has(part))
     }
 
+    /// The parts of this set that are not in `other`.
+    pub fn without(self, other: PartSet) -> PartSet {
+        PartSet(self.0 & !other.0)
+    }
+
     pub(crate) fn bits(self) -> u8 {
         self.0
     }

@@ -5,6 +5,7 @@ mod figure;
 mod figures;
 mod handout;
 mod read;
+mod week;
 
 use crate::measure::Date;
 use std::io::{Read, Write};
@@ -17,6 +18,8 @@ layfigure figures [--out FOLDER]
     every figure of the catalog with its words, as one page and one file each
 layfigure figure FILE
     the figure of an exercise file, or of the own exercises in a prescription, as SVG
+layfigure week FILE [--limit STEPS] [--why]
+    the best week for problems in whole numbers (JSON), for checking from outside
 
 FILE may be - for what is piped in; DATE is like 2026-11-30 and is today's where it isn't given.
 ";
@@ -34,6 +37,7 @@ pub fn run(args: impl Iterator<Item = String>) -> i32 {
         "handout" => handout::run(rest),
         "figures" => figures::run(rest),
         "figure" => figure::run(rest),
+        "week" => week::run(rest),
         "help" | "--help" | "-h" => Ok(USAGE.to_string()),
         other => Err(Fault::Words(format!("There is no command “{other}”."))),
     };
