@@ -37,8 +37,13 @@ impl Dice {
 /// balance; with or without the patient's minutes.
 fn problem(dice: &mut Dice, size: usize) -> Problem {
     let groups = ["knee", "hip", "calf", "shoulder", "trunk", "neck"];
-    let positions =
-        [("lying on back", true), ("side-lying", true), ("four-point kneeling", true), ("sitting", false), ("standing", false)];
+    let positions = [
+        ("lying on back", true),
+        ("side-lying", true),
+        ("four-point kneeling", true),
+        ("sitting", false),
+        ("standing", false),
+    ];
     let tidy = dice.chance(60);
     let mut items = Vec::new();
     for number in 0..size {
@@ -69,8 +74,7 @@ fn problem(dice: &mut Dice, size: usize) -> Problem {
             3 => dice.pick(&[Days::Daily, Days::Daily, Days::PerWeek(5), Days::PerWeek(3)]),
             _ => dice.pick(&[Days::PerWeek(2), Days::PerWeek(3), Days::PerWeek(5), Days::Daily]),
         };
-        let loads =
-            if purpose == 2 { vec![dice.roll(groups.len() as u64) as usize] } else { Vec::new() };
+        let loads = if purpose == 2 { vec![dice.roll(groups.len() as u64) as usize] } else { Vec::new() };
         let parts = if per_day == 1 && dice.chance(15) {
             [dice.pick(&Part::ALL)].into_iter().collect()
         } else if dice.chance(10) {

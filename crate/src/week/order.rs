@@ -158,8 +158,10 @@ impl Orderer {
         let mut cells: Vec<Cell> = Vec::new();
         for &item in group {
             let Some(thing) = self.things.get(item) else { continue };
-            let alone =
-                self.after.iter().any(|&(a, b)| (a == item && group.contains(&b)) || (b == item && group.contains(&a)));
+            let alone = self
+                .after
+                .iter()
+                .any(|&(a, b)| (a == item && group.contains(&b)) || (b == item && group.contains(&a)));
             let same = cells.iter_mut().find(|cell| {
                 let first = cell.items.first().copied().unwrap_or_default();
                 !alone
@@ -183,11 +185,15 @@ impl Orderer {
             before
                 .iter()
                 .enumerate()
-                .map(|(way, (cost, path))| (add(*cost, path.last().map_or((0, 0), |last| step(last, cell))), way))
+                .map(|(way, (cost, path))| {
+                    (add(*cost, path.last().map_or((0, 0), |last| step(last, cell))), way)
+                })
                 .min()
                 .map_or(((0, 0), None), |(cost, way)| (cost, Some(way)))
         };
-        let path = |way: Option<usize>| way.and_then(|way| before.get(way)).map(|way| way.1.clone()).unwrap_or_default();
+        let path = |way: Option<usize>| {
+            way.and_then(|way| before.get(way)).map(|way| way.1.clone()).unwrap_or_default()
+        };
         let count = group.len();
         if count == 1 || MOST_CELLS < count {
             // Too many to try: by position, then kit, then the order of the text.
@@ -211,7 +217,9 @@ impl Orderer {
         let mut entered = vec![None; count];
         for (cell, me) in group.iter().enumerate() {
             let (cost, way) = enter(me);
-            if let (Some(slot), Some(entry)) = (table.get_mut((1 << cell) * count + cell), entered.get_mut(cell)) {
+            if let (Some(slot), Some(entry)) =
+                (table.get_mut((1 << cell) * count + cell), entered.get_mut(cell))
+            {
                 if before_me.get(cell).is_none_or(|need| *need == 0) {
                     *slot = Some((cost, count));
                     *entry = way;

@@ -17,6 +17,31 @@ pub(crate) struct DayLevels {
     pub kit: u32,
 }
 
+impl DayLevels {
+    pub fn plus(self, other: DayLevels) -> DayLevels {
+        DayLevels {
+            broken: self.broken + other.broken,
+            overtime: self.overtime + other.overtime,
+            sessions: self.sessions + other.sessions,
+            away: self.away + other.away,
+            positions: self.positions + other.positions,
+            kit: self.kit + other.kit,
+        }
+    }
+
+    /// What is left of a sum when one of its parts is taken out.
+    pub fn minus(self, part: DayLevels) -> DayLevels {
+        DayLevels {
+            broken: self.broken.saturating_sub(part.broken),
+            overtime: self.overtime.saturating_sub(part.overtime),
+            sessions: self.sessions.saturating_sub(part.sessions),
+            away: self.away.saturating_sub(part.away),
+            positions: self.positions.saturating_sub(part.positions),
+            kit: self.kit.saturating_sub(part.kit),
+        }
+    }
+}
+
 /// The best packing of one day.
 #[derive(Clone, Debug)]
 pub(crate) struct Packed {
@@ -103,7 +128,8 @@ impl<'a> Packer<'a> {
 
     fn packed(&mut self, kind: usize, list: u64) -> Packed {
         let avail = self.ready.kinds.get(kind).copied().unwrap_or_default();
-        let items: Vec<usize> = (0..self.ready.choices.len()).filter(|item| list & (1 << item) != 0).collect();
+        let items: Vec<usize> =
+            (0..self.ready.choices.len()).filter(|item| list & (1 << item) != 0).collect();
         if items.is_empty() {
             let levels = DayLevels::default();
             return Packed { levels, parts: Vec::new(), exact: true, bound: levels };
@@ -221,7 +247,8 @@ impl<'p, 'a> Dig<'p, 'a> {
             let after = rest.get(at + 1).copied().unwrap_or_default();
             let away_after = rest_away.get(at + 1).copied().unwrap_or_default();
             let mut usual = rest_usual.get(at + 1).cloned().unwrap_or_default();
-            let least = choices.get(at).and_then(|all| all.iter().map(|option| option.1).min()).unwrap_or_default();
+            let least =
+                choices.get(at).and_then(|all| all.iter().map(|option| option.1).min()).unwrap_or_default();
             if least == 0 {
                 for (part, seconds) in usual.iter_mut().enumerate() {
                     if choice.usual().bits() & (1 << part) != 0 {
@@ -242,7 +269,9 @@ impl<'p, 'a> Dig<'p, 'a> {
         let broken = ready
             .pairs
             .iter()
-            .filter(|&&(pair, a, b)| pair == Pair::NotOnDay && listed & (1 << a) != 0 && listed & (1 << b) != 0)
+            .filter(|&&(pair, a, b)| {
+                pair == Pair::NotOnDay && listed & (1 << a) != 0 && listed & (1 << b) != 0
+            })
             .count() as u32;
         let cap = packer.limit.saturating_sub(packer.nodes).clamp(LAST_STEPS, DAY_LIMIT);
         Some(Dig {
@@ -293,7 +322,8 @@ impl<'p, 'a> Dig<'p, 'a> {
             for (part, seconds) in usual.iter().enumerate() {
                 let Some(avail) = self.avail.get(part).copied().flatten() else { continue };
                 let load = self.load.get(part).copied().unwrap_or_default();
-                let mut excess = (load + seconds.iter().sum::<u32>()).saturating_sub(avail.saturating_add(overtime));
+                let mut excess =
+                    (load + seconds.iter().sum::<u32>()).saturating_sub(avail.saturating_add(overtime));
                 for &longest in seconds {
                     if excess == 0 {
                         break;
@@ -351,7 +381,13 @@ impl<'p, 'a> Dig<'p, 'a> {
         }
         self.away += away;
         for &(pair, a, b) in &self.packer.ready.pairs {
-            let other = if a == item { b } else if b == item { a } else { continue };
+            let other = if a == item {
+                b
+            } else if b == item {
+                a
+            } else {
+                continue;
+            };
             let theirs = self.parts.get(other).copied().unwrap_or_default();
             if theirs == 0 {
                 continue;

@@ -1,8 +1,8 @@
 //! The proven best week: days chosen item by item, each day packed on its own (`model.md`, "How it is solved").
 
-use crate::week::model::{
-    Day, Fault, Gap, Levels, Limit, Overtime, Part, PartSet, Problem, Session, Week,
-};
+use std::collections::BTreeMap;
+
+use crate::week::model::{Day, Fault, Gap, Levels, Limit, Overtime, Part, PartSet, Problem, Session, Week};
 use crate::week::pack::{DayLevels, Packer};
 use crate::week::ready::{Pair, Ready};
 
@@ -57,8 +57,6 @@ struct Hunt<'a> {
     packer: Packer<'a>,
     depth: Depth,
     limit: u64,
-    /// Items with more than one set of days, in the order in which they are decided.
-    order: Vec<usize>,
     /// Items done, by day.
     lists: Vec<u64>,
     /// Seconds, by day.
@@ -66,7 +64,11 @@ struct Hunt<'a> {
     /// Days loaded, by group.
     loaded: Vec<u16>,
     days: Vec<u16>,
-    /// Seconds of a week with everything in it.
+    /// Items whose days are not chosen yet.
+    undecided: u64,
+    /// Seconds of the undecided items.
+    rest: u32,
+    /// Seconds of all items.
     total: u32,
     best: Option<(Levels, Vec<u16>)>,
     /// Least bound of what was not looked into because of the limit.
@@ -77,37 +79,49 @@ struct Hunt<'a> {
     target: Option<Levels>,
     /// Any week at least as good as this will do.
     enough: Option<Levels>,
+    /// By item: how often it was left without days; what fails often is decided early.
+    weight: Vec<u32>,
+    /// By item: seconds of overtime that it costs even alone.
     least_overtime: Vec<u32>,
+    /// Remembered: fewest neighbouring days of a group, by group, undecided items that load it, days loaded.
+    least_recovery: BTreeMap<(usize, u64, u16), u32>,
+    /// Remembered: fewest further lists, by sizes of lists, free days, numbers of days that are still to be chosen.
+    least_lists: BTreeMap<(Vec<u32>, u32, u32), u32>,
 }
+
+/// What is summed over days, kept by node so that a choice only changes the days that it takes.
+struct Sums {
+    by_day: Vec<DayLevels>,
+    sum: DayLevels,
+    /// Seconds still free, if all slots have a limit.
+    free: Option<u32>,
+}
+
+/// Days that an undecided item may still take.
+type Domains = Vec<(usize, Vec<u16>)>;
 
 /// Searches for the best days. With `enough`, any week at least as good will do.
 pub(crate) fn search(ready: &Ready, limit: Limit, depth: Depth, enough: Option<Levels>) -> Found {
     let mut hunt = Hunt::new(ready, limit, depth, enough);
-    let flexible: Vec<usize> =
-        (0..ready.choices.len()).filter(|&item| ready.choices.get(item).is_some_and(|c| 1 < c.sets.len())).collect();
-    // Loaded and long items first: they decide most.
-    hunt.order.clone_from(&flexible);
-    hunt.order.sort_by_key(|&item| {
-        ready.choices.get(item).map_or((0, 0, item), |choice| {
-            (u32::from(choice.loads == 0), u32::MAX - choice.seconds * choice.per_day * choice.days, item)
-        })
-    });
-    let root = hunt.bound(0);
-    hunt.descend(0, root);
+    let domains: Domains = (0..ready.choices.len())
+        .filter(|item| hunt.undecided & (1 << item) != 0)
+        .map(|item| (item, ready.choices.get(item).map(|choice| choice.sets.clone()).unwrap_or_default()))
+        .collect();
+    let sums = hunt.sums();
+    let root = hunt.bound(&sums);
+    hunt.descend(&domains, root);
     let cut = hunt.unseen;
-    let (levels, days) = hunt.best.take().unwrap_or_else(|| (root, hunt.days.clone()));
+    let (levels, mut days) = hunt.best.take().unwrap_or_else(|| (root, hunt.days.clone()));
     let mut proved = cut.is_none() && hunt.exact;
     let bound = cut.map_or(levels, |unseen| unseen.min(levels));
     let bound = if hunt.exact { bound } else { bound.min(hunt.loose_root()) };
-    let mut days = days;
     if depth == Depth::Whole && enough.is_none() {
-        hunt.order = flexible;
         hunt.target = Some(levels);
         hunt.unseen = None;
         // The order of ranks is looked for with a purse of its own, so that a limit spent on the levels does not
         // leave the days in whatever order they were found.
         hunt.limit += limit.nodes;
-        hunt.descend(0, root);
+        hunt.descend(&domains, root);
         proved &= hunt.unseen.is_none() && hunt.exact;
         if let Some((_, first)) = hunt.best.take() {
             days = first;
@@ -119,24 +133,31 @@ pub(crate) fn search(ready: &Ready, limit: Limit, depth: Depth, enough: Option<L
 
 impl<'a> Hunt<'a> {
     fn new(ready: &'a Ready, limit: Limit, depth: Depth, enough: Option<Levels>) -> Hunt<'a> {
+        let total = ready.choices.iter().map(|choice| choice.seconds * choice.per_day * choice.days).sum();
         let mut hunt = Hunt {
             ready,
             packer: Packer::new(ready, limit.nodes),
             depth,
             limit: limit.nodes,
-            order: Vec::new(),
             lists: vec![0; ready.horizon],
             load: vec![0; ready.horizon],
             loaded: ready.loaded.clone(),
             days: vec![0; ready.choices.len()],
-            total: ready.choices.iter().map(|choice| choice.seconds * choice.per_day * choice.days).sum(),
+            undecided: (0..ready.choices.len()).fold(0, |bits, item| bits | 1 << item),
+            rest: total,
+            total,
             best: None,
             unseen: None,
             exact: true,
             nodes: 0,
             target: None,
             enough,
+            weight: (0..ready.choices.len())
+                .map(|item| ready.pairs.iter().filter(|&&(_, a, b)| a == item || b == item).count() as u32)
+                .collect(),
             least_overtime: vec![0; ready.choices.len()],
+            least_recovery: BTreeMap::new(),
+            least_lists: BTreeMap::new(),
         };
         for (item, choice) in ready.choices.iter().enumerate() {
             if let [set] = choice.sets[..] {
@@ -175,6 +196,8 @@ impl<'a> Hunt<'a> {
         if let Some(days) = self.days.get_mut(item) {
             *days = set;
         }
+        self.undecided &= !(1 << item);
+        self.rest -= choice.seconds * choice.per_day * choice.days;
     }
 
     fn lift(&mut self, item: usize, loaded: &[u16]) {
@@ -190,74 +213,90 @@ impl<'a> Hunt<'a> {
         if let Some(days) = self.days.get_mut(item) {
             *days = 0;
         }
+        self.undecided |= 1 << item;
+        self.rest += choice.seconds * choice.per_day * choice.days;
+    }
+
+    /// The levels of one day as it now is, and its free seconds.
+    fn day(&mut self, day: usize) -> (DayLevels, Option<u32>) {
+        let kind = self.ready.kind_of.get(day).copied().unwrap_or_default();
+        let list = self.lists.get(day).copied().unwrap_or_default();
+        let packed = self.packer.pack(kind, list);
+        self.exact &= packed.exact;
+        let parts = self.ready.kinds.get(kind).copied().unwrap_or_default();
+        let given = parts.iter().try_fold(0_u32, |given, part| part.map(|part| given.saturating_add(part)));
+        let load = self.load.get(day).copied().unwrap_or_default();
+        let free = given.map(|given| given.saturating_add(packed.levels.overtime).saturating_sub(load));
+        (packed.levels, free)
+    }
+
+    fn sums(&mut self) -> Sums {
+        let mut sums = Sums { by_day: Vec::new(), sum: DayLevels::default(), free: Some(0) };
+        for day in 0..self.ready.horizon {
+            let (levels, free) = self.day(day);
+            sums.sum = sums.sum.plus(levels);
+            sums.free = sums.free.zip(free).map(|(a, b)| a.saturating_add(b));
+            sums.by_day.push(levels);
+        }
+        sums
+    }
+
+    /// The bound once `item`, which is being placed on `set`, is there.
+    fn look(&mut self, sums: &Sums, item: usize, set: u16, loaded: &[u16]) -> Levels {
+        self.nodes += 1;
+        self.place(item, set);
+        let mut after = Sums { by_day: Vec::new(), sum: sums.sum, free: sums.free };
+        let added =
+            self.ready.choices.get(item).map_or(0, |choice| choice.seconds * choice.per_day * choice.days);
+        let mut more_overtime = 0;
+        for day in 0..self.ready.horizon {
+            if set & (1 << day) == 0 {
+                continue;
+            }
+            let (levels, _) = self.day(day);
+            let old = sums.by_day.get(day).copied().unwrap_or_default();
+            more_overtime += levels.overtime - old.overtime.min(levels.overtime);
+            after.sum = after.sum.plus(levels).minus(old);
+        }
+        after.free = sums.free.map(|free| free.saturating_add(more_overtime).saturating_sub(added));
+        let bound = self.bound(&after);
+        self.lift(item, loaded);
+        bound
     }
 
     /// No week that goes on from here has smaller levels; once everything is decided, its levels.
-    fn bound(&mut self, depth: usize) -> Levels {
-        let mut sum = DayLevels::default();
-        let mut free = Some(0_u32);
-        for day in 0..self.ready.horizon {
-            let kind = self.ready.kind_of.get(day).copied().unwrap_or_default();
-            let list = self.lists.get(day).copied().unwrap_or_default();
-            let packed = self.packer.pack(kind, list);
-            self.exact &= packed.exact;
-            let levels = packed.levels;
-            sum.broken += levels.broken;
-            sum.overtime += levels.overtime;
-            sum.sessions += levels.sessions;
-            sum.away += levels.away;
-            sum.positions += levels.positions;
-            sum.kit += levels.kit;
-            let parts = self.ready.kinds.get(kind).copied().unwrap_or_default();
-            let given = parts.iter().try_fold(0_u32, |given, part| part.map(|part| given.saturating_add(part)));
-            let load = self.load.get(day).copied().unwrap_or_default();
-            free = free.zip(given).map(|(free, given)| {
-                free.saturating_add(given.saturating_add(levels.overtime).saturating_sub(load))
-            });
-        }
-        let remaining = self.order.get(depth..).unwrap_or_default();
-        let loads = &self.ready.choices;
-        let rest: u32 = self.total - self.load.iter().sum::<u32>();
+    fn bound(&mut self, sums: &Sums) -> Levels {
+        let ready = self.ready;
+        let undecided = self.undecided;
+        let remaining =
+            || ready.choices.iter().enumerate().filter(move |(item, _)| undecided & (1 << item) != 0);
+        let sum = sums.sum;
         let alone: u32 =
-            remaining.iter().map(|&item| self.least_overtime.get(item).copied().unwrap_or_default()).sum();
-        let fluid = free.map_or(0, |free| rest.saturating_sub(free));
+            remaining().map(|(item, _)| self.least_overtime.get(item).copied().unwrap_or_default()).sum();
+        let fluid = sums.free.map_or(0, |free| self.rest.saturating_sub(free));
         let overtime = sum.overtime + alone.max(fluid);
 
-        let horizon = self.ready.horizon as u32;
         let mut recovery = 0;
-        for (group, &days) in self.loaded.iter().enumerate() {
-            let now = neighbours(days, horizon);
-            let coming = remaining
-                .iter()
-                .filter_map(|&item| loads.get(item))
-                .filter(|choice| choice.loads & (1 << group) != 0)
-                .map(|choice| (2 * choice.days).saturating_sub(horizon))
-                .max()
-                .unwrap_or_default();
-            recovery += now.max(coming);
+        for group in 0..self.loaded.len() {
+            let days = self.loaded.get(group).copied().unwrap_or_default();
+            let coming = remaining()
+                .filter(|(_, choice)| choice.loads & (1 << group) != 0)
+                .fold(0_u64, |bits, (item, _)| bits | 1 << item);
+            recovery += self.recovery(group, coming, days);
         }
 
-        let mut sizes: Vec<(u64, u32)> = Vec::new();
-        for &list in &self.lists {
-            match sizes.iter_mut().find(|(known, _)| *known == list) {
-                Some((_, size)) => *size += 1,
-                None => sizes.push((list, 1)),
-            }
-        }
-        sizes.retain(|&(list, _)| list != 0);
-        let sums = sizes.iter().fold(1_u32, |sums, &(_, size)| sums | sums << size);
-        let splits = remaining
-            .iter()
-            .filter_map(|&item| loads.get(item))
-            .any(|choice| sums & (1 << choice.days) == 0);
-        let lists = sizes.len() as u32 + u32::from(splits);
-
-        let mut longest = self.load.iter().copied().max().unwrap_or_default();
-        if !remaining.is_empty() {
-            longest = longest.max(self.total.div_ceil(horizon));
-            let mut sorted = self.load.clone();
+        let (lists, mut longest) = if self.depth == Depth::Minutes {
+            (0, 0)
+        } else {
+            (self.least_lists(), self.load.iter().copied().max().unwrap_or_default())
+        };
+        if undecided != 0 && self.depth == Depth::Whole {
+            longest = longest.max(self.total.div_ceil(ready.horizon as u32));
+            let mut sorted = [0_u32; 14];
+            let sorted = sorted.get_mut(..ready.horizon).unwrap_or_default();
+            sorted.copy_from_slice(&self.load);
             sorted.sort_unstable();
-            for choice in remaining.iter().filter_map(|&item| loads.get(item)) {
+            for (_, choice) in remaining() {
                 let least = sorted.get((choice.days as usize).saturating_sub(1)).copied().unwrap_or_default();
                 longest = longest.max(least + choice.seconds * choice.per_day);
             }
@@ -275,6 +314,64 @@ impl<'a> Hunt<'a> {
         })
     }
 
+    /// Fewest neighbouring loaded days of a group once the items in `coming` have taken their days, each group by
+    /// itself.
+    fn recovery(&mut self, group: usize, coming: u64, days: u16) -> u32 {
+        if coming == 0 {
+            return neighbours(days, self.ready.horizon as u32);
+        }
+        if let Some(&known) = self.least_recovery.get(&(group, coming, days)) {
+            return known;
+        }
+        let item = coming.trailing_zeros() as usize;
+        let rest = coming & (coming - 1);
+        let floor = neighbours(days, self.ready.horizon as u32);
+        let mut least = u32::MAX;
+        let ready = self.ready;
+        for &set in ready.choices.get(item).map(|choice| choice.sets.as_slice()).unwrap_or_default() {
+            least = least.min(self.recovery(group, rest, days | set));
+            if least == floor {
+                break;
+            }
+        }
+        self.least_recovery.insert((group, coming, days), least);
+        least
+    }
+
+    /// Fewest lists of the day in the end: every number of days still to be chosen must be a sum of sizes of lists, so
+    /// lists are split, or begun on free days, until it is.
+    fn least_lists(&mut self) -> u32 {
+        let mut sizes: Vec<(u64, u32)> = Vec::new();
+        for &list in &self.lists {
+            match sizes.iter_mut().find(|(known, _)| *known == list) {
+                Some((_, size)) => *size += 1,
+                None => sizes.push((list, 1)),
+            }
+        }
+        let free = sizes.iter().find(|(list, _)| *list == 0).map_or(0, |(_, size)| *size);
+        let mut sizes: Vec<u32> =
+            sizes.into_iter().filter(|(list, _)| *list != 0).map(|(_, size)| size).collect();
+        sizes.sort_unstable();
+        let wanted = self
+            .ready
+            .choices
+            .iter()
+            .enumerate()
+            .filter(|(item, _)| self.undecided & (1 << item) != 0)
+            .fold(0_u32, |wanted, (_, choice)| wanted | 1 << choice.days);
+        let count = sizes.len() as u32;
+        if wanted == 0 {
+            return count;
+        }
+        let key = (sizes, free, wanted);
+        if let Some(&known) = self.least_lists.get(&key) {
+            return count + known;
+        }
+        let more = (0..3).find(|&splits| reachable(&key.0, free, wanted, splits)).unwrap_or(3);
+        self.least_lists.insert(key, more);
+        count + more
+    }
+
     /// Whether what has this bound needs no looking into.
     fn hopeless(&self, bound: Levels) -> bool {
         match (self.target, &self.best) {
@@ -285,42 +382,79 @@ impl<'a> Hunt<'a> {
         }
     }
 
-    fn descend(&mut self, depth: usize, bound: Levels) {
+    fn spent(&self) -> bool {
+        self.limit <= self.nodes + self.packer.nodes
+    }
+
+    fn descend(&mut self, domains: &Domains, bound: Levels) {
         if self.hopeless(bound) {
             return;
         }
-        let Some(&item) = self.order.get(depth) else {
+        if domains.is_empty() {
             if self.target.is_none_or(|target| bound == target) {
                 self.best = Some((bound, self.days.clone()));
             }
             return;
-        };
-        let Some(choice) = self.ready.choices.get(item) else { return };
+        }
+        let sums = self.sums();
         let loaded = self.loaded.clone();
-        let mut children: Vec<(Levels, usize)> = Vec::new();
-        for (rank, &set) in choice.sets.iter().enumerate() {
-            self.nodes += 1;
-            self.place(item, set);
-            let child = self.bound(depth + 1);
-            self.lift(item, &loaded);
-            if !self.hopeless(child) {
-                children.push((child, rank));
-            }
-        }
-        if self.target.is_none() {
-            children.sort_unstable();
-        }
-        for (child, rank) in children {
-            // The first way down is always gone to its end, so that there is a week to give.
-            if self.limit <= self.nodes + self.packer.nodes && (self.best.is_some() || self.target.is_some()) {
-                if !self.hopeless(child) {
-                    self.unseen = Some(self.unseen.map_or(child, |unseen| unseen.min(child)));
-                }
+        // Every undecided item is looked at: what would already be too bad is struck off for good below this node,
+        // and the item that must cost most is decided first (when only ranks are left, the first in the text).
+        let mut looked: Vec<(usize, Vec<(Levels, u16)>)> = Vec::new();
+        for (item, sets) in domains {
+            // At the limit only the first way down is gone on with, so that there is a week to give.
+            if self.spent() && !looked.is_empty() {
+                looked.push((*item, sets.iter().map(|&set| (bound, set)).collect()));
                 continue;
             }
-            if let Some(&set) = choice.sets.get(rank) {
+            let mut open = Vec::with_capacity(sets.len());
+            for &set in sets {
+                let child = self.look(&sums, *item, set, &loaded);
+                if !self.hopeless(child) {
+                    open.push((child, set));
+                }
+            }
+            if open.is_empty() {
+                if let Some(weight) = self.weight.get_mut(*item) {
+                    *weight += 1;
+                }
+                return;
+            }
+            looked.push((*item, open));
+        }
+        let least = |open: &[(Levels, u16)]| open.iter().map(|(child, _)| *child).min().unwrap_or(bound);
+        let next = if self.target.is_some() {
+            0
+        } else {
+            (0..looked.len())
+                .max_by_key(|&at| {
+                    looked.get(at).map(|(item, open)| {
+                        let weight = self.weight.get(*item).copied().unwrap_or_default();
+                        (least(open), weight, usize::MAX - open.len(), usize::MAX - at)
+                    })
+                })
+                .unwrap_or_default()
+        };
+        if next < looked.len() {
+            let (item, mut open) = looked.remove(next);
+            let below: Domains = looked
+                .into_iter()
+                .map(|(item, open)| (item, open.into_iter().map(|(_, set)| set).collect()))
+                .collect();
+            if self.target.is_none() {
+                // The sort is stable, so equal bounds stay in the order of ranks.
+                open.sort_by_key(|(child, _)| *child);
+            }
+            for (child, set) in open {
+                if self.hopeless(child) {
+                    continue;
+                }
+                if self.spent() && (self.best.is_some() || self.target.is_some()) {
+                    self.unseen = Some(self.unseen.map_or(child, |unseen| unseen.min(child)));
+                    continue;
+                }
                 self.place(item, set);
-                self.descend(depth + 1, child);
+                self.descend(&below, child);
                 self.lift(item, &loaded);
             }
         }
@@ -355,6 +489,41 @@ impl<'a> Hunt<'a> {
     }
 }
 
+/// Whether every number in the bits of `wanted` is a sum of sizes of lists after so many splits.
+fn reachable(sizes: &[u32], free: u32, wanted: u32, splits: u32) -> bool {
+    let sums = sizes.iter().fold(1_u32, |sums, &size| sums | sums << size);
+    if wanted & !sums == 0 {
+        return true;
+    }
+    if splits == 0 {
+        return false;
+    }
+    let mut tried = 0;
+    for (at, &size) in sizes.iter().enumerate() {
+        if tried == size {
+            continue;
+        }
+        tried = size;
+        for cut in 1..=size / 2 {
+            let mut smaller = sizes.to_vec();
+            if let Some(slot) = smaller.get_mut(at) {
+                *slot = size - cut;
+            }
+            smaller.push(cut);
+            smaller.sort_unstable();
+            if reachable(&smaller, free, wanted, splits - 1) {
+                return true;
+            }
+        }
+    }
+    (1..=free).any(|begun| {
+        let mut more = sizes.to_vec();
+        more.push(begun);
+        more.sort_unstable();
+        reachable(&more, free - begun, wanted, splits - 1)
+    })
+}
+
 /// Days whose next day, round the end, is in the set as well.
 fn neighbours(days: u16, horizon: u32) -> u32 {
     let next = (days >> 1) | ((days & 1) << (horizon - 1));
@@ -376,7 +545,8 @@ fn written(problem: &Problem, ready: &Ready, found: &Found) -> Week {
                 *slot = set;
             }
         }
-        let of = |item: usize| items.iter().position(|&other| other == item).and_then(|at| parts.get(at).copied());
+        let of =
+            |item: usize| items.iter().position(|&other| other == item).and_then(|at| parts.get(at).copied());
         for part in Part::ALL {
             let session = items
                 .iter()
@@ -387,9 +557,14 @@ fn written(problem: &Problem, ready: &Ready, found: &Found) -> Week {
                 continue;
             }
             let ordered = ready.orderer.order(session);
-            let seconds: u32 =
-                ordered.items.iter().filter_map(|&item| ready.choices.get(item)).map(|choice| choice.seconds).sum();
-            let kind = ready.kind_of.get(day).and_then(|&kind| ready.kinds.get(kind)).copied().unwrap_or_default();
+            let seconds: u32 = ordered
+                .items
+                .iter()
+                .filter_map(|&item| ready.choices.get(item))
+                .map(|choice| choice.seconds)
+                .sum();
+            let kind =
+                ready.kind_of.get(day).and_then(|&kind| ready.kinds.get(kind)).copied().unwrap_or_default();
             if let Some(given) = kind.get(part as usize).copied().flatten().filter(|given| *given < seconds) {
                 overtime.push(Overtime { week, day: Day::of(day), part, seconds: seconds - given });
             }
@@ -413,7 +588,11 @@ fn written(problem: &Problem, ready: &Ready, found: &Found) -> Week {
             };
             if bad {
                 let name = |item: usize| {
-                    ready.choices.get(item).and_then(|choice| problem.items.get(choice.index)).map_or("", |i| &i.name)
+                    ready
+                        .choices
+                        .get(item)
+                        .and_then(|choice| problem.items.get(choice.index))
+                        .map_or("", |i| &i.name)
                 };
                 let day = Day::of(day).name();
                 broken.push(match pair {
