@@ -1,0 +1,263 @@
+//! Arrows, angle arcs, labels and the small marks of effort.
+
+use super::outline::Disc;
+use super::paint::{Geo, Stroke, Tone};
+use crate::measure::math;
+
+pub(super) type Point = (f64, f64);
+
+fn minus(a: Point, b: Point) -> Point {
+    (a.0 - b.0, a.1 - b.1)
+}
+fn plus(a: Point, b: Point, k: f64) -> Point {
+    (a.0 + b.0 * k, a.1 + b.1 * k)
+}
+fn length(a: Point) -> f64 {
+    math::hypot(a.0, a.1)
+}
+fn unit(a: Point) -> Point {
+    let l = length(a);
+    if l < 1e-9 { (1.0, 0.0) } else { (a.0 / l, a.1 / l) }
+}
+
+/// Length along a line of points.
+pub(super) fn run(points: &[Point]) -> f64 {
+    points.windows(2).map(|p| if let [a, b] = p { length(minus(*b, *a)) } else { 0.0 }).sum()
+}
+
+/// `n` points evenly spaced along a line from share `from` to share `to` of its length.
+pub(super) fn resampled(points: &[Point], n: usize, from: f64, to: f64) -> Vec<Point> {
+    let whole = run(points);
+    let mut out = Vec::with_capacity(n);
+    for i in 0..n {
+        let want = whole * (from + (to - from) * i as f64 / (n.max(2) - 1) as f64);
+        let mut gone = 0.0;
+        let mut at = points.last().copied().unwrap_or((0.0, 0.0));
+        for pair in points.windows(2) {
+            let [a, b] = pair else { continue };
+            let l = length(minus(*b, *a));
+            if want <= gone + l + 1e-9 {
+                at = plus(*a, minus(*b, *a), if l < 1e-9 { 0.0 } else { (want - gone) / l });
+                break;
+            }
+            gone += l;
+        }
+        out.push(at);
+    }
+    out
+}
+
+const HEAD: f64 = 17.0;
+/// The clear space kept round an arrow.
+const CLEAR: f64 = 6.0;
+/// An arrow shorter than this is lengthened: its direction is what counts.
+const SHORTEST: f64 = 42.0;
+
+/// How deep a line with room round it runs into discs.
+fn blocked(points: &[Point], discs: &[Disc]) -> f64 {
+    let mut sum = 0.0;
+    for p in points {
+        let deepest = discs.iter().map(|d| d.r + CLEAR - length((p.0 - d.x, p.1 - d.y))).fold(0.0, f64::max);
+        sum += deepest;
+    }
+    sum / points.len().max(1) as f64
+}
+
+/// An arrow along the way of a point, moved aside until it is clear of `body`.
+#[derive(Clone, Debug)]
+pub(super) struct Arrow {
+    pub points: Vec<Point>,
+    /// How deep it still runs into the body, page units.
+    pub blocked: f64,
+}
+
+pub(super) fn arrow(way: &[Point], body: &[Disc], ghost: &[Disc]) -> Option<Arrow> {
+    let whole = run(way);
+    if whole < 4.0 {
+        return None;
+    }
+    let mut base = resampled(way, 9, 0.0, 1.0);
+    if whole < SHORTEST {
+        let mid = *base.get(base.len() / 2)?;
+        for p in &mut base {
+            *p = plus(mid, minus(*p, mid), SHORTEST / whole);
+        }
+    }
+    // Directions across the way, point by point, so that an arc moved aside stays an arc.
+    let n = base.len();
+    let mut sides: Vec<Point> = Vec::with_capacity(n);
+    for i in 0..n {
+        let (a, b) = (base.get(i.saturating_sub(1))?, base.get((i + 1).min(n - 1))?);
+        let t = unit(minus(*b, *a));
+        sides.push((-t.1, t.0));
+    }
+    let chord = unit(minus(*base.last()?, *base.first()?));
+    let mut best: Option<(f64, Arrow)> = None;
+    for step in 0..16 {
+        let aside = f64::from(step) * 9.0;
+        for sign in [1.0, -1.0] {
+            for slide in [0.0, 0.35, 0.7] {
+                let moved: Vec<Point> = base
+                    .iter()
+                    .zip(&sides)
+                    .map(|(p, s)| plus(plus(*p, *s, sign * aside), chord, slide * aside))
+                    .collect();
+                // Moved to the inside of a bend an arc shrinks, and may turn over.
+                if run(&moved) < 0.55 * run(&base).max(SHORTEST * 0.9) {
+                    continue;
+                }
+                let line = resampled(&moved, 15, 0.0, 1.0);
+                let deep = blocked(&line, body);
+                let cost = deep * 4.0 + blocked(&line, ghost) * 0.8 + aside * 0.35 + slide * 6.0;
+                if best.as_ref().is_none_or(|(c, _)| cost < *c) {
+                    best = Some((cost, Arrow { points: line, blocked: deep }));
+                }
+            }
+        }
+    }
+    best.map(|b| b.1)
+}
+
+/// Shaft and head, or heads.
+pub(super) fn drawn_arrow(arrow: &Arrow, two_headed: bool) -> Vec<Stroke> {
+    let whole = run(&arrow.points).max(1.0);
+    let trim = (HEAD * 0.8 / whole).min(0.4);
+    let shaft = resampled(&arrow.points, 7, if two_headed { trim } else { 0.0 }, 1.0 - trim);
+    let mut heads = Vec::new();
+    let head = |tip: Point, back: Point| {
+        let t = unit(minus(tip, back));
+        let base = plus(tip, t, -HEAD);
+        let side = (-t.1, t.0);
+        Geo::Area(vec![tip, plus(base, side, HEAD * 0.5), plus(base, side, -HEAD * 0.5)])
+    };
+    let near_end = resampled(&arrow.points, 2, 1.0 - (HEAD / whole).min(0.5), 1.0);
+    if let [back, tip] = near_end.as_slice() {
+        heads.push(head(*tip, *back));
+    }
+    if two_headed {
+        let near_start = resampled(&arrow.points, 2, 0.0, (HEAD / whole).min(0.5));
+        if let [tip, back] = near_start.as_slice() {
+            heads.push(head(*tip, *back));
+        }
+    }
+    // The head's own line of paper must not cut the shaft: the shaft is painted over it again.
+    vec![
+        Stroke { tone: Tone::Mark, geos: heads },
+        Stroke { tone: Tone::Arrow, geos: vec![Geo::Curve(shaft)] },
+    ]
+}
+
+/// An arc at `centre` from direction `from` to direction `to`, with the guiding line that it is counted from.
+pub(super) fn angle_arc(centre: Point, from: Point, to: Point, radius: f64) -> (Vec<Stroke>, Point) {
+    let (a, b) = (math::atan2(from.1, from.0), math::atan2(to.1, to.0));
+    let pi = core::f64::consts::PI;
+    let mut sweep = b - a;
+    while pi < sweep {
+        sweep -= 2.0 * pi;
+    }
+    while sweep < -pi {
+        sweep += 2.0 * pi;
+    }
+    let at = |t: f64, r: f64| (centre.0 + r * math::cos(a + sweep * t), centre.1 + r * math::sin(a + sweep * t));
+    let arc: Vec<Point> = (0..=6).map(|i| at(f64::from(i) / 6.0, radius)).collect();
+    let far = at(0.0, radius * 1.25);
+    let strokes = vec![
+        Stroke { tone: Tone::Guide, geos: vec![Geo::Line(vec![centre, far])] },
+        Stroke { tone: Tone::Arrow, geos: vec![Geo::Curve(arc)] },
+    ];
+    (strokes, at(0.5, radius + 24.0))
+}
+
+/// Two heads towards each other: squeeze.
+pub(super) fn squeeze(c: Point, half: f64, along: Point) -> Stroke {
+    let t = unit(along);
+    let side = (-t.1, t.0);
+    let head = |sign: f64| {
+        let tip = plus(c, t, sign * (half + 3.0));
+        let base = plus(tip, t, sign * 16.0);
+        Geo::Area(vec![tip, plus(base, side, 9.0), plus(base, side, -9.0)])
+    };
+    Stroke { tone: Tone::Mark, geos: vec![head(1.0), head(-1.0)] }
+}
+
+/// A short thick arrow against a bar: push without moving.
+pub(super) fn push(tip: Point, way: Point) -> Vec<Stroke> {
+    let t = unit(way);
+    let side = (-t.1, t.0);
+    let base = plus(tip, t, -16.0);
+    let tail = plus(tip, t, -34.0);
+    let bar = plus(tip, t, 5.0);
+    vec![
+        Stroke {
+            tone: Tone::Mark,
+            geos: vec![Geo::Area(vec![
+                tip,
+                plus(base, side, 12.0),
+                plus(base, side, 5.0),
+                plus(tail, side, 5.0),
+                plus(tail, side, -5.0),
+                plus(base, side, -5.0),
+                plus(base, side, -12.0),
+            ])],
+        },
+        Stroke { tone: Tone::Arrow, geos: vec![Geo::Line(vec![plus(bar, side, 13.0), plus(bar, side, -13.0)])] },
+    ]
+}
+
+/// Three strokes that spread from the mouth: breathe out.
+pub(super) fn breath(mouth: Point, way: Point) -> Stroke {
+    let t = unit(way);
+    let side = (-t.1, t.0);
+    let puff = |k: f64| {
+        let from = plus(plus(mouth, t, 8.0), side, k * 5.0);
+        let to = plus(plus(mouth, t, 30.0), side, k * 13.0);
+        let mid = plus(plus(from, minus(to, from), 0.5), side, 3.5);
+        Geo::Curve(vec![from, mid, to])
+    };
+    Stroke { tone: Tone::Arrow, geos: vec![puff(-1.0), puff(0.0), puff(1.0)] }
+}
+
+/// A small padlock: this stays still.
+pub(super) fn lock(c: Point) -> Vec<Stroke> {
+    let (x, y) = c;
+    let bow = vec![(x - 6.0, y - 3.0), (x - 7.0, y - 17.0), (x + 7.0, y - 17.0), (x + 6.0, y - 3.0)];
+    vec![
+        Stroke { tone: Tone::Arrow, geos: vec![Geo::Curve(bow)] },
+        Stroke {
+            tone: Tone::Mark,
+            geos: vec![Geo::Area(vec![(x - 10.0, y - 4.0), (x + 10.0, y - 4.0), (x + 10.0, y + 11.0), (x - 10.0, y + 11.0)])],
+        },
+    ]
+}
+
+/// Where a text of that size stands best near `anchor`: clear of `taken`, near, inside `frame` if it can be.
+/// The answer is the middle of its base line.
+pub(super) fn place_text(anchor: Point, reach: f64, text: &str, size: f64, taken: &[Disc], frame: [f64; 4]) -> Point {
+    let (w, h) = (text_width(text, size), size * 0.74);
+    let mut best = (f64::MAX, anchor);
+    for ring in 0..7 {
+        for k in 0..16 {
+            let a = f64::from(k) * core::f64::consts::PI / 8.0;
+            let r = reach + f64::from(ring) * 10.0;
+            let c = (anchor.0 + math::cos(a) * (r + w * 0.5), anchor.1 + math::sin(a) * (r + h * 0.5));
+            let mut cost = f64::from(ring) * 7.0;
+            for d in taken {
+                let dx = ((d.x - c.0).abs() - w * 0.5).max(0.0);
+                let dy = ((d.y - c.1).abs() - h * 0.5).max(0.0);
+                cost += (d.r + 5.0 - math::hypot(dx, dy)).max(0.0) * 3.0;
+            }
+            let out = (frame[0] - (c.0 - w * 0.5)).max(0.0) + ((c.0 + w * 0.5) - frame[2]).max(0.0);
+            let out = out + (frame[1] - (c.1 - h * 0.5)).max(0.0) + ((c.1 + h * 0.5) - frame[3]).max(0.0);
+            cost += out * 0.6;
+            if cost < best.0 {
+                best = (cost, c);
+            }
+        }
+    }
+    (best.1.0, best.1.1 + h * 0.5)
+}
+
+/// About how wide a bold sans-serif text is: 0.68 of the size a capital (from memory).
+pub(super) fn text_width(text: &str, size: f64) -> f64 {
+    text.chars().map(|c| if c.is_uppercase() { 0.72 } else { 0.60 }).sum::<f64>() * size
+}

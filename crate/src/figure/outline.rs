@@ -1,0 +1,151 @@
+//! Outlines: the convex hull of discs as lines and arcs.
+
+use crate::markup::path::Path;
+use crate::measure::math;
+
+/// A disc on the page; page units, y down.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub(super) struct Disc {
+    pub x: f64,
+    pub y: f64,
+    pub r: f64,
+}
+
+impl Disc {
+    /// The nearest distance between the rims; negative where they overlap.
+    pub fn gap(self, o: Disc) -> f64 {
+        math::hypot(o.x - self.x, o.y - self.y) - self.r - o.r
+    }
+
+    pub fn between(self, o: Disc, t: f64) -> Disc {
+        Disc {
+            x: self.x + (o.x - self.x) * t,
+            y: self.y + (o.y - self.y) * t,
+            r: self.r + (o.r - self.r) * t,
+        }
+    }
+}
+
+/// The discs that make the hull of `discs`, in the order in which their arcs follow each other as the
+/// outward direction turns from `from`; with each the direction (radians) at which its arc begins.
+fn rim(discs: &[Disc]) -> Vec<(Disc, f64)> {
+    // A disc wholly inside another has no arc, and would upset the tangents.
+    let mut kept: Vec<Disc> = Vec::with_capacity(discs.len());
+    for (i, d) in discs.iter().enumerate() {
+        let covered = discs.iter().enumerate().any(|(j, o)| {
+            let inside = math::hypot(o.x - d.x, o.y - d.y) + d.r <= o.r + 0.05;
+            i != j && inside && (d.r < o.r - 1e-9 || j < i)
+        });
+        if !covered {
+            kept.push(*d);
+        }
+    }
+    let Some(first) = (0..kept.len()).reduce(|a, b| {
+        let reach = |d: &Disc| d.x + d.r;
+        if reach(&kept[a]) < reach(&kept[b]) { b } else { a }
+    }) else {
+        return Vec::new();
+    };
+    let turn = 2.0 * core::f64::consts::PI;
+    let mut found = vec![(kept[first], 0.0)];
+    let (mut now, mut angle) = (first, 0.0);
+    // Each disc's arc ends where the next disc reaches as far.
+    for _ in 0..2 * kept.len() {
+        let mut next: Option<(usize, f64)> = None;
+        for (j, o) in kept.iter().enumerate() {
+            let d = kept[now];
+            let (dx, dy) = (o.x - d.x, o.y - d.y);
+            let apart = math::hypot(dx, dy);
+            if j == now || apart <= (o.r - d.r).abs() {
+                continue;
+            }
+            let mut at = math::atan2(dy, dx) - math::acos((d.r - o.r) / apart);
+            while at < angle - 1e-9 {
+                at += turn;
+            }
+            while angle - 1e-9 + turn <= at {
+                at -= turn;
+            }
+            if next.is_none_or(|(_, best)| at < best) {
+                next = Some((j, at));
+            }
+        }
+        let Some((j, at)) = next else { break };
+        if turn <= at {
+            break;
+        }
+        found.push((kept[j], at));
+        (now, angle) = (j, at);
+    }
+    found
+}
+
+/// Draws the hull of `discs` as one closed part of `path`, clockwise on the page.
+pub(super) fn hull(path: &mut Path, discs: &[Disc]) {
+    let rim = rim(discs);
+    if let [(d, _)] = rim.as_slice() {
+        path.circle(d.x, d.y, d.r);
+        return;
+    }
+    let Some((last, _)) = rim.last() else { return };
+    let closes = rim.first().is_some_and(|(f, _)| f == last);
+    let at = |d: &Disc, a: f64| (d.x + d.r * math::cos(a), d.y + d.r * math::sin(a));
+    let turn = 2.0 * core::f64::consts::PI;
+    // The first disc's arc begins where the last tangent ends; where the walk came back to the first
+    // disc, its last entry says where.
+    let entries: &[(Disc, f64)] = if closes { &rim[1..] } else { &rim };
+    for (i, (d, begins)) in entries.iter().enumerate() {
+        let ends = match entries.get(i + 1) {
+            Some((_, next)) => *next,
+            None => entries.first().map_or(0.0, |(_, a)| *a) + turn,
+        };
+        let (x, y) = at(d, *begins);
+        if i == 0 {
+            path.start(x, y);
+        } else {
+            path.line(x, y);
+        }
+        let (x, y) = at(d, ends);
+        path.arc(d.r, core::f64::consts::PI < ends - begins, true, x, y);
+    }
+    path.close();
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    fn drawn(discs: &[(f64, f64, f64)]) -> String {
+        let discs: Vec<Disc> = discs.iter().map(|&(x, y, r)| Disc { x, y, r }).collect();
+        let mut p = Path::new();
+        hull(&mut p, &discs);
+        p.data().to_string()
+    }
+
+    #[test]
+    fn one_disc_is_a_circle_and_a_covered_disc_leaves_no_trace() {
+        assert_eq!(drawn(&[(10.0, 10.0, 5.0)]), drawn(&[(10.0, 10.0, 5.0), (11.0, 10.0, 2.0)]));
+        assert_eq!(drawn(&[(10.0, 10.0, 5.0)]), drawn(&[(10.0, 10.0, 5.0), (10.0, 10.0, 5.0)]));
+    }
+
+    #[test]
+    fn two_equal_discs_make_a_stadium() {
+        assert_eq!(drawn(&[(0.0, 0.0, 5.0), (20.0, 0.0, 5.0)]), "M0 5a5 5 0 010-10h20a5 5 0 010 10z");
+    }
+
+    #[test]
+    fn every_disc_lies_inside_its_hull() {
+        // Support of the hull's corner discs equals the support of all of them, in every direction.
+        let discs: Vec<Disc> = [(0.0, 0.0, 9.0), (30.0, 4.0, 3.0), (12.0, 25.0, 6.0), (14.0, 8.0, 7.0), (-8.0, 3.0, 4.0)]
+            .map(|(x, y, r)| Disc { x, y, r })
+            .to_vec();
+        let corners = rim(&discs);
+        for step in 0..360 {
+            let a = f64::from(step) * core::f64::consts::PI / 180.0;
+            let reach = |d: &Disc| d.x * math::cos(a) + d.y * math::sin(a) + d.r;
+            let all = discs.iter().map(reach).fold(f64::MIN, f64::max);
+            let some = corners.iter().map(|(d, _)| reach(d)).fold(f64::MIN, f64::max);
+            assert!((all - some).abs() < 1e-9, "{step}");
+        }
+    }
+}

@@ -1,0 +1,382 @@
+//! Things in the room and things on the body, drawn in the same hand.
+
+use super::paint::{Extra, Geo, Lens, Stroke, Tone};
+use super::shape::{Part, Round};
+use crate::body::names::{Region, Segment, Side};
+use crate::body::{Placed, Skin};
+use crate::pose::ask::{PropKind, Spot};
+use crate::pose::movement::{End, Shape as Form, Thing};
+use crate::space::{Vec3, v3};
+
+/// The middle of a skin region, its thickness, and the segment that carries it.
+pub(super) fn spot(placed: &Placed, spot: Spot) -> (Round, Segment) {
+    let balls = Skin::of(spot.region, spot.side);
+    let n = balls.len().max(1) as f64;
+    let centre = balls.iter().fold(Vec3::ZERO, |s, b| s + placed.skin(*b)) * (1.0 / n);
+    let radius = balls.iter().map(|b| b.radius()).fold(0.0, f64::max) * placed.stature();
+    let segment = balls.first().map_or(Segment::Pelvis, |b| b.segment());
+    ((centre, radius), segment)
+}
+
+/// The outward direction of a region, where its name says one.
+fn outward(placed: &Placed, s: Spot, segment: Segment) -> Vec3 {
+    let t = placed.turn(segment);
+    let out = if s.side == Some(Side::Left) { -t.z } else { t.z };
+    match s.region {
+        Region::BackOfHead
+        | Region::UpperBack
+        | Region::LowerBack
+        | Region::WholeBack
+        | Region::Sacrum
+        | Region::ThighBack
+        | Region::KneeBack
+        | Region::Calf => -t.x,
+        Region::Forehead
+        | Region::Chest
+        | Region::Belly
+        | Region::PelvisFront
+        | Region::ThighFront
+        | Region::KneeFront
+        | Region::Shin
+        | Region::Chin => t.x,
+        Region::SideOfHead | Region::HipSide | Region::ShoulderSide | Region::KneeOuter | Region::AnkleOuter => out,
+        Region::KneeInner | Region::AnkleInner | Region::Palm | Region::WristFront | Region::Fingertips => -out,
+        Region::BackOfHand => out,
+        _ => -Vec3::Y,
+    }
+}
+
+/// Standing things: painted before the body.
+pub(super) fn standing(thing: &Thing, lens: Lens, floor: (f64, f64)) -> Vec<Stroke> {
+    let stroke = |tone, geos| Stroke { tone, geos };
+    match &thing.shape {
+        Form::Block { low, high } => match thing.kind {
+            PropKind::Table | PropKind::Worktop | PropKind::Bed => tabled(*low, *high, lens),
+            PropKind::Stairs => stairs(*low, *high, lens),
+            _ => block(*low, *high, lens),
+        },
+        Form::Chair { low, high, back } => {
+            let mut out = tabled(*low, *high, lens);
+            if let Some(side) = back {
+                // Its upright stands along the seat's edge on that side, about as high again as the seat.
+                let mid = low.lerp(*high, 0.5);
+                let half = (*high - *low) * 0.5;
+                let top = high.y + (high.y - low.y.min(0.0)).clamp(0.3, 0.5);
+                let to = v3(side.x * half.x, 0.0, side.z * half.z);
+                let across = v3(half.x * side.z.abs().round(), 0.0, half.z * side.x.abs().round());
+                let foot = v3(mid.x, high.y, mid.z) + to;
+                let up = v3(0.0, top - high.y, 0.0) + side.unit_or(Vec3::X) * 0.03;
+                let p = |v: Vec3| lens.point(v);
+                let slab = [foot - across, foot + across, foot + across + up, foot - across + up];
+                let discs = slab.map(|v| super::outline::Disc { x: p(v).0, y: p(v).1, r: 4.0 });
+                // The back stands behind the sitter, or before where the reader is on that side.
+                let piece = stroke(Tone::Thing, vec![Geo::Hull(discs.to_vec())]);
+                out.insert(0, piece);
+            }
+            out
+        }
+        Form::Wall { at, faces } => wall(thing.kind, *at, *faces, lens, floor),
+        Form::Bar { from, to } => {
+            let mut out = Vec::new();
+            let (a, b) = (lens.point(*from), lens.point(*to));
+            // Posts to the floor.
+            for end in [*from, *to] {
+                let (top, foot) = (lens.point(end), lens.point(v3(end.x, 0.0, end.z)));
+                out.push(stroke(Tone::Band, vec![Geo::Line(vec![(top.0, top.1), (foot.0, foot.1)])]));
+            }
+            let r = 0.017 * lens.scale;
+            let disc = |p: (f64, f64, f64)| super::outline::Disc { x: p.0, y: p.1, r };
+            out.push(stroke(Tone::Thing, vec![Geo::Hull(vec![disc(a), disc(b)])]));
+            out
+        }
+        Form::Ball { centre, radius } => {
+            let d = lens.disc((*centre, *radius));
+            vec![
+                stroke(Tone::Thing, vec![Geo::Hull(vec![d])]),
+                stroke(Tone::ThingLight, vec![Geo::Hull(vec![super::outline::Disc { r: d.r * 0.30, x: d.x - d.r * 0.4, y: d.y - d.r * 0.4 }])]),
+            ]
+        }
+        Form::Roller { from, to, radius } => {
+            let (a, b) = (lens.disc((*from, *radius)), lens.disc((*to, *radius)));
+            let mut out = vec![stroke(Tone::Thing, vec![Geo::Hull(vec![a, b])])];
+            // The end that looks at the reader.
+            let near = if lens.point(*from).2 < lens.point(*to).2 { b } else { a };
+            out.push(stroke(Tone::ThingLight, vec![Geo::Hull(vec![super::outline::Disc { r: near.r * 0.6, ..near }])]));
+            out
+        }
+        _ => Vec::new(),
+    }
+}
+
+fn corners(low: Vec3, high: Vec3) -> [Vec3; 8] {
+    let mut out = [low; 8];
+    for (i, c) in out.iter_mut().enumerate() {
+        if i & 1 != 0 {
+            c.x = high.x;
+        }
+        if i & 2 != 0 {
+            c.y = high.y;
+        }
+        if i & 4 != 0 {
+            c.z = high.z;
+        }
+    }
+    out
+}
+
+fn slab(low: Vec3, high: Vec3, lens: Lens, r: f64) -> Geo {
+    Geo::Hull(
+        corners(low, high)
+            .into_iter()
+            .map(|c| {
+                let (x, y, _) = lens.point(c);
+                super::outline::Disc { x, y, r }
+            })
+            .collect(),
+    )
+}
+
+/// A box: its outline, and its top where that is seen.
+fn block(low: Vec3, high: Vec3, lens: Lens) -> Vec<Stroke> {
+    let mut out = vec![Stroke { tone: Tone::Thing, geos: vec![slab(low, high, lens, 2.0)] }];
+    if 0.08 < lens.camera.towards.y {
+        let top = v3(low.x, high.y, low.z);
+        out.push(Stroke { tone: Tone::ThingLight, geos: vec![slab(top, high, lens, 2.0)] });
+    }
+    out
+}
+
+/// A top on four legs.
+fn tabled(low: Vec3, high: Vec3, lens: Lens) -> Vec<Stroke> {
+    let thick = ((high.y - low.y) * 0.14).clamp(0.03, 0.07);
+    let inset = 0.03;
+    let legs = [(low.x + inset, low.z + inset), (low.x + inset, high.z - inset), (high.x - inset, low.z + inset), (high.x - inset, high.z - inset)];
+    let r = 0.014 * lens.scale;
+    let mut geos: Vec<Geo> = Vec::new();
+    for (x, z) in legs {
+        let (a, b) = (lens.point(v3(x, high.y - thick, z)), lens.point(v3(x, low.y.min(high.y - thick), z)));
+        let disc = |p: (f64, f64, f64), up: f64| super::outline::Disc { x: p.0, y: p.1 - up, r };
+        let geo = Geo::Hull(vec![disc(a, 0.0), disc(b, r)]);
+        if !geos.contains(&geo) {
+            geos.push(geo);
+        }
+    }
+    let mut out = vec![Stroke { tone: Tone::Thing, geos }];
+    out.append(&mut block(v3(low.x, high.y - thick, low.z), high, lens));
+    out
+}
+
+/// Three steps that rise the way the block is long.
+fn stairs(low: Vec3, high: Vec3, lens: Lens) -> Vec<Stroke> {
+    let rise = high.y - low.y;
+    let run = (high.x - low.x).max(0.2);
+    let mut out = Vec::new();
+    for i in (0..2).rev() {
+        let k = f64::from(i);
+        let a = v3(low.x + run * k, low.y, low.z);
+        let b = v3(high.x + run * k, high.y + rise * k, high.z);
+        out.append(&mut block(a, b, lens));
+    }
+    out
+}
+
+fn wall(kind: PropKind, at: Vec3, faces: Vec3, lens: Lens, floor: (f64, f64)) -> Vec<Stroke> {
+    let n = faces.unit_or(Vec3::X);
+    let across = n.cross(Vec3::Y);
+    let look = lens.camera.towards.dot(n);
+    let top = floor.1;
+    if look.abs() < 0.3 && lens.camera.up.y.abs() > 0.9 {
+        // Seen along its face: a slab.
+        let foot = v3(at.x, 0.0, at.z);
+        let up = v3(0.0, top, 0.0);
+        let (a, b) = (foot, foot - n * 0.05);
+        let corner = |v: Vec3| {
+            let (x, y, _) = lens.point(v);
+            super::outline::Disc { x, y, r: 1.0 }
+        };
+        let discs = vec![corner(a), corner(b), corner(a + up), corner(b + up)];
+        return vec![Stroke { tone: Tone::Thing, geos: vec![Geo::Hull(discs)] }];
+    }
+    if look < -0.3 {
+        // From behind the wall there would be nothing else to see: only its foot.
+        let half = across * 0.45;
+        let p = |v: Vec3| {
+            let (x, y, _) = lens.point(v);
+            (x, y)
+        };
+        let foot = v3(at.x, 0.0, at.z);
+        return vec![Stroke { tone: Tone::GroundLine, geos: vec![Geo::Line(vec![p(foot - half), p(foot + half)])] }];
+    }
+    let half = across * if kind == PropKind::Doorway { 0.45 } else { 0.55 };
+    let foot = v3(at.x, 0.0, at.z);
+    let up = v3(0.0, top, 0.0);
+    let p = |v: Vec3| {
+        let (x, y, _) = lens.point(v);
+        (x, y)
+    };
+    let area = Geo::Area(vec![p(foot - half), p(foot + half), p(foot + half + up), p(foot - half + up)]);
+    vec![Stroke { tone: Tone::Ground, geos: vec![area] }]
+}
+
+/// Things that go with the body, each painted at its own depth.
+pub(super) fn carried(thing: &Thing, placed: &Placed, lens: Lens) -> Vec<Extra> {
+    let h = placed.stature();
+    let hull = |tone, balls: &[Round]| Stroke { tone, geos: vec![Geo::Hull(lens.discs(balls))] };
+    match &thing.shape {
+        Form::Under { spots, thickness } => spots
+            .iter()
+            .map(|s| {
+                let ((c, r), _) = spot(placed, *s);
+                let half = 0.5 * thickness;
+                let mid = c - Vec3::Y * (r + half);
+                let long = if thing.kind == PropKind::Pillow { 0.11 * h } else { 0.03 * h };
+                let balls: Vec<Round> = [-1.0, 1.0]
+                    .into_iter()
+                    .flat_map(|a| [v3(a * long, 0.0, 0.0), v3(0.0, 0.0, a * 1.4 * long)])
+                    .map(|d| (mid + d, half.max(0.015)))
+                    .collect();
+                Extra { strokes: vec![hull(Tone::Held, &balls)], samples: balls.iter().map(|b| (b.0 - lens.camera.towards * 0.1, b.1)).collect(), on: None }
+            })
+            .collect(),
+        Form::Between { spots: [a, b], thickness } => {
+            let ((p, _), _) = spot(placed, *a);
+            let ((q, _), _) = spot(placed, *b);
+            let mid = p.lerp(q, 0.5);
+            let way = (q - p).unit_or(Vec3::Z);
+            let long = if thing.kind == PropKind::Ball { 0.0 } else { 0.05 * h };
+            let side = way.cross(lens.camera.towards).unit_or(Vec3::Y);
+            let balls = vec![(mid + side * long, 0.5 * thickness), (mid - side * long, 0.5 * thickness)];
+            vec![Extra { strokes: vec![hull(Tone::Held, &balls)], samples: balls, on: None }]
+        }
+        Form::Round { spots } => round(thing, spots, placed, lens),
+        Form::In { hands, length } => {
+            let palm = |s: Side| placed.point(Segment::Hand(s), grip_point());
+            match hands.as_slice() {
+                [a, b] if thing.kind != PropKind::Dumbbell => {
+                    // One long thing in both hands.
+                    let (p, q) = (palm(*a), palm(*b));
+                    let way = (q - p).unit_or(Vec3::Z);
+                    let over = ((length - (q - p).norm()) * 0.5).clamp(0.03, 0.3);
+                    let balls = vec![(p - way * over, 0.011), (q + way * over, 0.011)];
+                    vec![Extra { strokes: vec![hull(Tone::Held, &balls)], samples: vec![balls[0], (p, 0.011), (p.lerp(q, 0.5), 0.011), (q, 0.011), balls[1]], on: None }]
+                }
+                _ => hands
+                    .iter()
+                    .map(|s| {
+                        let way = placed.turn(Segment::Hand(*s)).x;
+                        let p = palm(*s);
+                        let half = if thing.kind == PropKind::Dumbbell { 0.065 } else { (0.5 * length).clamp(0.05, 0.6) };
+                        let (a, b) = (p - way * half, p + way * half);
+                        let mut strokes = vec![hull(Tone::Held, &[(a, 0.012), (b, 0.012)])];
+                        if thing.kind == PropKind::Dumbbell {
+                            for (end, inner) in [(a, 0.7), (b, 0.7)] {
+                                strokes.push(hull(Tone::Held, &[(end, 0.034), (p.lerp(end, inner), 0.034)]));
+                            }
+                        }
+                        Extra { strokes, samples: vec![(a, 0.03), (p, 0.012), (b, 0.03)], on: None }
+                    })
+                    .collect(),
+            }
+        }
+        Form::Line { from, to } => {
+            let ((b, _), _) = spot(placed, *to);
+            let a = match from {
+                End::Room(p) => *p,
+                End::Body(s) => spot(placed, *s).0.0,
+            };
+            let line = |p: Vec3| {
+                let (x, y, _) = lens.point(p);
+                (x, y)
+            };
+            let mut strokes = vec![Stroke { tone: Tone::Band, geos: vec![Geo::Line(vec![line(a), line(b)])] }];
+            if let End::Room(p) = from {
+                strokes.push(hull(Tone::Held, &[(*p, 0.016)]));
+            }
+            let samples = (0..=6).map(|i| (a.lerp(b, f64::from(i) / 6.0), 0.012)).collect();
+            vec![Extra { strokes, samples, on: None }]
+        }
+        _ => Vec::new(),
+    }
+}
+
+/// Where a hand closes round a thing: in the palm; fractions of stature in the standing body.
+fn grip_point() -> Vec3 {
+    use crate::body::{FOREARM, HAND, SHOULDER_HALF_BREADTH, SHOULDER_HEIGHT, UPPER_ARM};
+    v3(0.0, SHOULDER_HEIGHT - UPPER_ARM - FOREARM - 0.5 * HAND, SHOULDER_HALF_BREADTH - 0.014)
+}
+
+/// A band round two limbs, a weight or belt round one part.
+fn round(thing: &Thing, spots: &[Spot], placed: &Placed, lens: Lens) -> Vec<Extra> {
+    let mut rings: Vec<(Vec<Round>, Part)> = Vec::new();
+    let girth = |s: &Spot| {
+        let ((c, r), segment) = spot(placed, *s);
+        // Round the whole limb, not only the skin point that names the place.
+        let part = Part::of(segment);
+        let (a, b) = (placed.joint(segment), placed.far_end(segment));
+        let way = (b - a).unit_or(Vec3::Y);
+        let t = (c - a).dot(way);
+        let on_axis = if part.side().is_some() { a + way * t } else { c };
+        ((on_axis, r), part)
+    };
+    let one = |s: &Spot| {
+        let (ball, part) = girth(s);
+        (vec![ball], part)
+    };
+    let sides = |s: &[Spot]| s.iter().any(|x| x.side == Some(Side::Right)) && s.iter().any(|x| x.side == Some(Side::Left));
+    if thing.kind == PropKind::LoopBand && sides(spots) {
+        let balls: Vec<(Round, Part)> = spots.iter().map(girth).collect();
+        let nearest = balls.iter().fold(None, |best: Option<&(Round, Part)>, b| match best {
+            Some(o) if lens.point(b.0.0).2 <= lens.point(o.0.0).2 => best,
+            _ => Some(b),
+        });
+        let part = nearest.map_or(Part::LowTrunk, |b| b.1);
+        rings.push((balls.iter().map(|b| b.0).collect(), part));
+    } else {
+        rings.extend(spots.iter().map(one));
+    }
+    rings
+        .into_iter()
+        .map(|(balls, part)| {
+            let half = if thing.kind == PropKind::AnkleWeight || thing.kind == PropKind::Belt { 0.030 } else { 0.017 };
+            // A band about the limb's axis, as wide as it is seen.
+            let segment = part.segment();
+            let axis = (placed.far_end(segment) - placed.joint(segment)).unit_or(Vec3::Y);
+            let tone = if thing.kind == PropKind::LoopBand { Tone::Held } else { Tone::Held };
+            let geo = if let [(c, r)] = balls.as_slice() {
+                cuff(*c, *r * 1.08, axis, half, lens)
+            } else {
+                let mut discs = Vec::new();
+                for (c, r) in &balls {
+                    for k in [-1.0, 1.0] {
+                        let mut d = lens.disc((*c + axis * (half * k), *r * 0.35));
+                        // Outermost skin of each limb, seen across.
+                        let to_mid = balls.iter().fold(Vec3::ZERO, |s, b| s + b.0) * (1.0 / balls.len() as f64) - *c;
+                        let out = *c - to_mid.unit_or(Vec3::Z) * (*r * 0.7) + axis * (half * k);
+                        let (x, y, _) = lens.point(out);
+                        (d.x, d.y) = (x, y);
+                        d.r = d.r.max(2.0);
+                        discs.push(d);
+                    }
+                }
+                Geo::Hull(discs)
+            };
+            let samples = balls.iter().map(|(c, r)| (*c + lens.camera.towards * *r, *r)).collect();
+            Extra { strokes: vec![Stroke { tone, geos: vec![geo] }], samples, on: Some(part) }
+        })
+        .collect()
+}
+
+/// A short tube round `axis`, as it is seen from the reader.
+fn cuff(c: Vec3, r: f64, axis: Vec3, half: f64, lens: Lens) -> Geo {
+    let flat = axis - lens.camera.towards * lens.camera.towards.dot(axis);
+    let along = flat.norm();
+    let way = flat.unit_or(lens.camera.up);
+    let across = way.cross(lens.camera.towards);
+    let mut points = Vec::new();
+    for (a, b) in [(-1.0, -1.0), (-1.0, 1.0), (1.0, 1.0), (1.0, -1.0)] {
+        let p = c + way * (a * (half * along + r * 0.25 * (1.0 - along))) + across * (b * r);
+        let (x, y, _) = lens.point(p);
+        points.push(super::outline::Disc { x, y, r: 1.5 });
+    }
+    Geo::Hull(points)
+}

@@ -1,0 +1,88 @@
+//! The composed picture as SVG.
+
+use super::compose::{Label, Scene};
+use super::paint::{Stroke, Tone};
+use super::*;
+use crate::markup::Writer;
+use crate::markup::path::Path;
+
+/// Fill, line, width of the line; `None` for what the root says already.
+type Dress = (Option<&'static str>, Option<&'static str>, Option<&'static str>);
+
+/// How a tone is dressed. The root fills with ink and draws a line of paper, 6 wide, under the fill.
+fn dress(tone: Tone) -> Dress {
+    match tone {
+        Tone::Near => (None, None, None),
+        Tone::Far => (Some(FAR), None, None),
+        Tone::Works => (Some(ACCENT), Some(INK), Some("5")),
+        Tone::Patch => (Some(ACCENT), Some("none"), None),
+        Tone::JoinNear => (None, Some("none"), None),
+        Tone::JoinFar => (Some(FAR), Some("none"), None),
+        Tone::Face => (Some(FACE), Some("none"), None),
+        Tone::Ghost => (Some(GHOST), Some(GHOST_LINE), Some("4")),
+        Tone::Ground => (Some(GROUND), Some("none"), None),
+        Tone::GroundLine => (Some("none"), Some(THING_LINE), Some("3")),
+        Tone::Thing => (Some(THING), Some(THING_LINE), Some("4")),
+        Tone::ThingLight => (Some(THING_LIGHT), Some("none"), None),
+        Tone::Held => (Some(HELD), Some(INK), Some("4")),
+        Tone::Band => (Some("none"), Some(BAND), Some("5")),
+        Tone::Arrow => (Some("none"), Some(SIGN), Some("6")),
+        Tone::Mark => (Some(SIGN), Some(PAPER), Some("4")),
+        Tone::Guide => (Some("none"), Some(INK), Some("2")),
+    }
+}
+
+fn path(w: &mut Writer, stroke: &Stroke, dx: f64, dy: f64) {
+    let mut path = Path::new();
+    for geo in &stroke.geos {
+        geo.write(&mut path, dx, dy);
+    }
+    if path.is_empty() {
+        return;
+    }
+    let (fill, line, width) = dress(stroke.tone);
+    w.open("path");
+    for (name, value) in [("fill", fill), ("stroke", line), ("stroke-width", width)] {
+        if let Some(value) = value {
+            w.attr(name, value);
+        }
+    }
+    w.attr("d", path.data()).empty();
+}
+
+fn label(w: &mut Writer, l: &Label, dx: f64, dy: f64) {
+    w.open("text").num("x", l.x + dx, 0).num("y", l.y + dy, 0).num("font-size", l.size, 0);
+    w.text(&l.text).close();
+}
+
+/// The whole picture; `alt` becomes its title.
+pub(super) fn svg(scene: &Scene, alt: &str) -> Markup {
+    let mut w = Writer::new();
+    let size = |v: f64| crate::measure::shown(v, 0);
+    w.open("svg")
+        .attr("xmlns", "http://www.w3.org/2000/svg")
+        .attr("viewBox", &format!("0 0 {} {}", size(scene.width), size(scene.height)))
+        .attr("role", "img")
+        .attr("fill", INK)
+        .attr("stroke", PAPER)
+        .attr("stroke-width", "6")
+        .attr("stroke-linejoin", "round")
+        .attr("stroke-linecap", "round")
+        .attr("paint-order", "stroke");
+    w.element("title", alt);
+    for frame in &scene.frames {
+        for s in &frame.strokes {
+            path(&mut w, s, frame.dx, frame.dy);
+        }
+    }
+    if scene.frames.iter().any(|f| !f.labels.is_empty()) {
+        w.open("g").attr("font-family", "sans-serif").attr("font-weight", "700").attr("text-anchor", "middle");
+        for frame in &scene.frames {
+            for l in &frame.labels {
+                label(&mut w, l, frame.dx, frame.dy);
+            }
+        }
+        w.close();
+    }
+    w.finish()
+}
