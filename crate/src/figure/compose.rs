@@ -73,7 +73,10 @@ struct Maker<'a> {
 pub(super) fn frames_of(movement: &Movement, placed: &[Placed]) -> Vec<usize> {
     let differs = |a: &Placed, b: &Placed| {
         Part::ALL.iter().any(|p| {
-            view::tracked(a, *p).iter().zip(view::tracked(b, *p)).any(|(x, y)| 0.004 * a.stature() < (*x - y).norm())
+            view::tracked(a, *p)
+                .iter()
+                .zip(view::tracked(b, *p))
+                .any(|(x, y)| 0.004 * a.stature() < (*x - y).norm())
         })
     };
     let mut kept: Vec<usize> = Vec::new();
@@ -184,7 +187,8 @@ pub(super) fn compose(body: &Body, movement: &Movement, look: &Look) -> Scene {
         }
     }
     if let (Some((spot, from)), Some(last)) = (asked.and_then(|v| v.inset), keys.last()) {
-        let sight = stance.asked(from, side).unwrap_or(if from == ViewFrom::Auto { sight } else { Sight::Front });
+        let sight =
+            stance.asked(from, side).unwrap_or(if from == ViewFrom::Auto { sight } else { Sight::Front });
         let camera = stance.camera(sight);
         let shown = around(spot, &first);
         let zoom = if shown.len() <= 4 { 1.8 } else { 1.1 };
@@ -202,7 +206,11 @@ pub(super) fn compose(body: &Body, movement: &Movement, look: &Look) -> Scene {
     let mut frames: Vec<Frame> = asks.iter().map(|a| maker.frame(a, &keys)).collect();
     // In a row, with the same ground where they have one.
     let boxes: Vec<[f64; 4]> = frames.iter().map(bounds).collect();
-    let same = |i: usize| asks.get(i).zip(asks.first()).is_some_and(|(a, b)| a.lens.scale == b.lens.scale && a.lens.camera == b.lens.camera);
+    let same = |i: usize| {
+        asks.get(i)
+            .zip(asks.first())
+            .is_some_and(|(a, b)| a.lens.scale == b.lens.scale && a.lens.camera == b.lens.camera)
+    };
     let low = boxes.iter().enumerate().filter(|(i, _)| same(*i)).map(|(_, b)| b[3]).fold(f64::MIN, f64::max);
     let high = boxes.iter().enumerate().filter(|(i, _)| same(*i)).map(|(_, b)| b[1]).fold(f64::MAX, f64::min);
     let tallest = boxes.iter().map(|b| b[3] - b[1]).fold(low - high, f64::max);
@@ -231,7 +239,12 @@ fn bounds(frame: &Frame) -> [f64; 4] {
     }
     for l in &frame.labels {
         let w = marks::text_width(&l.text, l.size) * 0.5;
-        b = [b[0].min(l.x - w), b[1].min(l.y - l.size * 0.8), b[2].max(l.x + w), b[3].max(l.y + l.size * 0.2)];
+        b = [
+            b[0].min(l.x - w),
+            b[1].min(l.y - l.size * 0.8),
+            b[2].max(l.x + w),
+            b[3].max(l.y + l.size * 0.2),
+        ];
     }
     if b[0] < b[2] { b } else { [0.0, 0.0, 1.0, 1.0] }
 }
@@ -298,7 +311,10 @@ impl Maker<'_> {
         // Small movements: whatever moved most is what moves.
         if moved.is_empty() {
             moved.extend(Part::ALL.into_iter().filter(|p| {
-                view::tracked(a, *p).iter().zip(view::tracked(b, *p)).any(|(x, y)| 0.002 * self.stature < (*x - y).norm())
+                view::tracked(a, *p)
+                    .iter()
+                    .zip(view::tracked(b, *p))
+                    .any(|(x, y)| 0.002 * self.stature < (*x - y).norm())
             }));
         }
         (moved, most)
@@ -317,7 +333,10 @@ impl Maker<'_> {
         }
         let ghost = self.discs(start, moved, lens);
         let body = self.discs(end, &Part::ALL, lens);
-        let seen = ghost.iter().filter(|g| !body.iter().any(|b| math::hypot(b.x - g.x, b.y - g.y) < b.r * 0.8 + g.r * 0.2)).count();
+        let seen = ghost
+            .iter()
+            .filter(|g| !body.iter().any(|b| math::hypot(b.x - g.x, b.y - g.y) < b.r * 0.8 + g.r * 0.2))
+            .count();
         // More than two limbs at once, or a start that is mostly covered, reads better side by side.
         let mut limbs: Vec<Limb> = moved.iter().map(|p| p.limb()).collect();
         limbs.sort();
@@ -397,7 +416,11 @@ impl Maker<'_> {
         frame.strokes.append(&mut body);
         let mut taken = own.clone();
         if ask.arrow {
-            let before = keys.iter().position(|k| *k == ask.key).and_then(|i| i.checked_sub(1)).and_then(|i| keys.get(i));
+            let before = keys
+                .iter()
+                .position(|k| *k == ask.key)
+                .and_then(|i| i.checked_sub(1))
+                .and_then(|i| keys.get(i));
             if let Some(arrow) = before.and_then(|b| self.arrow(*b, ask, &own, &ghost_discs)) {
                 taken.extend(arrow.points.iter().map(|(x, y)| Disc { x: *x, y: *y, r: 9.0 }));
                 frame.strokes.append(&mut marks::drawn_arrow(&arrow, self.look.back_and_forth));
@@ -408,7 +431,11 @@ impl Maker<'_> {
                 let mut strokes = self.effort(e, placed, lens, ask);
                 for g in strokes.iter().flat_map(|s| &s.geos) {
                     let o = g.bounds();
-                    taken.push(Disc { x: (o[0] + o[2]) * 0.5, y: (o[1] + o[3]) * 0.5, r: (o[2] - o[0]).max(o[3] - o[1]) * 0.5 });
+                    taken.push(Disc {
+                        x: (o[0] + o[2]) * 0.5,
+                        y: (o[1] + o[3]) * 0.5,
+                        r: (o[2] - o[0]).max(o[3] - o[1]) * 0.5,
+                    });
                 }
                 frame.strokes.append(&mut strokes);
             }
@@ -452,7 +479,10 @@ impl Maker<'_> {
             if reach[3] + 12.0 < y || ask.shown.len() < Part::ALL.len() {
                 return Vec::new();
             }
-            return vec![Stroke { tone: Tone::GroundLine, geos: vec![Geo::Line(vec![(reach[0] - 8.0, y + 1.0), (reach[2] + 8.0, y + 1.0)])] }];
+            return vec![Stroke {
+                tone: Tone::GroundLine,
+                geos: vec![Geo::Line(vec![(reach[0] - 8.0, y + 1.0), (reach[2] + 8.0, y + 1.0)])],
+            }];
         }
         if ask.shown.len() < Part::ALL.len() {
             return Vec::new();
@@ -470,7 +500,12 @@ impl Maker<'_> {
             return Vec::new();
         }
         let m = 0.07;
-        let corners = [(low.x - m, low.z - m), (low.x - m, high.z + m), (high.x + m, low.z - m), (high.x + m, high.z + m)];
+        let corners = [
+            (low.x - m, low.z - m),
+            (low.x - m, high.z + m),
+            (high.x + m, low.z - m),
+            (high.x + m, high.z + m),
+        ];
         let discs = corners
             .map(|(x, z)| {
                 let (x, y, _) = ask.lens.point(v3(x, 0.0, z));
@@ -521,10 +556,21 @@ impl Maker<'_> {
         let side = self.movement.side;
         let (first, last) = (self.placed.first()?, self.placed.last()?);
         let way = |p: Part| -> f64 {
-            view::tracked(first, p).iter().zip(view::tracked(last, p)).map(|(a, b)| (*a - b).norm()).fold(0.0, f64::max)
+            view::tracked(first, p)
+                .iter()
+                .zip(view::tracked(last, p))
+                .map(|(a, b)| (*a - b).norm())
+                .fold(0.0, f64::max)
         };
         let works = all_works(self.movement);
-        let effort = |p: Part| works.iter().filter(|w| w.side == p.side() || works_limb(w.segment, p)).filter(|w| Part::of(w.segment).side() == p.side() || w.side == p.side()).count() as f64 * 0.2;
+        let effort = |p: Part| {
+            works
+                .iter()
+                .filter(|w| w.side == p.side() || works_limb(w.segment, p))
+                .filter(|w| Part::of(w.segment).side() == p.side() || w.side == p.side())
+                .count() as f64
+                * 0.2
+        };
         // Same on both sides, in what moves and in how it lies?
         let even = self.movement.keys.iter().all(|k| {
             let s = &k.state;
@@ -537,7 +583,8 @@ impl Maker<'_> {
         }
         let mut best: Option<(f64, Part)> = None;
         for part in Part::ALL.into_iter().filter(|p| p.side() == Some(side)) {
-            let score = way(part) / self.stature + effort(part) * if matches!(part, Part::Hand(_) | Part::Foot(_)) { 0.5 } else { 1.0 };
+            let score = way(part) / self.stature
+                + effort(part) * if matches!(part, Part::Hand(_) | Part::Foot(_)) { 0.5 } else { 1.0 };
             if best.is_none_or(|(b, _)| b < score) {
                 best = Some((score, part));
             }
@@ -561,12 +608,16 @@ impl Maker<'_> {
                 let area = shape.patch(w).unwrap_or_else(|| shape.samples(part));
                 let discs = lens.discs(&area);
                 let n = discs.len().max(1) as f64;
-                let c = (discs.iter().map(|d| d.x).sum::<f64>() / n, discs.iter().map(|d| d.y).sum::<f64>() / n);
+                let c =
+                    (discs.iter().map(|d| d.x).sum::<f64>() / n, discs.iter().map(|d| d.y).sum::<f64>() / n);
                 let (a, b) = (flat(placed.joint(w.segment)), flat(placed.far_end(w.segment)));
                 let along = (b.1 - a.1, a.0 - b.0);
                 let l = math::hypot(along.0, along.1);
                 let t = if l < 1.0 { (1.0, 0.0) } else { (along.0 / l, along.1 / l) };
-                let half = discs.iter().map(|d| ((d.x - c.0) * t.0 + (d.y - c.1) * t.1).abs() + d.r).fold(0.0, f64::max);
+                let half = discs
+                    .iter()
+                    .map(|d| ((d.x - c.0) * t.0 + (d.y - c.1) * t.1).abs() + d.r)
+                    .fold(0.0, f64::max);
                 vec![marks::squeeze(c, half, t)]
             }
             Effort::Push { part, into } => {
@@ -597,7 +648,9 @@ impl Maker<'_> {
                     return Vec::new();
                 }
                 let turn = placed.turn(Segment::Head);
-                let mouth = placed.joint(Segment::Head) + turn.x * (0.055 * self.stature) + turn.y * (-0.008 * self.stature);
+                let mouth = placed.joint(Segment::Head)
+                    + turn.x * (0.055 * self.stature)
+                    + turn.y * (-0.008 * self.stature);
                 let (a, b) = (flat(mouth), flat(mouth + turn.x * 0.05));
                 let mut t = (b.0 - a.0, b.1 - a.1);
                 if math::hypot(t.0, t.1) < 2.0 {
@@ -625,17 +678,36 @@ impl Maker<'_> {
         let side = angle.side.unwrap_or(Side::Right);
         let dir = |s: Segment| (placed.far_end(s) - placed.joint(s)).unit_or(Vec3::Y);
         let (centre, from, to) = match (angle.joint, angle.motion) {
-            (Joint::Knee, _) => (placed.joint(Segment::Shank(side)), dir(Segment::Thigh(side)), dir(Segment::Shank(side))),
-            (Joint::Elbow, _) => (placed.joint(Segment::Forearm(side)), dir(Segment::UpperArm(side)), dir(Segment::Forearm(side))),
-            (Joint::Hip, Motion::Flexion | Motion::Extension | Motion::Abduction | Motion::Adduction) => {
-                (placed.joint(Segment::Thigh(side)), -placed.turn(Segment::Pelvis).y, dir(Segment::Thigh(side)))
+            (Joint::Knee, _) => {
+                (placed.joint(Segment::Shank(side)), dir(Segment::Thigh(side)), dir(Segment::Shank(side)))
             }
-            (Joint::Shoulder, Motion::Flexion | Motion::Extension | Motion::Abduction | Motion::Adduction | Motion::Elevation) => {
-                (placed.joint(Segment::UpperArm(side)), -placed.turn(Segment::Chest).y, dir(Segment::UpperArm(side)))
-            }
-            (Joint::Ankle, Motion::Dorsiflexion | Motion::PlantarFlexion) => {
-                (placed.joint(Segment::Foot(side)), placed.turn(Segment::Shank(side)).x, placed.turn(Segment::Foot(side)).x)
-            }
+            (Joint::Elbow, _) => (
+                placed.joint(Segment::Forearm(side)),
+                dir(Segment::UpperArm(side)),
+                dir(Segment::Forearm(side)),
+            ),
+            (Joint::Hip, Motion::Flexion | Motion::Extension | Motion::Abduction | Motion::Adduction) => (
+                placed.joint(Segment::Thigh(side)),
+                -placed.turn(Segment::Pelvis).y,
+                dir(Segment::Thigh(side)),
+            ),
+            (
+                Joint::Shoulder,
+                Motion::Flexion
+                | Motion::Extension
+                | Motion::Abduction
+                | Motion::Adduction
+                | Motion::Elevation,
+            ) => (
+                placed.joint(Segment::UpperArm(side)),
+                -placed.turn(Segment::Chest).y,
+                dir(Segment::UpperArm(side)),
+            ),
+            (Joint::Ankle, Motion::Dorsiflexion | Motion::PlantarFlexion) => (
+                placed.joint(Segment::Foot(side)),
+                placed.turn(Segment::Shank(side)).x,
+                placed.turn(Segment::Foot(side)).x,
+            ),
             _ => return None,
         };
         let axis = from.cross(to);
@@ -651,7 +723,11 @@ impl Maker<'_> {
 }
 
 fn highest(placed: &Placed) -> f64 {
-    placed.far_end(Segment::Head).y.max(placed.far_end(Segment::Hand(Side::Right)).y).max(placed.far_end(Segment::Hand(Side::Left)).y)
+    placed
+        .far_end(Segment::Head)
+        .y
+        .max(placed.far_end(Segment::Hand(Side::Right)).y)
+        .max(placed.far_end(Segment::Hand(Side::Left)).y)
 }
 
 fn hand_region(r: Region) -> bool {
@@ -675,7 +751,11 @@ fn towards_thing(at: Vec3, shape: &Form, placed: &Placed) -> Vec3 {
     match shape {
         Form::Wall { faces, .. } => -*faces,
         Form::Block { low, high } | Form::Chair { low, high, .. } => {
-            if high.y - 0.03 < at.y { -Vec3::Y } else { low.lerp(*high, 0.5) - at }
+            if high.y - 0.03 < at.y {
+                -Vec3::Y
+            } else {
+                low.lerp(*high, 0.5) - at
+            }
         }
         Form::Ball { centre, .. } => *centre - at,
         Form::Bar { from, to } | Form::Roller { from, to, .. } => from.lerp(*to, 0.5) - at,

@@ -158,7 +158,8 @@ pub(super) fn angle_arc(centre: Point, from: Point, to: Point, radius: f64) -> (
     while sweep < -pi {
         sweep += 2.0 * pi;
     }
-    let at = |t: f64, r: f64| (centre.0 + r * math::cos(a + sweep * t), centre.1 + r * math::sin(a + sweep * t));
+    let at =
+        |t: f64, r: f64| (centre.0 + r * math::cos(a + sweep * t), centre.1 + r * math::sin(a + sweep * t));
     let arc: Vec<Point> = (0..=6).map(|i| at(f64::from(i) / 6.0, radius)).collect();
     let far = at(0.0, radius * 1.25);
     let strokes = vec![
@@ -200,7 +201,10 @@ pub(super) fn push(tip: Point, way: Point) -> Vec<Stroke> {
                 plus(base, side, -12.0),
             ])],
         },
-        Stroke { tone: Tone::Arrow, geos: vec![Geo::Line(vec![plus(bar, side, 13.0), plus(bar, side, -13.0)])] },
+        Stroke {
+            tone: Tone::Arrow,
+            geos: vec![Geo::Line(vec![plus(bar, side, 13.0), plus(bar, side, -13.0)])],
+        },
     ]
 }
 
@@ -225,14 +229,26 @@ pub(super) fn lock(c: Point) -> Vec<Stroke> {
         Stroke { tone: Tone::Arrow, geos: vec![Geo::Curve(bow)] },
         Stroke {
             tone: Tone::Mark,
-            geos: vec![Geo::Area(vec![(x - 10.0, y - 4.0), (x + 10.0, y - 4.0), (x + 10.0, y + 11.0), (x - 10.0, y + 11.0)])],
+            geos: vec![Geo::Area(vec![
+                (x - 10.0, y - 4.0),
+                (x + 10.0, y - 4.0),
+                (x + 10.0, y + 11.0),
+                (x - 10.0, y + 11.0),
+            ])],
         },
     ]
 }
 
 /// Where a text of that size stands best near `anchor`: clear of `taken`, near, inside `frame` if it can be.
 /// The answer is the middle of its base line.
-pub(super) fn place_text(anchor: Point, reach: f64, text: &str, size: f64, taken: &[Disc], frame: [f64; 4]) -> Point {
+pub(super) fn place_text(
+    anchor: Point,
+    reach: f64,
+    text: &str,
+    size: f64,
+    taken: &[Disc],
+    frame: [f64; 4],
+) -> Point {
     let (w, h) = (text_width(text, size), size * 0.74);
     let mut best = (f64::MAX, anchor);
     for ring in 0..7 {

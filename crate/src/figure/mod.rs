@@ -85,6 +85,12 @@ pub fn still(body: &Body, movement: &Movement, look: &Look) -> Figure {
     let words = words::describe(body, movement, look);
     let scene = compose::compose(body, movement, look);
     let svg = write::svg(&scene, &words.join(" "));
-    Figure { svg, words, width: scene.width, height: scene.height, frames: scene.frames.len(), sight: scene.sight }
+    Figure {
+        svg,
+        words,
+        width: scene.width,
+        height: scene.height,
+        frames: scene.frames.len(),
+        sight: scene.sight,
+    }
 }
-

@@ -65,7 +65,8 @@ pub(super) fn order(items: &[Item]) -> Vec<usize> {
         for i in (0..n).filter(|i| !placed[*i]) {
             let debt: f64 = (0..n).filter(|j| !placed[*j]).map(|j| before[j * n + i]).sum();
             let other = last != Some(items[i].group);
-            let depth = items[i].samples.iter().map(|s| s.1).sum::<f64>() / items[i].samples.len().max(1) as f64;
+            let depth =
+                items[i].samples.iter().map(|s| s.1).sum::<f64>() / items[i].samples.len().max(1) as f64;
             let better = match best {
                 None => true,
                 Some((d, o, z, _)) => {
@@ -115,9 +116,12 @@ mod tests {
     #[test]
     fn a_circle_of_overlaps_still_paints_everything_once() {
         let mut items = vec![item(0.0, 0.0, 0), item(0.0, 0.0, 1), item(0.0, 0.0, 2)];
-        items[0].samples = vec![(Disc { x: 0.0, y: 0.0, r: 5.0 }, 1.0), (Disc { x: 50.0, y: 0.0, r: 5.0 }, 0.0)];
-        items[1].samples = vec![(Disc { x: 0.0, y: 0.0, r: 5.0 }, 0.0), (Disc { x: 99.0, y: 0.0, r: 5.0 }, 1.0)];
-        items[2].samples = vec![(Disc { x: 99.0, y: 0.0, r: 5.0 }, 0.0), (Disc { x: 50.0, y: 0.0, r: 5.0 }, 1.0)];
+        items[0].samples =
+            vec![(Disc { x: 0.0, y: 0.0, r: 5.0 }, 1.0), (Disc { x: 50.0, y: 0.0, r: 5.0 }, 0.0)];
+        items[1].samples =
+            vec![(Disc { x: 0.0, y: 0.0, r: 5.0 }, 0.0), (Disc { x: 99.0, y: 0.0, r: 5.0 }, 1.0)];
+        items[2].samples =
+            vec![(Disc { x: 99.0, y: 0.0, r: 5.0 }, 0.0), (Disc { x: 50.0, y: 0.0, r: 5.0 }, 1.0)];
         let mut o = order(&items);
         o.sort();
         assert_eq!(o, [0, 1, 2]);

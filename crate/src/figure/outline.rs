@@ -136,9 +136,10 @@ mod tests {
     #[test]
     fn every_disc_lies_inside_its_hull() {
         // Support of the hull's corner discs equals the support of all of them, in every direction.
-        let discs: Vec<Disc> = [(0.0, 0.0, 9.0), (30.0, 4.0, 3.0), (12.0, 25.0, 6.0), (14.0, 8.0, 7.0), (-8.0, 3.0, 4.0)]
-            .map(|(x, y, r)| Disc { x, y, r })
-            .to_vec();
+        let discs: Vec<Disc> =
+            [(0.0, 0.0, 9.0), (30.0, 4.0, 3.0), (12.0, 25.0, 6.0), (14.0, 8.0, 7.0), (-8.0, 3.0, 4.0)]
+                .map(|(x, y, r)| Disc { x, y, r })
+                .to_vec();
         let corners = rim(&discs);
         for step in 0..360 {
             let a = f64::from(step) * core::f64::consts::PI / 180.0;

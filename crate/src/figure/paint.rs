@@ -66,9 +66,9 @@ impl Geo {
             Geo::Hull(discs) => discs.iter().fold(start, |b, d| {
                 [b[0].min(d.x - d.r), b[1].min(d.y - d.r), b[2].max(d.x + d.r), b[3].max(d.y + d.r)]
             }),
-            Geo::Line(p) | Geo::Area(p) | Geo::Curve(p) => p
-                .iter()
-                .fold(start, |b, (x, y)| [b[0].min(*x), b[1].min(*y), b[2].max(*x), b[3].max(*y)]),
+            Geo::Line(p) | Geo::Area(p) | Geo::Curve(p) => {
+                p.iter().fold(start, |b, (x, y)| [b[0].min(*x), b[1].min(*y), b[2].max(*x), b[3].max(*y)])
+            }
         }
     }
 
@@ -189,8 +189,13 @@ impl Painted<'_> {
                 segments.iter().map(|s| self.lens.camera.towards.dot(self.placed().joint(*s))).sum();
             sum / segments.len().max(1) as f64
         };
-        let trunk = self.lens.camera.towards.dot(self.placed().joint(Segment::Pelvis).lerp(self.placed().joint(Segment::Neck), 0.5));
-        depth(near) < depth(far) - 0.05 * self.placed().stature() && depth(near) < trunk + 0.02 * self.placed().stature()
+        let trunk = self
+            .lens
+            .camera
+            .towards
+            .dot(self.placed().joint(Segment::Pelvis).lerp(self.placed().joint(Segment::Neck), 0.5));
+        depth(near) < depth(far) - 0.05 * self.placed().stature()
+            && depth(near) < trunk + 0.02 * self.placed().stature()
     }
 
     fn works_wholly(&self, part: Part) -> bool {
@@ -277,7 +282,8 @@ impl Painted<'_> {
                 continue;
             };
             let tone = self.tone(part);
-            let folded = self.folded(part) || parts.iter().any(|c| c.parent() == Some(part) && self.folded(*c));
+            let folded =
+                self.folded(part) || parts.iter().any(|c| c.parent() == Some(part) && self.folded(*c));
             let mut geos = self.hulls(part, tone);
             match out.last_mut() {
                 Some(stroke) if last == Some((part.limb(), tone)) && !folded => stroke.geos.append(&mut geos),
@@ -289,9 +295,11 @@ impl Painted<'_> {
             }
             last = Some((part.limb(), tone));
             // Join it to neighbours that were painted apart from it.
-            let neighbours = part.parent().map(|p| (part, p)).into_iter().chain(
-                parts.iter().filter(|c| c.parent() == Some(part)).map(|c| (*c, *c)),
-            );
+            let neighbours = part
+                .parent()
+                .map(|p| (part, p))
+                .into_iter()
+                .chain(parts.iter().filter(|c| c.parent() == Some(part)).map(|c| (*c, *c)));
             let mut joins = Vec::new();
             for (child, other) in neighbours {
                 if let Some((stroke, other_tone)) = done.get(index(other)).copied().flatten() {

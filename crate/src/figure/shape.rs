@@ -2,9 +2,9 @@
 
 use crate::body::flesh::*;
 use crate::body::names::{Segment, Side};
+use crate::body::{FOREARM, mirrored};
 use crate::body::{HAND, HIP_HALF_BREADTH, HIP_HEIGHT, KNEE_HEIGHT, Placed, SHOULDER_HALF_BREADTH};
 use crate::body::{SHOULDER_HEIGHT, Skin, UPPER_ARM};
-use crate::body::{FOREARM, mirrored};
 use crate::pose::ask::{Aspect, Worked};
 use crate::space::{Vec3, v3};
 
@@ -174,13 +174,17 @@ impl Shape<'_> {
                 }
                 hulls
             }
-            Part::Neck => vec![vec![
-                self.neck_root(),
-                self.at(Segment::Head, R, v3(-0.006, 0.902, 0.0), 0.027),
-            ]],
+            Part::Neck => {
+                vec![vec![self.neck_root(), self.at(Segment::Head, R, v3(-0.006, 0.902, 0.0), 0.027)]]
+            }
             Part::Head => vec![self.skull(), self.nose()],
             Part::UpperArm(s) => vec![vec![
-                self.at(Segment::UpperArm(R), s, v3(0.0, SHOULDER_HEIGHT - 0.004, SHOULDER_HALF_BREADTH), 0.028),
+                self.at(
+                    Segment::UpperArm(R),
+                    s,
+                    v3(0.0, SHOULDER_HEIGHT - 0.004, SHOULDER_HALF_BREADTH),
+                    0.028,
+                ),
                 self.at(Segment::UpperArm(R), s, v3(0.0, ELBOW_HEIGHT, SHOULDER_HALF_BREADTH), 0.0195),
             ]],
             Part::Forearm(s) => vec![vec![
@@ -190,7 +194,12 @@ impl Shape<'_> {
             ]],
             Part::Hand(s) => self.hand(s),
             Part::Thigh(s) => vec![vec![
-                self.at(Segment::Thigh(R), s, v3(-0.002, HIP_HEIGHT - 0.012, HIP_HALF_BREADTH + 0.002), 0.047),
+                self.at(
+                    Segment::Thigh(R),
+                    s,
+                    v3(-0.002, HIP_HEIGHT - 0.012, HIP_HALF_BREADTH + 0.002),
+                    0.047,
+                ),
                 self.skin(THIGH_MID, s),
                 self.at(Segment::Thigh(R), s, v3(0.001, KNEE_HEIGHT, HIP_HALF_BREADTH), 0.031),
             ]],
@@ -249,7 +258,8 @@ impl Shape<'_> {
             self.at(Segment::Hand(R), s, v3(x, WRIST_HEIGHT - y * HAND, SHOULDER_HALF_BREADTH - z), r)
         };
         // x towards the thumb, y from wrist to fingertips as a share of the hand, z to the palm's side.
-        let palm = vec![at(0.0, 0.08, 0.0, 0.0135), at(0.013, 0.50, 0.0, 0.0095), at(-0.013, 0.48, 0.0, 0.0095)];
+        let palm =
+            vec![at(0.0, 0.08, 0.0, 0.0135), at(0.013, 0.50, 0.0, 0.0095), at(-0.013, 0.48, 0.0, 0.0095)];
         if grip {
             let fist = vec![
                 at(0.012, 0.50, 0.004, 0.010),
@@ -301,7 +311,9 @@ impl Shape<'_> {
         let p = self.placed;
         match part {
             Part::LowTrunk => Vec::new(),
-            Part::HighTrunk => self.both(&[FLANK, BELLY, HOLLOW]).into_iter().map(|(c, r)| (c, r * 0.9)).collect(),
+            Part::HighTrunk => {
+                self.both(&[FLANK, BELLY, HOLLOW]).into_iter().map(|(c, r)| (c, r * 0.9)).collect()
+            }
             Part::Neck => vec![self.neck_root(), self.at(Segment::Neck, R, v3(-0.010, 0.86, 0.0), 0.026)],
             Part::Head => Vec::new(),
             Part::UpperArm(s) => {
@@ -348,9 +360,11 @@ impl Shape<'_> {
             (Segment::Pelvis, Aspect::Outer) => of(&[HIP_SIDE], 0.86),
             (Segment::Pelvis, _) => of(&[BUTTOCK, HIP_SIDE, SACRUM, PELVIS_FRONT], 0.86),
             (Segment::Waist, Aspect::Front) if worked.side.is_none() => {
-                vec![self.at(Segment::Waist, R, v3(0.030, 0.640, 0.0), 0.030), {
-                    self.at(Segment::Pelvis, R, v3(0.030, 0.570, 0.0), 0.022)
-                }, self.at(Segment::Chest, R, v3(0.026, 0.700, 0.0), 0.022)]
+                vec![
+                    self.at(Segment::Waist, R, v3(0.030, 0.640, 0.0), 0.030),
+                    { self.at(Segment::Pelvis, R, v3(0.030, 0.570, 0.0), 0.022) },
+                    self.at(Segment::Chest, R, v3(0.026, 0.700, 0.0), 0.022),
+                ]
             }
             (Segment::Waist, Aspect::Back) if worked.side.is_none() => of(&[HOLLOW, LOW_RIBS, SACRUM], 0.7),
             (Segment::Waist, _) => of(&[FLANK, BELLY], 0.85),

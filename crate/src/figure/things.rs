@@ -39,8 +39,14 @@ fn outward(placed: &Placed, s: Spot, segment: Segment) -> Vec3 {
         | Region::KneeFront
         | Region::Shin
         | Region::Chin => t.x,
-        Region::SideOfHead | Region::HipSide | Region::ShoulderSide | Region::KneeOuter | Region::AnkleOuter => out,
-        Region::KneeInner | Region::AnkleInner | Region::Palm | Region::WristFront | Region::Fingertips => -out,
+        Region::SideOfHead
+        | Region::HipSide
+        | Region::ShoulderSide
+        | Region::KneeOuter
+        | Region::AnkleOuter => out,
+        Region::KneeInner | Region::AnkleInner | Region::Palm | Region::WristFront | Region::Fingertips => {
+            -out
+        }
         Region::BackOfHand => out,
         _ => -Vec3::Y,
     }
@@ -93,7 +99,14 @@ pub(super) fn standing(thing: &Thing, lens: Lens, floor: (f64, f64)) -> Vec<Stro
             let d = lens.disc((*centre, *radius));
             vec![
                 stroke(Tone::Thing, vec![Geo::Hull(vec![d])]),
-                stroke(Tone::ThingLight, vec![Geo::Hull(vec![super::outline::Disc { r: d.r * 0.30, x: d.x - d.r * 0.4, y: d.y - d.r * 0.4 }])]),
+                stroke(
+                    Tone::ThingLight,
+                    vec![Geo::Hull(vec![super::outline::Disc {
+                        r: d.r * 0.30,
+                        x: d.x - d.r * 0.4,
+                        y: d.y - d.r * 0.4,
+                    }])],
+                ),
             ]
         }
         Form::Roller { from, to, radius } => {
@@ -101,7 +114,10 @@ pub(super) fn standing(thing: &Thing, lens: Lens, floor: (f64, f64)) -> Vec<Stro
             let mut out = vec![stroke(Tone::Thing, vec![Geo::Hull(vec![a, b])])];
             // The end that looks at the reader.
             let near = if lens.point(*from).2 < lens.point(*to).2 { b } else { a };
-            out.push(stroke(Tone::ThingLight, vec![Geo::Hull(vec![super::outline::Disc { r: near.r * 0.6, ..near }])]));
+            out.push(stroke(
+                Tone::ThingLight,
+                vec![Geo::Hull(vec![super::outline::Disc { r: near.r * 0.6, ..near }])],
+            ));
             out
         }
         _ => Vec::new(),
@@ -150,7 +166,12 @@ fn block(low: Vec3, high: Vec3, lens: Lens) -> Vec<Stroke> {
 fn tabled(low: Vec3, high: Vec3, lens: Lens) -> Vec<Stroke> {
     let thick = ((high.y - low.y) * 0.14).clamp(0.03, 0.07);
     let inset = 0.03;
-    let legs = [(low.x + inset, low.z + inset), (low.x + inset, high.z - inset), (high.x - inset, low.z + inset), (high.x - inset, high.z - inset)];
+    let legs = [
+        (low.x + inset, low.z + inset),
+        (low.x + inset, high.z - inset),
+        (high.x - inset, low.z + inset),
+        (high.x - inset, high.z - inset),
+    ];
     let r = 0.014 * lens.scale;
     let mut geos: Vec<Geo> = Vec::new();
     for (x, z) in legs {
@@ -205,7 +226,10 @@ fn wall(kind: PropKind, at: Vec3, faces: Vec3, lens: Lens, floor: (f64, f64)) ->
             (x, y)
         };
         let foot = v3(at.x, 0.0, at.z);
-        return vec![Stroke { tone: Tone::GroundLine, geos: vec![Geo::Line(vec![p(foot - half), p(foot + half)])] }];
+        return vec![Stroke {
+            tone: Tone::GroundLine,
+            geos: vec![Geo::Line(vec![p(foot - half), p(foot + half)])],
+        }];
     }
     let half = across * if kind == PropKind::Doorway { 0.45 } else { 0.55 };
     let foot = v3(at.x, 0.0, at.z);
@@ -235,7 +259,11 @@ pub(super) fn carried(thing: &Thing, placed: &Placed, lens: Lens) -> Vec<Extra> 
                     .flat_map(|a| [v3(a * long, 0.0, 0.0), v3(0.0, 0.0, a * 1.4 * long)])
                     .map(|d| (mid + d, half.max(0.015)))
                     .collect();
-                Extra { strokes: vec![hull(Tone::Held, &balls)], samples: balls.iter().map(|b| (b.0 - lens.camera.towards * 0.1, b.1)).collect(), on: None }
+                Extra {
+                    strokes: vec![hull(Tone::Held, &balls)],
+                    samples: balls.iter().map(|b| (b.0 - lens.camera.towards * 0.1, b.1)).collect(),
+                    on: None,
+                }
             })
             .collect(),
         Form::Between { spots: [a, b], thickness } => {
@@ -258,14 +286,22 @@ pub(super) fn carried(thing: &Thing, placed: &Placed, lens: Lens) -> Vec<Extra> 
                     let way = (q - p).unit_or(Vec3::Z);
                     let over = ((length - (q - p).norm()) * 0.5).clamp(0.03, 0.3);
                     let balls = vec![(p - way * over, 0.011), (q + way * over, 0.011)];
-                    vec![Extra { strokes: vec![hull(Tone::Held, &balls)], samples: vec![balls[0], (p, 0.011), (p.lerp(q, 0.5), 0.011), (q, 0.011), balls[1]], on: None }]
+                    vec![Extra {
+                        strokes: vec![hull(Tone::Held, &balls)],
+                        samples: vec![balls[0], (p, 0.011), (p.lerp(q, 0.5), 0.011), (q, 0.011), balls[1]],
+                        on: None,
+                    }]
                 }
                 _ => hands
                     .iter()
                     .map(|s| {
                         let way = placed.turn(Segment::Hand(*s)).x;
                         let p = palm(*s);
-                        let half = if thing.kind == PropKind::Dumbbell { 0.065 } else { (0.5 * length).clamp(0.05, 0.6) };
+                        let half = if thing.kind == PropKind::Dumbbell {
+                            0.065
+                        } else {
+                            (0.5 * length).clamp(0.05, 0.6)
+                        };
                         let (a, b) = (p - way * half, p + way * half);
                         let mut strokes = vec![hull(Tone::Held, &[(a, 0.012), (b, 0.012)])];
                         if thing.kind == PropKind::Dumbbell {
@@ -288,7 +324,8 @@ pub(super) fn carried(thing: &Thing, placed: &Placed, lens: Lens) -> Vec<Extra> 
                 let (x, y, _) = lens.point(p);
                 (x, y)
             };
-            let mut strokes = vec![Stroke { tone: Tone::Band, geos: vec![Geo::Line(vec![line(a), line(b)])] }];
+            let mut strokes =
+                vec![Stroke { tone: Tone::Band, geos: vec![Geo::Line(vec![line(a), line(b)])] }];
             if let End::Room(p) = from {
                 strokes.push(hull(Tone::Held, &[(*p, 0.016)]));
             }
@@ -322,7 +359,9 @@ fn round(thing: &Thing, spots: &[Spot], placed: &Placed, lens: Lens) -> Vec<Extr
         let (ball, part) = girth(s);
         (vec![ball], part)
     };
-    let sides = |s: &[Spot]| s.iter().any(|x| x.side == Some(Side::Right)) && s.iter().any(|x| x.side == Some(Side::Left));
+    let sides = |s: &[Spot]| {
+        s.iter().any(|x| x.side == Some(Side::Right)) && s.iter().any(|x| x.side == Some(Side::Left))
+    };
     if thing.kind == PropKind::LoopBand && sides(spots) {
         let balls: Vec<(Round, Part)> = spots.iter().map(girth).collect();
         let nearest = balls.iter().fold(None, |best: Option<&(Round, Part)>, b| match best {
@@ -337,7 +376,11 @@ fn round(thing: &Thing, spots: &[Spot], placed: &Placed, lens: Lens) -> Vec<Extr
     rings
         .into_iter()
         .map(|(balls, part)| {
-            let half = if thing.kind == PropKind::AnkleWeight || thing.kind == PropKind::Belt { 0.030 } else { 0.017 };
+            let half = if thing.kind == PropKind::AnkleWeight || thing.kind == PropKind::Belt {
+                0.030
+            } else {
+                0.017
+            };
             // A band about the limb's axis, as wide as it is seen.
             let segment = part.segment();
             let axis = (placed.far_end(segment) - placed.joint(segment)).unit_or(Vec3::Y);
@@ -350,7 +393,8 @@ fn round(thing: &Thing, spots: &[Spot], placed: &Placed, lens: Lens) -> Vec<Extr
                     for k in [-1.0, 1.0] {
                         let mut d = lens.disc((*c + axis * (half * k), *r * 0.35));
                         // Outermost skin of each limb, seen across.
-                        let to_mid = balls.iter().fold(Vec3::ZERO, |s, b| s + b.0) * (1.0 / balls.len() as f64) - *c;
+                        let to_mid =
+                            balls.iter().fold(Vec3::ZERO, |s, b| s + b.0) * (1.0 / balls.len() as f64) - *c;
                         let out = *c - to_mid.unit_or(Vec3::Z) * (*r * 0.7) + axis * (half * k);
                         let (x, y, _) = lens.point(out);
                         (d.x, d.y) = (x, y);

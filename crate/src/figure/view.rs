@@ -206,7 +206,8 @@ fn score(stance: &Stance, sight: Sight, side: Side, placed: &[Placed], works: &[
     }
     let length = seen / full.max(1e-9);
     // How much of the working and moving pieces is hidden behind others.
-    let hidden = placed.iter().map(|p| hidden(p, lens, works, side)).sum::<f64>() / placed.len().max(1) as f64;
+    let hidden =
+        placed.iter().map(|p| hidden(p, lens, works, side)).sum::<f64>() / placed.len().max(1) as f64;
     // Muscle groups named by aspect should look at the reader.
     let (mut aspect, mut named) = (0.0, 0.0);
     for p in placed {
@@ -221,19 +222,43 @@ fn score(stance: &Stance, sight: Sight, side: Side, placed: &[Placed], works: &[
         / placed.len().max(1) as f64;
     let away = if sight == Sight::Back { 0.0 } else { (-face).max(0.0) * 0.15 };
     let near = match sight {
-        Sight::Side(s) | Sight::FrontQuarter(s) | Sight::BackQuarter(s) if s == side && stance.lies_on.is_none() => 0.05,
+        Sight::Side(s) | Sight::FrontQuarter(s) | Sight::BackQuarter(s)
+            if s == side && stance.lies_on.is_none() =>
+        {
+            0.05
+        }
         // Side-lying quarters look from the feet rather than over the head.
-        Sight::FrontQuarter(Side::Right) | Sight::BackQuarter(Side::Right) if stance.lies_on.is_some() => 0.05,
+        Sight::FrontQuarter(Side::Right) | Sight::BackQuarter(Side::Right) if stance.lies_on.is_some() => {
+            0.05
+        }
         _ => 0.0,
     };
     let plain = match sight {
         Sight::Side(_) => 0.0,
         // A front view is copied as a mirror.
-        Sight::Front => if stance.upright { 0.06 } else { 0.0 },
-        Sight::Back => if stance.upright { 0.03 } else { 0.10 },
+        Sight::Front => {
+            if stance.upright {
+                0.06
+            } else {
+                0.0
+            }
+        }
+        Sight::Back => {
+            if stance.upright {
+                0.03
+            } else {
+                0.10
+            }
+        }
         Sight::FrontQuarter(_) => 0.10,
         Sight::BackQuarter(_) => 0.16,
-        Sight::Above => if stance.upright { 0.40 } else { 0.12 },
+        Sight::Above => {
+            if stance.upright {
+                0.40
+            } else {
+                0.12
+            }
+        }
         Sight::FootEnd => 0.14,
     };
     (0.4 + 0.8 * moves) * motion + 0.55 * length - 0.7 * hidden + 0.15 * aspect - away + near - plain

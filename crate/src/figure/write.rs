@@ -76,7 +76,10 @@ pub(super) fn svg(scene: &Scene, alt: &str) -> Markup {
         }
     }
     if scene.frames.iter().any(|f| !f.labels.is_empty()) {
-        w.open("g").attr("font-family", "sans-serif").attr("font-weight", "700").attr("text-anchor", "middle");
+        w.open("g")
+            .attr("font-family", "sans-serif")
+            .attr("font-weight", "700")
+            .attr("text-anchor", "middle");
         for frame in &scene.frames {
             for l in &frame.labels {
                 label(&mut w, l, frame.dx, frame.dy);
