@@ -17,7 +17,13 @@ pub fn output(name: &str, input: &str) -> String {
 
 /// Any text is a prescription, if only a bad one.
 fn text(input: &str) -> String {
-    input.to_string()
+    let (prescription, notices) = crate::prescription::read(input);
+    let mut listing = crate::prescription::print(&prescription);
+    for notice in &notices {
+        let _ = writeln!(listing, "{notice:?}");
+    }
+    let _ = writeln!(listing, "{prescription:#?}");
+    listing
 }
 
 /// The bits of every function of `measure::math` over a few thousand arguments.

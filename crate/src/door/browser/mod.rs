@@ -117,11 +117,11 @@ impl Page {
         let mut free = 0;
         for (note, (top, height)) in self.nodes(Region::Notes).iter().zip(tops) {
             let top = top.max(free);
-            set_top(note, top);
+            set_pixels(note, "--top", top);
             free = top + height + 10;
         }
-        if let Some(folded) = self.document.get_element_by_id(Region::Folded.id()) {
-            set_top(&folded, free);
+        if let Some(notes) = self.document.get_element_by_id(Region::Notes.id()) {
+            set_pixels(&notes, "--height", free);
         }
     }
 
@@ -178,9 +178,9 @@ impl Page {
     }
 }
 
-fn set_top(element: &Element, top: i32) {
+fn set_pixels(element: &Element, property: &str, pixels: i32) {
     if let Some(element) = element.dyn_ref::<HtmlElement>() {
-        let _ = element.style().set_property("--top", &format!("{top}px"));
+        let _ = element.style().set_property(property, &format!("{pixels}px"));
     }
 }
 
