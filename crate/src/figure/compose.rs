@@ -123,7 +123,7 @@ pub(super) fn compose(body: &Body, movement: &Movement, look: &Look) -> Scene {
     let asked = movement.keys.iter().rev().find_map(|k| k.view);
     let sight = asked
         .and_then(|v| stance.asked(v.from, side))
-        .unwrap_or_else(|| view::choose(movement, &placed, &works));
+        .unwrap_or_else(|| view::choose(movement, &placed, &works, &pushes(movement, &placed)));
     let maker = Maker { movement, look, stature: body.stature(), body, placed };
     let scale = UNITS / body.stature();
     let lens = Lens { camera: stance.camera(sight), scale };
@@ -160,7 +160,9 @@ pub(super) fn compose(body: &Body, movement: &Movement, look: &Look) -> Scene {
         [start, end] => {
             let (moved, most) = maker.moved(*start, *end, lens);
             let mut a = ask(*end);
-            if close_up.is_some() || most < SMALL {
+            let effort = maker.pressed(*end);
+            let moved: Vec<Part> = moved.into_iter().chain(effort).collect();
+            if close_up.is_some() || (most < SMALL && moved.len() <= 6) {
                 if close_up.is_none() {
                     // Posture first, then the detail.
                     asks.push(Ask { arrow: false, label: false, ..ask(*start) });
@@ -249,6 +251,34 @@ fn bounds(frame: &Frame) -> [f64; 4] {
     if b[0] < b[2] { b } else { [0.0, 0.0, 1.0, 1.0] }
 }
 
+/// The directions of all pushes without movement.
+fn pushes(movement: &Movement, placed: &[Placed]) -> Vec<Vec3> {
+    let mut out = Vec::new();
+    for (key, placed) in movement.keys.iter().zip(placed) {
+        for e in &key.efforts {
+            if let Effort::Push { part, into } = e {
+                out.push(push_way(movement, placed, *part, *into));
+            }
+        }
+    }
+    out
+}
+
+/// Which way a part pushes into a surface.
+fn push_way(movement: &Movement, placed: &Placed, part: Spot, into: Surface) -> Vec3 {
+    let ((at, _), _) = things::spot(placed, part);
+    let way = match into {
+        Surface::Floor => -Vec3::Y,
+        Surface::Body(other) => things::spot(placed, other).0.0 - at,
+        Surface::Prop(kind) => movement
+            .things
+            .iter()
+            .find(|t| t.kind == kind)
+            .map_or(-Vec3::Y, |t| towards_thing(at, &t.shape, placed)),
+    };
+    way.unit_or(-Vec3::Y)
+}
+
 /// What stands in a close-up of a place.
 fn around(spot: Spot, placed: &Placed) -> Vec<Part> {
     let (_, segment) = things::spot(placed, spot);
@@ -279,6 +309,11 @@ fn neighbours(parts: &[Part]) -> Vec<Part> {
     }
     if out.iter().any(|p| p.limb() == Limb::Head) && !out.contains(&Part::HighTrunk) {
         out.push(Part::HighTrunk);
+    }
+    if out.contains(&Part::HighTrunk) {
+        out.extend(Side::BOTH.map(Part::UpperArm).into_iter().filter(|p| !parts.contains(p)));
+        out.sort();
+        out.dedup();
     }
     out
 }
@@ -380,7 +415,7 @@ impl Maker<'_> {
         };
         let inside = |p: Part| ask.shown.contains(&p);
         let painted = Painted { shape, lens, works: ask.works, extras, shown: &inside };
-        let mut body = painted.strokes();
+        let mut body = super::paint::without_hidden(painted.strokes());
         let own: Vec<Disc> = self.discs(ask.key, &ask.shown, lens);
         let mut ghost_discs = Vec::new();
         let mut ghost = None;
@@ -389,7 +424,7 @@ impl Maker<'_> {
                 let only = |p: Part| parts.contains(&p);
                 let shape = Shape { placed, grips: self.grips(key) };
                 let painted = Painted { shape, lens, works: &[], extras: Vec::new(), shown: &only };
-                ghost = Some(painted.silhouette());
+                ghost = super::paint::without_hidden(vec![painted.silhouette()]).pop();
                 ghost_discs = self.discs(*k, parts, lens);
             }
         }
@@ -423,6 +458,10 @@ impl Maker<'_> {
                 .and_then(|i| keys.get(i));
             if let Some(arrow) = before.and_then(|b| self.arrow(*b, ask, &own, &ghost_discs)) {
                 taken.extend(arrow.points.iter().map(|(x, y)| Disc { x: *x, y: *y, r: 9.0 }));
+                if 1.0 < arrow.blocked {
+                    // Over the body it needs a light line round it.
+                    frame.strokes.push(marks::halo(&arrow));
+                }
                 frame.strokes.append(&mut marks::drawn_arrow(&arrow, self.look.back_and_forth));
             }
         }
@@ -529,19 +568,19 @@ impl Maker<'_> {
         };
         let mut best: Option<(f64, Vec<Point>)> = None;
         for part in ask.shown.iter().copied() {
-            let count = view::tracked(placed.first()?, part).len();
+            let count = points(placed.first()?, part, ask.works).len();
             for i in 0..count {
                 let way: Vec<Point> = placed
                     .iter()
                     .filter_map(|p| {
-                        let at = *view::tracked(p, part).get(i)?;
+                        let at = *points(p, part, ask.works).get(i)?;
                         let (x, y, _) = ask.lens.point(at);
                         Some((x, y))
                     })
                     .collect();
-                let own = ask.works.iter().any(|w| works_limb(w.segment, part));
+                let own = ask.works.iter().any(|w| works_limb(w, part));
                 // Going about in a circle counts by its length, a tremble does not.
-                let length = marks::run(&way) * if own { 1.6 } else { 1.0 } * if i == 0 { 1.1 } else { 1.0 };
+                let length = marks::run(&way) * if own { 2.5 } else { 1.0 } * if i == 0 { 1.1 } else { 1.0 };
                 if best.as_ref().is_none_or(|(l, _)| *l + 1e-6 < length) {
                     best = Some((length, way));
                 }
@@ -549,6 +588,17 @@ impl Maker<'_> {
         }
         let (_, way) = best?;
         marks::arrow(&way, body, ghost)
+    }
+
+    /// Pieces that make an effort in a key pose.
+    fn pressed(&self, key: usize) -> Vec<Part> {
+        let Some((key, placed)) = self.key(key) else { return Vec::new() };
+        let part = |e: &Effort| match e {
+            Effort::Squeeze(w) => Some(Part::of(w.segment)),
+            Effort::Push { part, .. } => Some(Part::of(things::spot(placed, *part).1)),
+            Effort::BreatheOut | Effort::StayStill(_) => None,
+        };
+        key.efforts.iter().filter_map(part).collect()
     }
 
     /// The side and piece to be labelled, where the two sides don't do the same.
@@ -566,7 +616,7 @@ impl Maker<'_> {
         let effort = |p: Part| {
             works
                 .iter()
-                .filter(|w| w.side == p.side() || works_limb(w.segment, p))
+                .filter(|w| w.side == p.side() || works_limb(w, p))
                 .filter(|w| Part::of(w.segment).side() == p.side() || w.side == p.side())
                 .count() as f64
                 * 0.2
@@ -625,17 +675,7 @@ impl Maker<'_> {
                 if !ask.shown.contains(&Part::of(segment)) {
                     return Vec::new();
                 }
-                let way = match into {
-                    Surface::Floor => -Vec3::Y,
-                    Surface::Body(other) => things::spot(placed, *other).0.0 - at,
-                    Surface::Prop(kind) => self
-                        .movement
-                        .things
-                        .iter()
-                        .find(|t| t.kind == *kind)
-                        .map_or(-Vec3::Y, |t| towards_thing(at, &t.shape, placed)),
-                };
-                let w = way.unit_or(-Vec3::Y);
+                let w = push_way(self.movement, placed, *part, *into);
                 let (a, b) = (flat(at), flat(at + w * r));
                 let mut t = (b.0 - a.0, b.1 - a.1);
                 if math::hypot(t.0, t.1) < 2.0 {
@@ -734,8 +774,27 @@ fn hand_region(r: Region) -> bool {
     matches!(r, Region::Palm | Region::Fist | Region::Fingertips | Region::BackOfHand)
 }
 
-/// Whether a piece belongs to the limb of a working segment, that segment or beyond it.
-fn works_limb(segment: Segment, part: Part) -> bool {
+/// Points of a piece that an arrow may follow; the near end too where the piece works.
+fn points(placed: &Placed, part: Part, works: &[Worked]) -> Vec<Vec3> {
+    let mut out = view::tracked(placed, part);
+    if works.iter().any(|w| Part::of(w.segment) == part) && part.side().is_some() {
+        out.push(placed.joint(part.segment()));
+    }
+    out
+}
+
+/// Whether a piece belongs to the limb of a working segment, that segment or beyond it; the muscles of one
+/// half of the pelvis or chest move that side's limb.
+fn works_limb(worked: &Worked, part: Part) -> bool {
+    let limb = match (worked.segment, worked.side) {
+        (Segment::Pelvis, Some(s)) => Some(Limb::Leg(s)),
+        (Segment::Chest, Some(s)) | (Segment::Girdle(s), _) => Some(Limb::Arm(s)),
+        _ => None,
+    };
+    if limb == Some(part.limb()) {
+        return true;
+    }
+    let segment = worked.segment;
     let mut p = Some(part);
     while let Some(q) = p {
         if q == Part::of(segment) {

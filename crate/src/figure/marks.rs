@@ -118,6 +118,11 @@ pub(super) fn arrow(way: &[Point], body: &[Disc], ghost: &[Disc]) -> Option<Arro
     best.map(|b| b.1)
 }
 
+/// The light line round a shaft that has to cross the body.
+pub(super) fn halo(arrow: &Arrow) -> Stroke {
+    Stroke { tone: Tone::Halo, geos: vec![Geo::Curve(resampled(&arrow.points, 5, 0.0, 1.0))] }
+}
+
 /// Shaft and head, or heads.
 pub(super) fn drawn_arrow(arrow: &Arrow, two_headed: bool) -> Vec<Stroke> {
     let whole = run(&arrow.points).max(1.0);

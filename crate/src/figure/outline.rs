@@ -11,19 +11,29 @@ pub(super) struct Disc {
     pub r: f64,
 }
 
-impl Disc {
-    /// The nearest distance between the rims; negative where they overlap.
-    pub fn gap(self, o: Disc) -> f64 {
-        math::hypot(o.x - self.x, o.y - self.y) - self.r - o.r
-    }
+/// How far discs reach in each of a round of directions.
+pub(super) type Reach = [f64; 24];
 
-    pub fn between(self, o: Disc, t: f64) -> Disc {
-        Disc {
-            x: self.x + (o.x - self.x) * t,
-            y: self.y + (o.y - self.y) * t,
-            r: self.r + (o.r - self.r) * t,
-        }
+pub(super) fn reach(discs: &[Disc]) -> Reach {
+    // Sines of every 15 degrees, so that this asks no trigonometry.
+    const SIN: [f64; 7] = [0.0, 0.258_819, 0.5, 0.707_107, 0.866_025, 0.965_926, 1.0];
+    let sin = |step: usize| match step % 24 {
+        k @ 0..=6 => SIN[k],
+        k @ 7..=12 => SIN[12 - k],
+        k @ 13..=18 => -SIN[k - 12],
+        k => -SIN[24 - k],
+    };
+    let mut out = [f64::MIN; 24];
+    for (step, o) in out.iter_mut().enumerate() {
+        let (c, s) = (sin(step + 6), sin(step));
+        *o = discs.iter().map(|d| d.x * c + d.y * s + d.r).fold(f64::MIN, f64::max);
     }
+    out
+}
+
+/// Whether one hull lies inside another, give or take `slack`.
+pub(super) fn lies_inside(inner: &Reach, outer: &Reach, slack: f64) -> bool {
+    inner.iter().zip(outer).all(|(i, o)| *i <= *o + slack)
 }
 
 /// The discs that make the hull of `discs`, in the order in which their arcs follow each other as the
@@ -80,6 +90,9 @@ fn rim(discs: &[Disc]) -> Vec<(Disc, f64)> {
     found
 }
 
+/// Arcs up to this length, in page units, are drawn as corners.
+const SHORT: f64 = 4.0;
+
 /// Draws the hull of `discs` as one closed part of `path`, clockwise on the page.
 pub(super) fn hull(path: &mut Path, discs: &[Disc]) {
     let rim = rim(discs);
@@ -99,6 +112,16 @@ pub(super) fn hull(path: &mut Path, discs: &[Disc]) {
             Some((_, next)) => *next,
             None => entries.first().map_or(0.0, |(_, a)| *a) + turn,
         };
+        // An arc too short to be seen as one is a corner.
+        if d.r * (ends - begins) < SHORT {
+            let (x, y) = at(d, (begins + ends) * 0.5);
+            if i == 0 {
+                path.start(x, y);
+            } else {
+                path.line(x, y);
+            }
+            continue;
+        }
         let (x, y) = at(d, *begins);
         if i == 0 {
             path.start(x, y);

@@ -1,10 +1,10 @@
 //! One body in one state, painted: pieces in painter's order with their tones.
 
 use super::order::{Item, order};
-use super::outline::{Disc, hull};
+use super::outline::{Disc, hull, lies_inside, reach};
 use super::shape::{Limb, Part, Round, Shape};
+use crate::body::Placed;
 use crate::body::names::{Segment, Side};
-use crate::body::{Placed, segment_index};
 use crate::markup::path::Path;
 use crate::measure::math;
 use crate::pose::ask::{Aspect, Worked};
@@ -39,6 +39,8 @@ pub enum Tone {
     Held,
     /// Bands and straps: a thick line.
     Band,
+    /// A light line below an arrow.
+    Halo,
     /// The arrow's shaft.
     Arrow,
     /// Arrow heads and solid marks.
@@ -357,14 +359,14 @@ impl Painted<'_> {
             });
             far.map_or(Vec3::ZERO, |(c, r)| *c + n * (r - inset))
         };
-        const STEPS: usize = 16;
+        const STEPS: usize = 14;
         let mut points = Vec::with_capacity(STEPS);
         let mut seen = 0;
         for i in 0..STEPS {
             let a = i as f64 * 2.0 * core::f64::consts::PI / STEPS as f64;
             let (up, across) = (math::cos(a), math::sin(a));
             // The hairline: high over the brow, in front of the ears, and under the chin.
-            let wide = if 0.0 < up { 70.0 - 32.0 * up } else { 70.0 - 34.0 * up };
+            let wide = if 0.0 < up { 68.0 - 30.0 * up } else { 68.0 + 22.0 * up * up };
             let w = crate::measure::radians(wide);
             let n = turn * (Vec3::X * math::cos(w) + (Vec3::Y * up + Vec3::Z * across) * math::sin(w));
             let facing = n.dot(towards);
@@ -395,7 +397,52 @@ fn group(limb: Limb) -> u8 {
     }
 }
 
-/// A bit for a segment, for sets of segments.
-pub(super) fn bit(segment: Segment) -> u32 {
-    1 << segment_index(segment)
+/// Leaves out hulls that lie inside one of the same stroke or of a later one: nothing of them is seen.
+pub(super) fn without_hidden(strokes: Vec<Stroke>) -> Vec<Stroke> {
+    let covers = |t: Tone| {
+        matches!(
+            t,
+            Tone::Near | Tone::Far | Tone::Works | Tone::JoinNear | Tone::JoinFar | Tone::Thing | Tone::Ghost
+        )
+    };
+    let mut over: Vec<super::outline::Reach> = Vec::new();
+    let mut out: Vec<Stroke> = Vec::new();
+    for mut stroke in strokes.into_iter().rev() {
+        let mut kept: Vec<Geo> = Vec::new();
+        let mut own: Vec<super::outline::Reach> = Vec::new();
+        let mut reaches: Vec<Option<super::outline::Reach>> =
+            stroke.geos.iter().map(|g| if let Geo::Hull(d) = g { Some(reach(d)) } else { None }).collect();
+        for i in 0..stroke.geos.len() {
+            let hidden = reaches.get(i).copied().flatten().is_some_and(|r| {
+                let slack =
+                    if stroke.tone == Tone::JoinNear || stroke.tone == Tone::JoinFar { 0.0 } else { 1.2 };
+                over.iter().any(|o| lies_inside(&r, o, slack))
+                    || reaches.iter().enumerate().any(|(j, o)| {
+                        j != i
+                            && o.is_some_and(|o| {
+                                lies_inside(&r, &o, 1.0) && (!lies_inside(&o, &r, 1.0) || j < i)
+                            })
+                    })
+            });
+            if hidden {
+                if let Some(r) = reaches.get_mut(i) {
+                    *r = None;
+                }
+                continue;
+            }
+            if let Some(r) = reaches.get(i).copied().flatten() {
+                own.push(r);
+            }
+            kept.extend(stroke.geos.get(i).cloned());
+        }
+        if covers(stroke.tone) {
+            over.append(&mut own);
+        }
+        stroke.geos = kept;
+        if !stroke.geos.is_empty() {
+            out.push(stroke);
+        }
+    }
+    out.reverse();
+    out
 }

@@ -2,7 +2,7 @@
 
 use super::paint::{Extra, Geo, Lens, Stroke, Tone};
 use super::shape::{Part, Round};
-use crate::body::names::{Region, Segment, Side};
+use crate::body::names::{Segment, Side};
 use crate::body::{Placed, Skin};
 use crate::pose::ask::{PropKind, Spot};
 use crate::pose::movement::{End, Shape as Form, Thing};
@@ -16,40 +16,6 @@ pub(super) fn spot(placed: &Placed, spot: Spot) -> (Round, Segment) {
     let radius = balls.iter().map(|b| b.radius()).fold(0.0, f64::max) * placed.stature();
     let segment = balls.first().map_or(Segment::Pelvis, |b| b.segment());
     ((centre, radius), segment)
-}
-
-/// The outward direction of a region, where its name says one.
-fn outward(placed: &Placed, s: Spot, segment: Segment) -> Vec3 {
-    let t = placed.turn(segment);
-    let out = if s.side == Some(Side::Left) { -t.z } else { t.z };
-    match s.region {
-        Region::BackOfHead
-        | Region::UpperBack
-        | Region::LowerBack
-        | Region::WholeBack
-        | Region::Sacrum
-        | Region::ThighBack
-        | Region::KneeBack
-        | Region::Calf => -t.x,
-        Region::Forehead
-        | Region::Chest
-        | Region::Belly
-        | Region::PelvisFront
-        | Region::ThighFront
-        | Region::KneeFront
-        | Region::Shin
-        | Region::Chin => t.x,
-        Region::SideOfHead
-        | Region::HipSide
-        | Region::ShoulderSide
-        | Region::KneeOuter
-        | Region::AnkleOuter => out,
-        Region::KneeInner | Region::AnkleInner | Region::Palm | Region::WristFront | Region::Fingertips => {
-            -out
-        }
-        Region::BackOfHand => out,
-        _ => -Vec3::Y,
-    }
 }
 
 /// Standing things: painted before the body.

@@ -147,7 +147,7 @@ fn works_in(works: &[Worked], part: Part) -> bool {
 }
 
 /// Chooses from where to look at `movement`, seen as `placed` key poses.
-pub(super) fn choose(movement: &Movement, placed: &[Placed], works: &[Worked]) -> Sight {
+pub(super) fn choose(movement: &Movement, placed: &[Placed], works: &[Worked], pushes: &[Vec3]) -> Sight {
     let Some(first) = placed.first() else { return Sight::Side(movement.side) };
     let stance = Stance::of(first);
     let mut best = (f64::MIN, Sight::Side(movement.side));
@@ -155,7 +155,7 @@ pub(super) fn choose(movement: &Movement, placed: &[Placed], works: &[Worked]) -
         if !offered(stance, sight) {
             continue;
         }
-        let score = score(&stance, sight, movement.side, placed, works);
+        let score = score(&stance, sight, movement.side, placed, works, pushes);
         if best.0 + 1e-9 < score {
             best = (score, sight);
         }
@@ -172,7 +172,14 @@ fn offered(stance: Stance, sight: Sight) -> bool {
     }
 }
 
-fn score(stance: &Stance, sight: Sight, side: Side, placed: &[Placed], works: &[Worked]) -> f64 {
+fn score(
+    stance: &Stance,
+    sight: Sight,
+    side: Side,
+    placed: &[Placed],
+    works: &[Worked],
+    pushes: &[Vec3],
+) -> f64 {
     let camera = stance.camera(sight);
     let lens = Lens { camera, scale: 1.0 };
     let flat = |v: Vec3| v - camera.towards * camera.towards.dot(v);
@@ -192,6 +199,11 @@ fn score(stance: &Stance, sight: Sight, side: Side, placed: &[Placed], works: &[
                 whole += weight(part) * way.norm();
             }
         }
+    }
+    // A push without movement counts like a small one.
+    for p in pushes {
+        shown += 0.5 * stature * flat(*p).norm();
+        whole += 0.5 * stature;
     }
     let moves = (whole / (0.6 * stature)).min(1.0);
     let motion = if 1e-6 < whole { shown / whole } else { 0.0 };

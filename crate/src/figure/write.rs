@@ -26,6 +26,7 @@ fn dress(tone: Tone) -> Dress {
         Tone::ThingLight => (Some(THING_LIGHT), Some("none"), None),
         Tone::Held => (Some(HELD), Some(INK), Some("4")),
         Tone::Band => (Some("none"), Some(BAND), Some("5")),
+        Tone::Halo => (Some("none"), None, Some("12")),
         Tone::Arrow => (Some("none"), Some(SIGN), Some("6")),
         Tone::Mark => (Some(SIGN), Some(PAPER), Some("4")),
         Tone::Guide => (Some("none"), Some(INK), Some("2")),
