@@ -100,7 +100,7 @@ pub fn not_understood(place: Place) -> Notice {
         Severity::Error,
         "line-unread",
         place,
-        "This line was not understood and is kept as typed. Write an exercise as “bridge: 3 x 10”, \
+        "This line was not understood and is kept as typed. Write an exercise as “name, side: 3 x 10”, \
          or start a private remark with “//”."
             .to_string(),
         Some(String::new()),

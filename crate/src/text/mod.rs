@@ -2,6 +2,7 @@
 
 pub mod fold;
 pub mod near;
+pub mod reading;
 
 /// Where something stands in a text: a line counted from 1 and a span of bytes within that line
 /// (`start` included, `end` excluded, both on character boundaries of the line as typed).

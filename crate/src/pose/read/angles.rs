@@ -1,7 +1,9 @@
 //! Angles at joints: which joint and motion the words mean, and how far.
 
 use super::Reader;
-use super::asks::{CHIN_TUCK, LEANING_SLIGHTLY, RIGHT_ANGLE, SLIGHTLY_BENT, TOES_OUT, number_of, slightly};
+use super::asks::{
+    LEANING_SLIGHTLY, PELVIS, RIGHT_ANGLE, SLIGHTLY_BENT, TOES_OUT, TUCK, number_of, slightly,
+};
 use super::clause::{Went, sides};
 use super::motions::{self, joint_of, motion};
 use super::parts::{Given, Part, Piece};
@@ -33,7 +35,7 @@ impl Reader {
             if toward.is_none() {
                 toward = motions::towards(c);
             }
-            if let (Some(_), "to", Some(more)) = (amount, c.word(0), c.number(1)) {
+            if let (Some(_), "to", Some(more)) = (amount, c.word(0), c.numeral(1)) {
                 let place = c.place_since(from);
                 c.at += 2;
                 self.tell(
@@ -123,7 +125,7 @@ impl Reader {
             Plain(Motion::Retraction)
                 if matches!(joint, Joint::Neck | Joint::UpperNeck | Joint::LowerNeck) =>
             {
-                self.chin_tuck(amount.unwrap_or(CHIN_TUCK), place);
+                self.tuck_chin(amount.unwrap_or(TUCK), place);
                 return;
             }
             Plain(m) => (joint, m, if slight { Some(SLIGHTLY_BENT) } else { None }),
@@ -237,7 +239,7 @@ impl Reader {
                     );
                     return;
                 }
-                (joint, if flexes { Motion::Flexion } else { Motion::Extension }, Some(10.0))
+                (joint, if flexes { Motion::Flexion } else { Motion::Extension }, Some(PELVIS))
             }
         };
         let joint = joint_of(p.term, joint, motion);

@@ -17,8 +17,9 @@ pub const LEANING: f64 = 30.0;
 pub const LEANING_SLIGHTLY: f64 = 15.0;
 pub const TOES_OUT: f64 = 30.0;
 pub const OVERHEAD: f64 = 170.0;
-pub const CHIN_TUCK: f64 = 15.0;
+pub const TUCK: f64 = 15.0;
 pub const TIPTOE: f64 = 30.0;
+pub const PELVIS: f64 = 10.0;
 /// A walking step where none is stated.
 pub const STEP_CM: f64 = 40.0;
 
@@ -291,7 +292,7 @@ impl Reader {
             return Some(contacts::off(self, c, parts, start));
         }
         let heel = parts.iter().all(|p| p.term.word() == "heel");
-        if heel && c.eat_any(&["raised", "raise", "lifted", "lift", "up"]).is_some() && c.number(0).is_none()
+        if heel && c.eat_any(&["raised", "raise", "lifted", "lift", "up"]).is_some() && c.numeral(0).is_none()
         {
             let place = c.place_since(start);
             let went = contacts::off(self, c, parts, start);

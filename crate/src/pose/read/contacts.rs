@@ -28,7 +28,8 @@ pub fn spots(reader: &Reader, part: Part, role: Role) -> Vec<Spot> {
     spots_in(reader.stance(), part, role)
 }
 
-fn spots_in(stance: Stance, part: Part, role: Role) -> Vec<Spot> {
+/// As [`spots`], where only the stance is known.
+pub fn spots_in(stance: Stance, part: Part, role: Role) -> Vec<Spot> {
     let sides: &[Side] = match part.given {
         Given::One(Side::Right) | Given::Unsaid => &[Side::Right],
         Given::One(Side::Left) => &[Side::Left],
@@ -414,7 +415,7 @@ pub fn grip(reader: &mut Reader, c: &mut Cursor) -> Option<Went> {
         "hugging",
         "clasp",
     ])?;
-    if c.number(0).is_some() && !matches!(c.word(1), "cm" | "mm" | "m" | "kg" | "in" | "inch" | "inches") {
+    if c.numeral(0).is_some() && !matches!(c.word(1), "cm" | "mm" | "m" | "kg" | "in" | "inch" | "inches") {
         // `hold 5 s` belongs to the dose.
         c.at = start;
         return None;

@@ -20,6 +20,7 @@ mod motions;
 pub mod parts;
 mod postures;
 mod relations;
+pub mod shows;
 mod things;
 mod verbs;
 pub mod words;

@@ -23,8 +23,6 @@ pub enum Said {
 }
 
 const WORDS: &[(&str, Said)] = &[
-    ("posterior pelvic tilt", Said::PelvicTiltBack),
-    ("anterior pelvic tilt", Said::PelvicTiltForward),
     ("posterior tilt", Said::PelvicTiltBack),
     ("anterior tilt", Said::PelvicTiltForward),
     ("tilted back", Said::PelvicTiltBack),

@@ -686,19 +686,18 @@ impl Stance {
 }
 
 /// The term of these singular words, if any, and whether a longer term starts with them.
-fn find(words: &[String]) -> (Option<&'static Term>, bool) {
-    let joined = words.join(" ");
+fn find(words: &[&str]) -> (Option<&'static Term>, bool) {
     let mut found = None;
     let mut more = false;
     for term in TERMS {
         for spelling in term.words {
-            if *spelling == joined {
-                found = Some(term);
-            } else if spelling.len() > joined.len()
-                && spelling.starts_with(&joined)
-                && spelling.as_bytes().get(joined.len()) == Some(&b' ')
-            {
-                more = true;
+            let mut theirs = spelling.split(' ');
+            if !words.iter().all(|w| theirs.next() == Some(w)) {
+                continue;
+            }
+            match theirs.next() {
+                None => found = Some(term),
+                Some(_) => more = true,
             }
         }
     }
@@ -740,7 +739,7 @@ fn word_of(token: &super::words::Token) -> &str {
 fn phrase(cursor: &mut Cursor, given: Option<Given>) -> Option<Part> {
     let start = cursor.at;
     let mut given = given;
-    let mut words: Vec<String> = Vec::new();
+    let mut words: Vec<&str> = Vec::new();
     let mut plural = false;
     let mut best: Option<(usize, &'static Term, Option<Given>, bool)> = None;
     let mut i = start;
@@ -760,7 +759,7 @@ fn phrase(cursor: &mut Cursor, given: Option<Given>) -> Option<Part> {
         }
         let one = singular(word);
         plural = plural || one != word;
-        words.push(one.to_string());
+        words.push(one);
         i += 1;
         let (found, more) = find(&words);
         if let Some(term) = found {

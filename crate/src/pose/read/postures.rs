@@ -113,7 +113,7 @@ pub fn posture(cursor: &mut Cursor) -> Option<Posture> {
             }
             let here = match cursor.tokens.get(i).map(|t| &t.kind) {
                 Some(Kind::Word(w)) => w.as_str(),
-                Some(Kind::Number(4.0)) => "4",
+                Some(Kind::Number(n)) if *n == 4.0 => "4",
                 _ => "",
             };
             if here != wanted {

@@ -2,8 +2,8 @@
 
 use super::Reader;
 use super::asks::{
-    CHIN_TUCK, LEANING, LEANING_SLIGHTLY, OVERHEAD, RIGHT_ANGLE, STEP_CM, TOES_OUT, bits, direction,
-    number_of, one_side, slightly,
+    LEANING, LEANING_SLIGHTLY, OVERHEAD, RIGHT_ANGLE, STEP_CM, TOES_OUT, TUCK, bits, direction, number_of,
+    one_side, slightly,
 };
 use super::clause::{Went, sides};
 use super::contacts;
@@ -38,8 +38,8 @@ impl Reader {
             .is_some()
         {
             let _ = c.eat_any(&["to", "by"]);
-            let amount = c.take_number().unwrap_or(CHIN_TUCK);
-            self.chin_tuck(amount, c.place_since(start));
+            let amount = c.take_number().unwrap_or(TUCK);
+            self.tuck_chin(amount, c.place_since(start));
             return Some(Went::Well);
         }
         if c.eat_any(&["parallel to", "parallel with"]).is_some() {
@@ -249,7 +249,7 @@ impl Reader {
         None
     }
 
-    pub fn chin_tuck(&mut self, degrees: f64, place: Place) {
+    pub fn tuck_chin(&mut self, degrees: f64, place: Place) {
         self.ask(
             Ask::Angle { sides: Sides::Both, joint: Joint::UpperNeck, motion: Motion::Flexion, degrees },
             place,

@@ -126,7 +126,7 @@ pub fn size_after(c: &mut Cursor) -> Option<f64> {
 
 /// `2 kg`: the dose carries the load, the pose only the thing.
 pub fn weight(c: &mut Cursor) -> bool {
-    if c.number(0).is_some()
+    if c.numeral(0).is_some()
         && matches!(c.word(1), "kg" | "kilo" | "kilos" | "kilogram" | "kilograms" | "lb" | "lbs" | "g")
     {
         c.at += 2;

@@ -1,7 +1,7 @@
 //! Clauses that open with what to do, and those that go on about the parts before.
 
 use super::Reader;
-use super::asks::{CHIN_TUCK, LEANING, LEANING_SLIGHTLY, TIPTOE, direction, number_of, slightly};
+use super::asks::{LEANING, LEANING_SLIGHTLY, PELVIS, TIPTOE, TUCK, direction, number_of, slightly};
 use super::clause::Went;
 use super::contacts;
 use super::motions::{self, motion};
@@ -49,40 +49,20 @@ pub fn verb(reader: &mut Reader, c: &mut Cursor) -> Option<Went> {
         );
         return Some(Went::Well);
     }
-    if c.eat_any(&["chin tuck", "tuck chin in", "tuck chin"]).is_some() {
-        let amount = number_of(c).unwrap_or(CHIN_TUCK);
-        reader.chin_tuck(amount, c.place_since(start));
+    if c.eat_any(&["tuck chin in", "tuck chin"]).is_some() {
+        let amount = number_of(c).unwrap_or(TUCK);
+        reader.tuck_chin(amount, c.place_since(start));
         return Some(Went::Well);
     }
-    if c.eat_any(&[
-        "posterior pelvic tilt",
-        "pelvic tilt back",
-        "tilt pelvis back",
-        "tuck pelvis",
-        "tuck tailbone under",
-    ])
-    .is_some()
-    {
-        let degrees = number_of(c).unwrap_or(10.0);
+    if let Some(motion) = pelvis(c) {
+        let degrees = number_of(c).unwrap_or(PELVIS);
         let place = c.place_since(start);
-        reader.ask(
-            Ask::Angle { sides: Sides::Both, joint: Joint::LowerBack, motion: Motion::Flexion, degrees },
-            place,
-        );
+        reader.ask(Ask::Angle { sides: Sides::Both, joint: Joint::LowerBack, motion, degrees }, place);
         return Some(Went::Well);
     }
-    if c.eat_any(&["anterior pelvic tilt", "pelvic tilt forward", "tilt pelvis forward"]).is_some() {
-        let degrees = number_of(c).unwrap_or(10.0);
-        let place = c.place_since(start);
-        reader.ask(
-            Ask::Angle { sides: Sides::Both, joint: Joint::LowerBack, motion: Motion::Extension, degrees },
-            place,
-        );
-        return Some(Went::Well);
-    }
-    if (c.number(0).is_some() && matches!(c.word(1), "s" | "sec" | "secs" | "second" | "seconds"))
+    if (c.numeral(0).is_some() && matches!(c.word(1), "s" | "sec" | "secs" | "second" | "seconds"))
         || matches!(c.word(0), "over" | "takes" | "in")
-            && c.number(1).is_some()
+            && c.numeral(1).is_some()
             && matches!(c.word(2), "s" | "sec" | "secs" | "second" | "seconds")
     {
         return Some(seconds(reader, c, start));
@@ -92,7 +72,7 @@ pub fn verb(reader: &mut Reader, c: &mut Cursor) -> Option<Went> {
         return Some(Went::Well);
     }
     // `30 degrees of right hip abduction`
-    if c.number(0).is_some() && !matches!(c.word(1), "cm" | "mm" | "m") {
+    if c.numeral(0).is_some() && !matches!(c.word(1), "cm" | "mm" | "m") {
         let amount = c.take_number();
         let _ = c.eat_any(&["of", "in"]);
         let parts = reader.subjects(c);
@@ -283,4 +263,26 @@ pub fn continued(reader: &mut Reader, c: &mut Cursor, start: usize) -> Went {
     }
     c.at = back;
     reader.predicate(c, &last, start)
+}
+
+/// The tilt of the pelvis as the motion of the lower back: `posterior pelvic tilt` rounds it.
+fn pelvis(c: &mut Cursor) -> Option<Motion> {
+    let start = c.at;
+    if c.eat_any(&["tilt pelvis back", "tuck pelvis", "tuck tailbone under"]).is_some() {
+        return Some(Motion::Flexion);
+    }
+    if c.eat("tilt pelvis forward") {
+        return Some(Motion::Extension);
+    }
+    let before = c.eat_any(&["posterior", "anterior"]);
+    if c.eat("pelvic") && c.eat("tilt") {
+        let behind = c.eat_any(&["backwards", "back", "forwards", "forward"]);
+        match before.or(behind) {
+            Some("posterior" | "back" | "backwards") => return Some(Motion::Flexion),
+            Some(_) => return Some(Motion::Extension),
+            None => {}
+        }
+    }
+    c.at = start;
+    None
 }

@@ -165,7 +165,7 @@ impl Cursor {
         }
     }
 
-    pub fn number(&self, ahead: usize) -> Option<f64> {
+    pub fn numeral(&self, ahead: usize) -> Option<f64> {
         match self.peek(ahead).map(|t| &t.kind) {
             Some(Kind::Number(n)) => Some(*n),
             _ => None,
@@ -201,7 +201,7 @@ impl Cursor {
     }
 
     pub fn take_number(&mut self) -> Option<f64> {
-        let n = self.number(0)?;
+        let n = self.numeral(0)?;
         self.at += 1;
         Some(n)
     }
@@ -217,7 +217,7 @@ impl Cursor {
 
     /// A length in cm: `45 cm`, `450 mm`, `0.5 m`, `18 in`. The cursor stays where there is none.
     pub fn length(&mut self) -> Option<f64> {
-        let n = self.number(0)?;
+        let n = self.numeral(0)?;
         let scale = match self.word(1) {
             "cm" | "centimetre" | "centimetres" | "centimeter" | "centimeters" => 1.0,
             "mm" | "millimetre" | "millimetres" | "millimeters" => 0.1,
