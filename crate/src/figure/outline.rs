@@ -16,7 +16,7 @@ pub(super) type Reach = [f64; 24];
 
 pub(super) fn reach(discs: &[Disc]) -> Reach {
     // Sines of every 15 degrees, so that this asks no trigonometry.
-    const SIN: [f64; 7] = [0.0, 0.258_819, 0.5, 0.707_107, 0.866_025, 0.965_926, 1.0];
+    const SIN: [f64; 7] = [0.0, 0.258_819, 0.5, core::f64::consts::FRAC_1_SQRT_2, 0.866_025, 0.965_926, 1.0];
     let sin = |step: usize| match step % 24 {
         k @ 0..=6 => SIN[k],
         k @ 7..=12 => SIN[12 - k],

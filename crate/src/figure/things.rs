@@ -390,3 +390,18 @@ fn cuff(c: Vec3, r: f64, axis: Vec3, half: f64, lens: Lens) -> Geo {
     }
     Geo::Hull(points)
 }
+
+/// How high a fixing point is, in words.
+pub(super) fn height_word(p: Vec3) -> &'static str {
+    if p.y < 0.35 {
+        "near the floor"
+    } else if p.y < 0.75 {
+        "at knee height"
+    } else if p.y < 1.15 {
+        "at waist height"
+    } else if p.y < 1.5 {
+        "at shoulder height"
+    } else {
+        "above your head"
+    }
+}
