@@ -90,14 +90,12 @@ pub(super) fn frames_of(movement: &Movement, placed: &[Placed]) -> Vec<usize> {
         }
     }
     // Back to the start adds no picture.
-    if let [first, .., last] = kept.as_slice() {
-        if 2 < kept.len() {
-            if let (Some(a), Some(b)) = (placed.get(*first), placed.get(*last)) {
-                if !differs(a, b) {
-                    kept.pop();
-                }
-            }
-        }
+    if let [first, .., last] = kept.as_slice()
+        && 2 < kept.len()
+        && let (Some(a), Some(b)) = (placed.get(*first), placed.get(*last))
+        && !differs(a, b)
+    {
+        kept.pop();
     }
     while 4 < kept.len() {
         kept.remove(kept.len() / 2);
@@ -382,10 +380,10 @@ impl Maker<'_> {
     fn grips(&self, key: &Key) -> [bool; 2] {
         let mut grips = [false; 2];
         for t in &key.touches {
-            if let (true, Some(s)) = (t.holds, t.part.side) {
-                if let Some(g) = grips.get_mut(usize::from(s == Side::Left)) {
-                    *g = true;
-                }
+            if let (true, Some(s)) = (t.holds, t.part.side)
+                && let Some(g) = grips.get_mut(usize::from(s == Side::Left))
+            {
+                *g = true;
             }
         }
         for thing in &self.movement.things {
@@ -419,14 +417,14 @@ impl Maker<'_> {
         let own: Vec<Disc> = self.discs(ask.key, &ask.shown, lens);
         let mut ghost_discs = Vec::new();
         let mut ghost = None;
-        if let Some((k, parts)) = &ask.ghost {
-            if let Some((key, placed)) = self.key(*k) {
-                let only = |p: Part| parts.contains(&p);
-                let shape = Shape { placed, grips: self.grips(key) };
-                let painted = Painted { shape, lens, works: &[], extras: Vec::new(), shown: &only };
-                ghost = super::paint::without_hidden(vec![painted.silhouette()]).pop();
-                ghost_discs = self.discs(*k, parts, lens);
-            }
+        if let Some((k, parts)) = &ask.ghost
+            && let Some((key, placed)) = self.key(*k)
+        {
+            let only = |p: Part| parts.contains(&p);
+            let shape = Shape { placed, grips: self.grips(key) };
+            let painted = Painted { shape, lens, works: &[], extras: Vec::new(), shown: &only };
+            ghost = super::paint::without_hidden(vec![painted.silhouette()]).pop();
+            ghost_discs = self.discs(*k, parts, lens);
         }
         // Standing things and the floor, then the ghost, then the body.
         let mut reach = [f64::MAX, f64::MAX, f64::MIN, f64::MIN];
@@ -435,7 +433,7 @@ impl Maker<'_> {
             reach = [reach[0].min(o[0]), reach[1].min(o[1]), reach[2].max(o[2]), reach[3].max(o[3])];
         }
         if ask.things {
-            let top = self.placed.iter().map(|p| highest(p)).fold(0.0, f64::max) + 0.12;
+            let top = self.placed.iter().map(highest).fold(0.0, f64::max) + 0.12;
             let mut back = Vec::new();
             for t in &self.movement.things {
                 back.extend(things::standing(t, lens, (0.0, top)));
@@ -496,14 +494,14 @@ impl Maker<'_> {
                     text(at, 0.0, &words, &mut taken, &mut frame);
                 }
             }
-            if let Some((side, part)) = self.one_sided() {
-                if ask.shown.contains(&part) {
-                    let s = part.segment();
-                    let mid = lens.point(placed.joint(s).lerp(placed.far_end(s), 0.6));
-                    let word = if side == Side::Right { "RIGHT" } else { "LEFT" };
-                    taken.extend(ghost_discs.iter().copied());
-                    text((mid.0, mid.1), 14.0, word, &mut taken, &mut frame);
-                }
+            if let Some((side, part)) = self.one_sided()
+                && ask.shown.contains(&part)
+            {
+                let s = part.segment();
+                let mid = lens.point(placed.joint(s).lerp(placed.far_end(s), 0.6));
+                let word = if side == Side::Right { "RIGHT" } else { "LEFT" };
+                taken.extend(ghost_discs.iter().copied());
+                text((mid.0, mid.1), 14.0, word, &mut taken, &mut frame);
             }
         }
         frame

@@ -28,20 +28,20 @@ pub(super) fn describe(body: &Body, movement: &Movement, look: &Look) -> Vec<Str
         let (Some(from), Some(to)) = (placed.get(*a), placed.get(*b)) else { continue };
         let (Some(k0), Some(k1)) = (movement.keys.get(*a), movement.keys.get(*b)) else { continue };
         let mut said = action::between(movement, (k0, from), (k1, to));
-        if 0 < step {
-            if let Some(s) = said.first_mut() {
-                let mut rest = s.chars();
-                if let Some(c) = rest.next() {
-                    *s = format!("Then {}{}", c.to_lowercase(), rest.as_str());
-                }
+        if 0 < step
+            && let Some(s) = said.first_mut()
+        {
+            let mut rest = s.chars();
+            if let Some(c) = rest.next() {
+                *s = format!("Then {}{}", c.to_lowercase(), rest.as_str());
             }
         }
         out.append(&mut said);
     }
-    if let [only] = keys.as_slice() {
-        if let Some(k) = movement.keys.get(*only) {
-            out.append(&mut action::efforts(k));
-        }
+    if let [only] = keys.as_slice()
+        && let Some(k) = movement.keys.get(*only)
+    {
+        out.append(&mut action::efforts(k));
     }
     if let Some((key, placed)) = keys.last().and_then(|k| Some((movement.keys.get(*k)?, placed.get(*k)?))) {
         let _ = key;
