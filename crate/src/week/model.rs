@@ -109,10 +109,6 @@ impl DaySet {
     pub(crate) fn bits(self) -> u16 {
         u16::from(self.0)
     }
-
-    pub(crate) fn from_bits(bits: u16) -> DaySet {
-        DaySet((bits & 0x7f) as u8)
-    }
 }
 
 impl FromIterator<Day> for DaySet {

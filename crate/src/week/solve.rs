@@ -23,6 +23,8 @@ pub(crate) enum Depth {
     Whole,
     /// Broken rules, overtime and recovery only; what comes after is not made small.
     Minutes,
+    /// Recovery before minutes: broken rules and recovery in one sum, then overtime.
+    Rested,
 }
 
 impl Depth {
@@ -35,6 +37,11 @@ impl Depth {
                 recovery: levels.recovery,
                 ..Levels::default()
             },
+            Depth::Rested => Levels {
+                broken: levels.broken * 1000 + levels.recovery,
+                overtime: levels.overtime,
+                ..Levels::default()
+            },
         }
     }
 }
@@ -43,8 +50,6 @@ impl Depth {
 #[derive(Clone, Debug)]
 pub(crate) struct Found {
     pub levels: Levels,
-    /// By item of [`Ready::choices`].
-    pub days: Vec<u16>,
     pub proved: bool,
     pub bound: Levels,
     pub nodes: u64,
@@ -128,7 +133,7 @@ pub(crate) fn search(ready: &Ready, limit: Limit, depth: Depth, enough: Option<L
         }
     }
     let packed = hunt.packed(&days);
-    Found { levels, days, proved, bound, nodes: hunt.nodes + hunt.packer.nodes, packed }
+    Found { levels, proved, bound, nodes: hunt.nodes + hunt.packer.nodes, packed }
 }
 
 impl<'a> Hunt<'a> {
@@ -285,7 +290,7 @@ impl<'a> Hunt<'a> {
             recovery += self.recovery(group, coming, days);
         }
 
-        let (lists, mut longest) = if self.depth == Depth::Minutes {
+        let (lists, mut longest) = if self.depth != Depth::Whole {
             (0, 0)
         } else {
             (self.least_lists(), self.load.iter().copied().max().unwrap_or_default())

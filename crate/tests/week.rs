@@ -1,0 +1,354 @@
+//! The week from outside: laws that hold for any problem, and cases with a known answer.
+
+use layfigure::week::model::{
+    Appointment, Day, DaySet, Days, Item, Levels, Limit, Part, PartSet, Position, Problem, Rule, USUAL_CLOCK,
+    Week,
+};
+use layfigure::week::shortage::{Change, shortage};
+use layfigure::week::solve::solve;
+use proptest::prelude::*;
+
+fn item(name: &str, minutes: u32, days: Days) -> Item {
+    Item {
+        name: name.to_owned(),
+        seconds: minutes * 60,
+        per_day: 1,
+        days,
+        never: DaySet::default(),
+        parts: PartSet::ALL,
+        apart_minutes: 0,
+        loads: Vec::new(),
+        purpose: 2,
+        position: 0,
+        kit: 0,
+    }
+}
+
+fn loaded(name: &str, minutes: u32, days: Days) -> Item {
+    Item { loads: vec![0], ..item(name, minutes, days) }
+}
+
+fn problem(items: Vec<Item>) -> Problem {
+    Problem {
+        items,
+        rules: Vec::new(),
+        available: [[None; 3]; 7],
+        appointments: Vec::new(),
+        clock: USUAL_CLOCK,
+        groups: vec!["knee".to_owned(), "hip".to_owned()],
+        positions: [("sitting", false), ("standing", false), ("lying on back", true), ("side-lying", true)]
+            .map(|(name, floor)| Position { name: name.to_owned(), floor })
+            .to_vec(),
+        change_seconds: 20,
+        floor_once: false,
+        all_day: Vec::new(),
+    }
+}
+
+fn best(problem: &Problem) -> Week {
+    solve(problem, Limit::USUAL).expect("a sound problem")
+}
+
+/// `Mon morning: a, b` by line.
+fn told(problem: &Problem, week: &Week) -> Vec<String> {
+    week.sessions
+        .iter()
+        .map(|session| {
+            let names: Vec<&str> = session.items.iter().map(|&at| problem.items[at].name.as_str()).collect();
+            format!("{} {}: {}", session.day.short(), session.part.name(), names.join(", "))
+        })
+        .collect()
+}
+
+#[test]
+fn three_times_a_week_is_monday_wednesday_friday_in_the_morning() {
+    let problem = problem(vec![loaded("squat", 5, Days::PerWeek(3)), loaded("step", 5, Days::PerWeek(3))]);
+    let week = best(&problem);
+    assert!(week.proved);
+    assert_eq!(
+        told(&problem, &week),
+        ["Mon morning: squat, step", "Wed morning: squat, step", "Fri morning: squat, step"]
+    );
+}
+
+/// `references/dosing.md`, worked check 10: Monday then Tuesday is too soon for the same muscles, Monday then Wednesday
+/// is enough, whatever the hours.
+#[test]
+fn monday_and_wednesday_are_enough_for_each_other_and_tuesday_is_not() {
+    let on = |days: &[Day]| {
+        let mut problem = problem(vec![loaded("squat", 5, Days::Chosen(days.iter().copied().collect()))]);
+        problem.items[0].parts = [Part::Evening].into_iter().collect();
+        best(&problem).levels.recovery
+    };
+    assert_eq!(on(&[Day::Mon, Day::Tue]), 1);
+    assert_eq!(on(&[Day::Mon, Day::Wed]), 0);
+    // Round the end of the week.
+    assert_eq!(on(&[Day::Mon, Day::Sun]), 1);
+}
+
+#[test]
+fn daily_stands_and_does_not_count_against_recovery() {
+    let problem = problem(vec![loaded("heel raise", 2, Days::Daily), loaded("squat", 5, Days::PerWeek(3))]);
+    let week = best(&problem);
+    assert_eq!(week.levels.recovery, 0);
+    assert_eq!(week.laid[0].iter().filter(|parts| !parts.is_empty()).count(), 7);
+}
+
+#[test]
+fn an_appointment_that_loads_the_same_muscles_keeps_its_neighbours_free() {
+    let mut problem = problem(vec![loaded("squat", 5, Days::PerWeek(2))]);
+    problem.appointments = vec![Appointment {
+        name: "class".into(),
+        day: Day::Tue,
+        part: Part::Evening,
+        seconds: 0,
+        loads: vec![0],
+    }];
+    let week = best(&problem);
+    assert_eq!(week.levels.recovery, 0);
+    for day in [Day::Mon, Day::Wed] {
+        assert!(week.sessions.iter().all(|session| session.day != day));
+    }
+}
+
+#[test]
+fn alternate_days_are_shown_over_two_weeks() {
+    let problem = problem(vec![loaded("squat", 5, Days::Alternate)]);
+    let week = best(&problem);
+    assert_eq!(week.weeks, 2);
+    assert_eq!(week.levels.recovery, 0);
+    let days: Vec<(u8, &str)> = week.sessions.iter().map(|s| (s.week, s.day.short())).collect();
+    assert_eq!(days, [(1, "Mon"), (1, "Wed"), (1, "Fri"), (1, "Sun"), (2, "Tue"), (2, "Thu"), (2, "Sat")]);
+}
+
+#[test]
+fn what_its_own_rules_leave_no_slot_is_unplaced_with_the_reason() {
+    let mut items =
+        vec![item("a", 1, Days::Daily), item("b", 1, Days::PerWeek(3)), item("c", 1, Days::Daily)];
+    items[0].per_day = 2;
+    items[0].parts = [Part::Morning].into_iter().collect();
+    items[1].never = [Day::Mon, Day::Tue, Day::Wed, Day::Thu, Day::Fri].into_iter().collect();
+    let week = best(&problem(items));
+    let reasons: Vec<&str> = week.unplaced.iter().map(|unplaced| unplaced.reason.as_str()).collect();
+    assert_eq!(
+        reasons,
+        [
+            "2 times a day are asked for; only morning may be used.",
+            "3 days a week are asked for; only Saturday, Sunday may be used.",
+        ]
+    );
+    assert_eq!(week.sessions.len(), 7);
+}
+
+#[test]
+fn one_gets_up_from_the_floor_once() {
+    let mut items: Vec<Item> =
+        ["floor first", "stand", "floor last", "sit"].iter().map(|name| item(name, 1, Days::Daily)).collect();
+    for (at, (purpose, position)) in [(0, 2), (2, 1), (3, 2), (3, 0)].into_iter().enumerate() {
+        (items[at].purpose, items[at].position) = (purpose, position);
+    }
+    let mut problem = problem(items);
+    let visits = |week: &Week, problem: &Problem| {
+        let floor: Vec<bool> = week.sessions[0]
+            .items
+            .iter()
+            .map(|&at| problem.positions[problem.items[at].position].floor)
+            .collect();
+        floor.windows(2).filter(|pair| pair[0] && !pair[1]).count() + usize::from(floor.last() == Some(&true))
+    };
+    assert_eq!(visits(&best(&problem), &problem), 2);
+    problem.floor_once = true;
+    assert_eq!(visits(&best(&problem), &problem), 1);
+}
+
+#[test]
+fn too_few_minutes_are_said_in_words_with_repairs() {
+    let names = ["squat", "step", "lunge"];
+    let mut items: Vec<Item> = names.iter().map(|name| loaded(name, 17, Days::PerWeek(3))).collect();
+    items.push(item("neck turn", 1, Days::PerWeek(3)));
+    let mut problem = problem(items);
+    problem.available = [[Some(35 * 60), Some(0), Some(0)]; 7];
+    let week = best(&problem);
+    assert_eq!(week.levels.overtime, 0);
+    assert!(0 < week.levels.recovery);
+    let shortage = shortage(&problem, &week, Limit::USUAL).expect("minutes that do not suffice");
+    assert_eq!(
+        shortage.reason,
+        "The three loaded knee exercises need 51 min on training days, with a day between; the longest day has 35."
+    );
+    assert_eq!(shortage.conflict, [0, 1, 2]);
+    assert_eq!(shortage.repairs.len(), 3);
+    for repair in &shortage.repairs {
+        let mut mended = problem.clone();
+        match &repair.what {
+            Change::Minutes(slots) => {
+                for (day, part, seconds) in slots {
+                    mended.available[*day as usize][*part as usize] = Some(*seconds);
+                }
+            }
+            Change::Goes(changes) => {
+                for (at, days, goes) in changes {
+                    (mended.items[*at].days, mended.items[*at].per_day) = (*days, *goes);
+                }
+            }
+            Change::Slots(slots, seconds) => {
+                for (day, part) in slots {
+                    mended.available[*day as usize][*part as usize] = Some(*seconds);
+                }
+            }
+        }
+        let week = best(&mended);
+        assert_eq!((week.levels.overtime, week.levels.recovery), (0, 0), "{}", repair.words);
+    }
+}
+
+#[test]
+fn a_limit_of_steps_gives_a_week_and_the_gap() {
+    let items = (2..14).map(|at| loaded("x", at, Days::PerWeek(2 + (at % 3) as u8))).collect();
+    let mut problem = problem(items);
+    problem.available = [[Some(900), Some(600), Some(300)]; 7];
+    let week = solve(&problem, Limit { nodes: 10 }).expect("a sound problem");
+    assert!(!week.proved);
+    assert!(week.gap.expect("a gap").bound <= week.levels);
+    whole(&problem, &week);
+}
+
+/// Each item is laid exactly as prescribed or has a reason, and the levels are those of the week laid.
+fn whole(problem: &Problem, week: &Week) {
+    let horizon = 7 * week.weeks as usize;
+    for (at, item) in problem.items.iter().enumerate() {
+        let laid = &week.laid[at];
+        assert_eq!(laid.len(), horizon);
+        if week.unplaced.iter().any(|unplaced| unplaced.item == at) {
+            assert!(laid.iter().all(|parts| parts.is_empty()));
+            continue;
+        }
+        for (day, parts) in laid.iter().enumerate().filter(|(_, parts)| !parts.is_empty()) {
+            assert_eq!(parts.len(), u32::from(item.per_day));
+            assert!(parts.without(item.parts).is_empty());
+            assert!(!item.never.has(Day::ALL[day % 7]));
+        }
+        let days = laid.iter().filter(|parts| !parts.is_empty()).count();
+        let per_week = match item.days {
+            Days::Daily => 7 - item.never.len() as usize,
+            Days::PerWeek(n) => usize::from(n),
+            Days::Chosen(days) => days.len() as usize,
+            Days::Alternate => 0,
+        };
+        assert_eq!(days, if item.days == Days::Alternate { 7 } else { per_week * week.weeks as usize });
+    }
+    let over: u32 = week.overtime.iter().map(|over| over.seconds).sum();
+    assert_eq!(over, week.levels.overtime);
+    assert_eq!(week.sessions.len() as u32, week.levels.sessions);
+    assert_eq!(week.sessions.iter().map(|s| s.position_changes).sum::<u32>(), week.levels.positions);
+    assert_eq!(week.sessions.iter().map(|s| s.kit_changes).sum::<u32>(), week.levels.kit);
+    for session in &week.sessions {
+        let seconds: u32 = session.items.iter().map(|&at| problem.items[at].seconds).sum();
+        assert_eq!(session.seconds, seconds + session.position_changes * problem.change_seconds);
+    }
+    let mut lists: Vec<Vec<usize>> = (0..horizon)
+        .map(|day| (0..problem.items.len()).filter(|&at| !week.laid[at][day].is_empty()).collect())
+        .collect();
+    lists.retain(|list: &Vec<usize>| !list.is_empty());
+    lists.sort();
+    lists.dedup();
+    assert_eq!(lists.len() as u32, week.levels.lists);
+}
+
+fn any_days() -> impl Strategy<Value = Days> {
+    prop_oneof![
+        Just(Days::Daily),
+        (0_u8..=8).prop_map(Days::PerWeek),
+        prop::collection::vec(0_usize..7, 0..5)
+            .prop_map(|days| Days::Chosen(days.into_iter().map(|day| Day::ALL[day]).collect())),
+        Just(Days::Alternate),
+    ]
+}
+
+fn any_item() -> impl Strategy<Value = Item> {
+    (
+        (0_u32..600, 0_u8..=4, any_days(), prop::collection::vec(0_usize..7, 0..2)),
+        (prop::collection::vec(0_usize..3, 0..5), prop::collection::vec(0_usize..2, 0..2)),
+        (0_u8..4, 0_usize..4, 0_u32..2),
+    )
+        .prop_map(|((seconds, per_day, days, never), (parts, loads), (purpose, position, kit))| Item {
+            name: "x".into(),
+            seconds,
+            per_day,
+            days,
+            never: never.into_iter().map(|day| Day::ALL[day]).collect(),
+            parts: parts.into_iter().map(|part| Part::ALL[part]).collect(),
+            apart_minutes: 0,
+            loads,
+            purpose,
+            position,
+            kit,
+        })
+}
+
+fn any_problem() -> impl Strategy<Value = Problem> {
+    (
+        prop::collection::vec(any_item(), 0..7),
+        prop::collection::vec((0_usize..7, 0_usize..7, 0_u8..3), 0..2),
+        prop::option::of(prop::collection::vec(prop::option::of(0_u32..1200), 3)),
+        any::<bool>(),
+    )
+        .prop_map(|(items, rules, given, floor_once)| {
+            let count = items.len();
+            let rules = rules
+                .into_iter()
+                .filter(|&(a, b, _)| a < count && b < count)
+                .map(|(a, b, kind)| match kind {
+                    0 => Rule::NotInSession(a, b),
+                    1 => Rule::NotOnDay(a, b),
+                    _ => Rule::After(a, b),
+                })
+                .collect();
+            let available = given.map_or([None; 3], |given| [given[0], given[1], given[2]]);
+            Problem { rules, available: [available; 7], floor_once, ..problem(items) }
+        })
+}
+
+proptest! {
+    #![proptest_config(ProptestConfig { cases: 200, failure_persistence: None, ..ProptestConfig::default() })]
+
+    #[test]
+    fn every_dose_is_laid_whole_or_has_a_reason(problem in any_problem()) {
+        let limit = Limit { nodes: 20_000 };
+        let week = solve(&problem, limit).expect("a sound problem");
+        whole(&problem, &week);
+        prop_assert_eq!(&week, &solve(&problem, limit).expect("the same"));
+    }
+
+    #[test]
+    fn the_order_of_the_text_changes_no_level(problem in any_problem(), turn in 0_usize..6) {
+        let limit = Limit { nodes: 100_000 };
+        let count = problem.items.len();
+        prop_assume!(0 < count);
+        let place = |old: usize| (old + turn) % count;
+        let mut turned = problem.clone();
+        for (old, item) in problem.items.iter().enumerate() {
+            turned.items[place(old)] = item.clone();
+        }
+        turned.rules = problem.rules.iter().map(|rule| match *rule {
+            Rule::NotInSession(a, b) => Rule::NotInSession(place(a), place(b)),
+            Rule::NotOnDay(a, b) => Rule::NotOnDay(place(a), place(b)),
+            Rule::After(a, b) => Rule::After(place(a), place(b)),
+        }).collect();
+        let (one, other) = (solve(&problem, limit).expect("sound"), solve(&turned, limit).expect("sound"));
+        if one.proved && other.proved {
+            prop_assert_eq!(one.levels, other.levels);
+        }
+    }
+
+    /// Up to three days a week always fit round a week with a day between.
+    #[test]
+    fn with_all_the_time_recovery_is_kept_when_it_can_be(
+        counts in prop::collection::vec(1_u8..=3, 1..6), groups in prop::collection::vec(0_usize..2, 6),
+    ) {
+        let items = counts.iter().zip(&groups)
+            .map(|(&n, &group)| Item { loads: vec![group], ..item("x", 3, Days::PerWeek(n)) }).collect();
+        let week = best(&problem(items));
+        prop_assert_eq!(week.levels, Levels { recovery: 0, ..week.levels });
+    }
+}
