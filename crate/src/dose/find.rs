@@ -62,8 +62,166 @@ fn noted(c: Cursor<'_>, items: Vec<Item>, doubt: Doubt) -> Option<Hit> {
     Some(Hit { items, next: c.at, doubt: Some(doubt) })
 }
 
+/// Whether a token can begin a part at all: most words of a text cannot, and are passed over quickly.
+fn may_begin(c: Cursor<'_>) -> bool {
+    let word = match c.peek().map(|t| t.sort) {
+        Some(Sort::Word(w)) => w,
+        Some(Sort::Sign(s)) => return matches!(s, '(' | '+' | '*' | '/' | '<' | '='),
+        Some(Sort::Number(_)) => return true,
+        None => return false,
+    };
+    let mut next = c;
+    next.at += 1;
+    matches!(next.peek_word(), Some("band" | "resistance" | "elastic" | "exercise"))
+        || weekday(word).is_some()
+        || matches!(
+            word,
+            "x" | "slow"
+                | "quick"
+                | "fast"
+                | "amrap"
+                | "as"
+                | "if"
+                | "max"
+                | "to"
+                | "until"
+                | "till"
+                | "til"
+                | "untill"
+                | "hold"
+                | "holds"
+                | "held"
+                | "holding"
+                | "rest"
+                | "rests"
+                | "resting"
+                | "pause"
+                | "tempo"
+                | "half"
+                | "effort"
+                | "rpe"
+                | "borg"
+                | "exertion"
+                | "rir"
+                | "keep"
+                | "pain"
+                | "vas"
+                | "nrs"
+                | "nprs"
+                | "at"
+                | "no"
+                | "not"
+                | "maximum"
+                | "up"
+                | "below"
+                | "under"
+                | "less"
+                | "ankle"
+                | "cuff"
+                | "dumbbell"
+                | "dumbbells"
+                | "dumbell"
+                | "dumbells"
+                | "db"
+                | "dbs"
+                | "kettlebell"
+                | "kettlebells"
+                | "kb"
+                | "barbell"
+                | "bottle"
+                | "bottles"
+                | "tin"
+                | "tins"
+                | "rucksack"
+                | "backpack"
+                | "band"
+                | "in"
+                | "total"
+                | "altogether"
+                | "e"
+                | "b"
+                | "each"
+                | "per"
+                | "ea"
+                | "every"
+                | "either"
+                | "bilat"
+                | "bilateral"
+                | "bilaterally"
+                | "together"
+                | "alternating"
+                | "alternately"
+                | "alt"
+                | "alternate"
+                | "both"
+                | "r"
+                | "rt"
+                | "right"
+                | "rhs"
+                | "l"
+                | "lt"
+                | "left"
+                | "lhs"
+                | "daily"
+                | "everyday"
+                | "weekly"
+                | "a"
+                | "once"
+                | "twice"
+                | "thrice"
+                | "od"
+                | "qd"
+                | "bd"
+                | "bid"
+                | "tds"
+                | "tid"
+                | "qds"
+                | "qid"
+                | "eod"
+                | "qod"
+                | "mwf"
+                | "nightly"
+                | "q"
+                | "little"
+                | "hourly"
+                | "on"
+                | "weekdays"
+                | "weekends"
+                | "weekend"
+                | "m"
+                | "when"
+                | "prn"
+                | "morning"
+                | "mornings"
+                | "am"
+                | "mane"
+                | "midday"
+                | "middays"
+                | "noon"
+                | "lunchtime"
+                | "afternoon"
+                | "afternoons"
+                | "evening"
+                | "evenings"
+                | "eve"
+                | "night"
+                | "nights"
+                | "nocte"
+                | "bedtime"
+                | "pm"
+                | "before"
+                | "after"
+                | "add"
+                | "plus"
+                | "for"
+        )
+}
+
 /// The part that starts at the cursor. `source` is the line, for words kept as typed.
 pub fn at(c: Cursor<'_>, source: &str) -> Option<Hit> {
+    if !may_begin(c) {
+        return None;
+    }
     ramp(c)
         .or_else(|| until(c, source))
         .or_else(|| often(c))
@@ -480,11 +638,17 @@ fn ending(c: &mut Cursor<'_>) -> Option<Ending> {
 /// A number alone is repetitions where nothing unknown follows it.
 fn bare(mut c: Cursor<'_>, source: &str) -> Option<Hit> {
     let n = c.counts()?;
-    let follows = |rest: Cursor<'_>| {
+    let follows = |mut rest: Cursor<'_>| {
+        // A full stop after the number ends nothing.
+        let mut stop = rest;
+        if stop.sign('.') && stop.peek().is_none_or(|t| t.spaced) {
+            rest = stop;
+        }
         let next = ramp(rest)
             .or_else(|| until(rest, source))
             .or_else(|| often(rest))
             .or_else(|| hold(rest))
+            .or_else(|| tempo(rest))
             .or_else(|| effort(rest))
             .or_else(|| load(rest, source))
             .or_else(|| sided(rest))

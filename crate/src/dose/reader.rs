@@ -11,8 +11,23 @@ use crate::text::Place;
 use crate::text::fold::fold;
 use crate::text::near;
 
+/// A longer text, in bytes, is no dose: it is kept as typed.
+const LONGEST_DOSE: usize = 600;
+
 /// See [`super::read`].
 pub(super) fn read(text: &str, at: Place) -> (Dose, Vec<Notice>) {
+    if LONGEST_DOSE < text.len() {
+        let words = vec![crate::text::trim(text).to_string()];
+        let saying = Doubt::TooLong.saying("");
+        let notice = Notice {
+            severity: saying.severity,
+            kind: saying.kind,
+            place: at,
+            sentence: saying.sentence,
+            edit: None,
+        };
+        return (Dose { words, ..Dose::default() }, vec![notice]);
+    }
     let folded = fold(text);
     let all = tokens(&folded);
     let mut reader = Reader {
@@ -34,10 +49,11 @@ fn pieces<'t, 'a>(all: &'t [Token<'a>]) -> Vec<&'t [Token<'a>]> {
     let mut out = Vec::new();
     let mut depth = 0usize;
     let mut from = 0;
+    let paired = paired(all);
     for (i, t) in all.iter().enumerate() {
         match t.sort {
-            Sort::Sign('(') => depth += 1,
-            Sort::Sign(')') => depth = depth.saturating_sub(1),
+            Sort::Sign('(') => depth += usize::from(paired.get(i) == Some(&true)),
+            Sort::Sign(')') => depth = depth.saturating_sub(usize::from(paired.get(i) == Some(&true))),
             Sort::Sign(',' | ';') if depth == 0 => {
                 let day = |t: Option<&Token<'_>>| match t.map(|t| t.sort) {
                     Some(Sort::Word(w)) => super::find::weekday(w).is_some(),
@@ -55,6 +71,28 @@ fn pieces<'t, 'a>(all: &'t [Token<'a>]) -> Vec<&'t [Token<'a>]> {
     }
     out.push(all.get(from..).unwrap_or(&[]));
     out.retain(|p| !p.is_empty());
+    out
+}
+
+/// For every token, whether it is a bracket with its other half in the line.
+fn paired(all: &[Token<'_>]) -> Vec<bool> {
+    let mut out = vec![false; all.len()];
+    let mut open: Vec<usize> = Vec::new();
+    for (i, t) in all.iter().enumerate() {
+        match t.sort {
+            Sort::Sign('(') => open.push(i),
+            Sort::Sign(')') => {
+                if let Some(at) = open.pop() {
+                    for i in [at, i] {
+                        if let Some(slot) = out.get_mut(i) {
+                            *slot = true;
+                        }
+                    }
+                }
+            }
+            Sort::Number(_) | Sort::Word(_) | Sort::Sign(_) => {}
+        }
+    }
     out
 }
 
@@ -109,6 +147,7 @@ impl Reader<'_> {
     fn piece(&mut self, all: &[Token<'_>]) {
         let mut c = Cursor { all, at: 0 };
         let mut unknown: Option<usize> = None;
+        let pairs = paired(all);
         while let Some(token) = c.peek() {
             // What sticks to an unknown word is part of it (`L4/5`); what a slip introduced stays with it.
             let before = c.at.checked_sub(1).and_then(|i| all.get(i));
@@ -137,15 +176,16 @@ impl Reader<'_> {
                 continue;
             }
             // A bracket is read as a piece of its own, and kept whole where it isn't wholly understood.
-            if token.sort == Sort::Sign('(') && unknown.is_none() {
+            if token.sort == Sort::Sign('(') && pairs.get(c.at) == Some(&true) {
                 if let Some(close) = closing(all, c.at) {
                     let inner = all.get(c.at + 1..close).unwrap_or(&[]);
                     if let Some(items) = self.whole(inner) {
+                        self.words(all, unknown.take(), c.at);
                         for (found, start, end) in &items {
                             self.take(found, *start, *end);
                         }
                     } else {
-                        self.words(all, Some(c.at), close + 1);
+                        unknown.get_or_insert(c.at);
                     }
                     c.at = close + 1;
                     continue;
@@ -196,6 +236,20 @@ impl Reader<'_> {
     /// words around it (`hands PRN`, `Sat only with daughter`, `down with right`).
     fn part(&self, c: Cursor<'_>, after_unknown: bool) -> Option<Hit> {
         let found = at(c, self.source)?;
+        // A number alone after unknown words belongs to them (`past 90`), unless sides follow it.
+        let number_alone = matches!(
+            found.items.as_slice(),
+            [Item::Work(Portion { manner: None, work: Work::Repetitions { sets: None, reps: Some(_), .. } })]
+        ) && found
+            .next
+            .checked_sub(1)
+            .and_then(|i| c.all.get(i))
+            .is_some_and(|t| matches!(t.sort, Sort::Number(_)))
+            && matches!(c.peek().map(|t| t.sort), Some(Sort::Number(_)));
+        if after_unknown && number_alone {
+            let next = Cursor { all: c.all, at: found.next };
+            return super::find::sided(next).is_some().then_some(found);
+        }
         let loose = found.items.iter().all(|i| match i {
             Item::Sided(s) => {
                 matches!(s, Sided::Left | Sided::Right | Sided::Both | Sided::Together | Sided::Alternating)
@@ -224,8 +278,12 @@ impl Reader<'_> {
     /// Keeps unknown tokens `from..to` as words, and says so where they look like a dose.
     fn words(&mut self, all: &[Token<'_>], from: Option<usize>, to: usize) {
         let Some(from) = from else { return };
+        // Joining words before an understood part belong to that part.
         let mut to = to;
-        while from + 1 < to && all.get(to - 1).is_some_and(|_| is_filler(Cursor { all, at: to - 1 })) {
+        let joins = |i: usize| {
+            is_filler(Cursor { all, at: i }) && matches!(all.get(i).map(|t| t.sort), Some(Sort::Word(_)))
+        };
+        while from + 1 < to && to < all.len() && joins(to - 1) {
             to -= 1;
         }
         let (Some(first), Some(last)) = (all.get(from), to.checked_sub(1).and_then(|i| all.get(i))) else {

@@ -69,6 +69,7 @@ pub enum Doubt {
     Unread {
         text: String,
     },
+    TooLong,
     /// A near word of the dose language.
     Misspelt {
         typed: String,
@@ -254,6 +255,13 @@ impl Doubt {
                     "“{text}” was not understood as a dose and is kept as typed. \
                      A dose is written like “3 x 10, hold 5 s, 2/day”."
                 ),
+                None,
+            ),
+            Doubt::TooLong => say(
+                Error,
+                "dose-too-long",
+                "This is too long for a dose and is kept as typed. Put what is to be said to the patient below, after “cue:”."
+                    .to_string(),
                 None,
             ),
             Doubt::Misspelt { typed, near } => {

@@ -39,6 +39,8 @@ pub enum Fault {
     BareNumber(i16),
     /// A motion forbidden without a number: read as at most 0.
     Forbidden(Motion),
+    /// Posterior hip precautions: read as three bounds.
+    Posterior,
     /// One end on a line of several limits: read for all.
     EndForAll,
 }
@@ -46,7 +48,14 @@ pub enum Fault {
 impl Fault {
     /// Whether the limit is understood all the same.
     pub fn is_mild(self) -> bool {
-        matches!(self, Fault::NoSide(_) | Fault::BareNumber(_) | Fault::Forbidden(_) | Fault::EndForAll)
+        matches!(
+            self,
+            Fault::NoSide(_)
+                | Fault::BareNumber(_)
+                | Fault::Forbidden(_)
+                | Fault::Posterior
+                | Fault::EndForAll
+        )
     }
 }
 
@@ -100,6 +109,7 @@ pub fn read(value: &str, purpose: Purpose, place: Place) -> Angles {
             || s.end.is_some()
             || !s.words.is_empty()
             || s.posterior
+            || s.whose.is_some()
     });
     let mut angles = Angles { limits: Vec::new(), beside: Vec::new(), faults: Vec::new() };
     if segments.is_empty() {
@@ -238,6 +248,7 @@ fn resolve(s: &Segment, purpose: Purpose, place: Place, out: &mut Angles) {
         if s.whose.is_none() {
             out.faults.push(Fault::NoSide(Joint::Hip));
         }
+        out.faults.push(Fault::Posterior);
         return;
     }
     let Some(joint) = s.joint else {

@@ -250,10 +250,13 @@ fn joined(a: &Dose, b: &Dose) -> Option<Dose> {
 /// Without spaces, commas and joining signs at both ends.
 fn trimmed(text: &str, from: usize, to: usize) -> (usize, usize) {
     let inner = text.get(from..to).unwrap_or("");
-    let loose = |c: char| {
-        crate::text::is_space(c) || matches!(c, ',' | ';' | '-' | '–' | '—' | '=' | '>' | '→' | '|')
-    };
-    let end = inner.trim_end_matches(loose).len();
+    let loose =
+        |c: char| crate::text::is_space(c) || matches!(c, ',' | ';' | '-' | '–' | '—' | '=' | '→' | '|');
+    let mut end = inner.trim_end_matches(loose).len();
+    // An arrow before the dose is a joining sign; a lone > is part of the name.
+    while inner.get(..end).is_some_and(|i| i.ends_with("->") || i.ends_with("=>")) {
+        end = inner.get(..end - 1).unwrap_or("").trim_end_matches(loose).len();
+    }
     let kept = inner.get(..end).unwrap_or("");
     let front = |c: char| crate::text::is_space(c) || matches!(c, ',' | ';');
     let start = kept.len() - kept.trim_start_matches(front).len();
@@ -461,6 +464,33 @@ fn name_side(name: &str) -> Option<NameSide> {
             }
         }
     }
+    // At the end with a place on the body: `cold pack right knee`.
+    if let Some(i) = all.len().checked_sub(2).filter(|i| 0 < *i) {
+        let mut c = Cursor { all: &all, at: i };
+        let held = matches!(
+            all.get(i - 1).map(|t| t.sort),
+            Some(Sort::Word(
+                "the"
+                    | "to"
+                    | "on"
+                    | "with"
+                    | "from"
+                    | "towards"
+                    | "of"
+                    | "and"
+                    | "over"
+                    | "your"
+                    | "in"
+                    | "or"
+            ))
+        );
+        let whose = one_side(&mut c);
+        let (place, start) = (c.peek(), all.get(i));
+        let body = super::angles::joint(&mut c).is_some() && c.is_done();
+        if let (Some(side), Some(place), Some(start), true, false) = (whose, place, start, body, held) {
+            return Some(NameSide { side, region: Some((place.start, place.end)), from: 0, to: start.start });
+        }
+    }
     // At the end: `bridge R`, `bridge (R)`, `bridge each leg`.
     for (i, token) in all.iter().enumerate().skip(all.len().saturating_sub(5).max(1)) {
         let Some(hit) = sided(Cursor { all: &all, at: i }) else { continue };
@@ -514,8 +544,8 @@ fn name_side(name: &str) -> Option<NameSide> {
 /// Whether a text is a dose and nothing else.
 pub fn is_dose(text: &str, place: Place) -> Option<(Dose, Vec<Notice>)> {
     let (dose, notices) = read(text, place);
-    let asked = notices.iter().any(|n| n.kind.starts_with("ask-"));
-    let known = dose.words.is_empty() || asked;
+    let asked = notices.iter().filter(|n| n.kind.starts_with("ask-")).count();
+    let known = dose.words.len() <= asked;
     (known && dose != Dose::default()).then_some((dose, notices))
 }
 

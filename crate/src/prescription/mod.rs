@@ -3,6 +3,8 @@
 //! Reading never fails: any text gives a prescription and notices. What was not understood stays in the
 //! text word for word, and where it might have been about safety it also stands in
 //! [`Prescription::unread`], so that sheet and record can show it as not checked.
+//!
+#![doc = include_str!("grammar.md")]
 
 pub mod angles;
 pub mod exercise;

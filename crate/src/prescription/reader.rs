@@ -16,6 +16,12 @@ use crate::text::{Line, Place, lines, near, trim};
 
 /// At most so many exercises are read.
 pub const MOST_EXERCISES: usize = 60;
+/// At most so many lines that aren't blank are read: eight for each exercise, and a head.
+pub const MOST_LINES: usize = 600;
+/// A line without a colon and longer than this, in bytes, is prose.
+const LONGEST_BARE: usize = 300;
+/// A longer limit, in bytes, is not read as angles.
+const LONGEST_LIMIT: usize = 600;
 /// At most so many notices are given.
 pub const MOST_NOTICES: usize = 200;
 /// A line without dose and with more words than this is prose, not an exercise.
@@ -62,6 +68,8 @@ struct Reading {
     own: Option<OwnBlock>,
     told_long: bool,
     told_many: bool,
+    /// Lines read so far, blank ones not counted.
+    count: usize,
     seen: Vec<Key>,
 }
 
@@ -81,6 +89,16 @@ impl Reading {
 
     fn line(&mut self, line: &Line<'_>, after: &[Line<'_>]) {
         let trimmed = line.trimmed();
+        self.count += usize::from(!trimmed.is_empty());
+        if MOST_LINES < self.count {
+            if self.count == MOST_LINES + 1 && !trimmed.is_empty() {
+                self.notices.push(say::too_many_lines(line.place(), MOST_LINES));
+            }
+            if mentions_safety(trimmed) {
+                self.unread(line, trimmed, true, None);
+            }
+            return self.write(line, false, trimmed);
+        }
         if is_too_long(trimmed) {
             if !self.told_long {
                 self.told_long = true;
@@ -348,9 +366,12 @@ impl Reading {
             self.unread(line, line.content(), key.is_safety(), Some(key.word()));
             return self.write(line, false, &tidy);
         }
-        self.seen.push(key);
         let value = Value { text: &said.text, place: said.place };
-        match self.value(key, &value) {
+        let taken = self.value(key, &value);
+        if taken.is_ok() {
+            self.seen.push(key);
+        }
+        match taken {
             Ok(None) => self.write(line, false, &tidy),
             Ok(Some(text)) => {
                 let better = format!("{}: {text}", key.word());
@@ -457,6 +478,9 @@ impl Reading {
                 return Ok(None);
             }
         }
+        if LONGEST_LIMIT < value.text.len() {
+            return Err(vec![say::bad_value(value.place, key)]);
+        }
         let purpose = if key == Key::Limit { Purpose::Limit } else { Purpose::Range };
         let found = angles::read(value.text, purpose, value.place);
         let notices = found.faults.iter().map(|f| say::limit(value.place, key.word(), *f));
@@ -532,8 +556,8 @@ fn is_too_long(trimmed: &str) -> bool {
 
 /// Whether an unread line begins like one about safety.
 fn mentions_safety(text: &str) -> bool {
-    let head: String = text.chars().take(40).collect();
-    colon(&head)
+    let head = text.char_indices().nth(40).map_or(text, |(at, _)| text.get(..at).unwrap_or(""));
+    colon(head)
         .and_then(|(at, _)| head.get(..at))
         .and_then(|k| Key::of(&folded(k)))
         .is_some_and(Key::is_safety)
@@ -700,6 +724,12 @@ fn classify(content: &str, place: Place, deep: bool, below: bool) -> Class {
         // A ruled line or a stray sign.
         return unread(None, false, None);
     }
+    if LONGEST_BARE < content.len() && colon(content).is_none() {
+        if deep {
+            return Class::Cue(said(0, content.len()));
+        }
+        return unread(Some(say::not_understood(place)), false, None);
+    }
     if let Some((dose, notices)) = is_dose(content, place) {
         if below && (deep || has_work(&dose) || !dose.moments.is_empty()) {
             return Class::DoseLine(dose, notices);
@@ -792,7 +822,9 @@ fn mistyped(key: &str, head: &Said, value: &Said, below: bool) -> Option<Class> 
 /// Lines without a colon that must not be swallowed as exercises: a reserved key without its colon,
 /// weight-bearing by itself, and the trade's abbreviations.
 fn without_colon(content: &str, place: Place) -> Option<Class> {
-    let folded = fold(content);
+    let head: &str =
+        content.char_indices().nth(LONGEST_BARE).map_or(content, |(at, _)| content.get(..at).unwrap_or(""));
+    let folded = fold(head);
     let all = tokens(&folded);
     let mut c = Cursor { all: &all, at: 0 };
     for (letters, key) in [(["c", "o"], Key::Finding), (["o", "e"], Key::Finding), (["r", "v"], Key::Review)]

@@ -43,6 +43,16 @@ pub fn too_many_exercises(place: Place, most: usize) -> Notice {
     )
 }
 
+pub fn too_many_lines(place: Place, most: usize) -> Notice {
+    notice(
+        Severity::Error,
+        "too-many-lines",
+        place,
+        format!("From here on lines are kept as typed, unread: at most {most} are read. Take some out."),
+        None,
+    )
+}
+
 pub fn too_many_notices(place: Place, left_out: usize) -> Notice {
     notice(
         Severity::Error,
@@ -247,6 +257,15 @@ pub fn limit(place: Place, key: &str, fault: Fault) -> Notice {
             "limit-forbidden",
             place,
             format!("No {0} was read as “{0} at most 0”.", motion.words()),
+            None,
+        ),
+        Fault::Posterior => notice(
+            Severity::Precaution,
+            "limit-precautions",
+            place,
+            "This was read as hip flexion at most 90, adduction at most 0, internal rotation at most 0. \
+             What the team that operated wrote decides."
+                .to_string(),
             None,
         ),
         Fault::EndForAll => notice(

@@ -31,7 +31,7 @@ impl Folded {
 /// ```
 /// let f = layfigure::text::fold::fold("“Ünter”\u{a0}3×10");
 /// assert_eq!(f.text, "\"unter\" 3x10");
-/// assert_eq!(f.source(9..10), 14..16); // the ×
+/// assert_eq!(f.source(9..10), 15..17); // the ×
 /// ```
 pub fn fold(source: &str) -> Folded {
     let mut text = String::with_capacity(source.len());
