@@ -393,3 +393,70 @@ pub enum ViewFrom {
     /// From the feet, along the body of someone lying.
     FootEnd,
 }
+
+impl Spot {
+    pub fn mirrored(self) -> Spot {
+        Spot { side: self.side.map(Side::other), region: self.region }
+    }
+}
+
+impl Surface {
+    pub fn mirrored(self) -> Surface {
+        match self {
+            Surface::Body(spot) => Surface::Body(spot.mirrored()),
+            s => s,
+        }
+    }
+}
+
+impl Bit {
+    pub fn mirrored(self) -> Bit {
+        match self {
+            Bit::Segment(s) => Bit::Segment(crate::body::mirrored(s)),
+            Bit::Leg(s) => Bit::Leg(s.other()),
+            Bit::Arm(s) => Bit::Arm(s.other()),
+            b => b,
+        }
+    }
+}
+
+impl Worked {
+    pub fn mirrored(self) -> Worked {
+        Worked {
+            segment: crate::body::mirrored(self.segment),
+            side: self.side.map(Side::other),
+            aspect: self.aspect,
+        }
+    }
+}
+
+impl Effort {
+    pub fn mirrored(self) -> Effort {
+        match self {
+            Effort::Squeeze(w) => Effort::Squeeze(w.mirrored()),
+            Effort::Push { part, into } => Effort::Push { part: part.mirrored(), into: into.mirrored() },
+            Effort::BreatheOut => Effort::BreatheOut,
+            Effort::StayStill(bit) => Effort::StayStill(bit.mirrored()),
+        }
+    }
+}
+
+impl ViewFrom {
+    pub fn mirrored(self) -> ViewFrom {
+        match self {
+            ViewFrom::Side(s) => ViewFrom::Side(s.map(Side::other)),
+            ViewFrom::ThreeQuarter(s) => ViewFrom::ThreeQuarter(s.map(Side::other)),
+            v => v,
+        }
+    }
+}
+
+impl View {
+    pub fn mirrored(self) -> View {
+        View {
+            from: self.from.mirrored(),
+            close_up: self.close_up.map(Spot::mirrored),
+            inset: self.inset.map(|(s, v)| (s.mirrored(), v.mirrored())),
+        }
+    }
+}

@@ -1,6 +1,16 @@
 //! What is asked, free and touching, and its settling. Knows no drawing.
 
 pub mod ask;
-pub mod memory;
+mod compile;
+pub mod hull;
 pub mod movement;
+pub mod posture;
+pub mod problem;
 pub mod read;
+mod release;
+pub mod room;
+pub mod settle;
+mod things;
+
+#[cfg(test)]
+mod tests;

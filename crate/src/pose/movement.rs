@@ -143,3 +143,87 @@ pub enum End {
     Room(Vec3),
     Body(Spot),
 }
+
+impl Movement {
+    /// The same exercise of the mirrored patient: right becomes left throughout.
+    pub fn mirrored(&self) -> Movement {
+        Movement {
+            side: self.side.other(),
+            keys: self.keys.iter().map(Key::mirrored).collect(),
+            ways: self.ways.iter().map(|w| w.iter().map(State::mirrored).collect()).collect(),
+            things: self.things.iter().map(Thing::mirrored).collect(),
+            peaks: sorted(self.peaks.iter().map(|(a, v)| (a.mirrored(), *v)).collect()),
+            needs: self.needs.iter().map(|n| Need { angle: n.angle.mirrored(), ..*n }).collect(),
+            limited: self.limited,
+            held: sorted(self.held.iter().map(|(a, v)| (a.mirrored(), *v)).collect()),
+        }
+    }
+}
+
+fn sorted(mut list: Vec<(Angle, f64)>) -> Vec<(Angle, f64)> {
+    list.sort_by_key(|(a, _)| *a);
+    list
+}
+
+impl Key {
+    fn mirrored(&self) -> Key {
+        let mut key = self.clone();
+        key.state = self.state.mirrored();
+        key.centre_of_mass = self.centre_of_mass.mirrored();
+        for t in &mut key.touches {
+            t.part = t.part.mirrored();
+            t.surface = t.surface.mirrored();
+            t.at = t.at.mirrored();
+        }
+        for (angle, _, _) in &mut key.missed {
+            *angle = angle.mirrored();
+        }
+        for w in &mut key.works {
+            *w = w.mirrored();
+        }
+        for e in &mut key.efforts {
+            *e = e.mirrored();
+        }
+        key.view = self.view.map(View::mirrored);
+        key
+    }
+}
+
+impl Thing {
+    fn mirrored(&self) -> Thing {
+        let block = |low: &Vec3, high: &Vec3| (Vec3 { z: -high.z, ..*low }, Vec3 { z: -low.z, ..*high });
+        let spots = |s: &[Spot]| s.iter().map(|s| s.mirrored()).collect();
+        let shape = match &self.shape {
+            Shape::Block { low, high } => {
+                let (low, high) = block(low, high);
+                Shape::Block { low, high }
+            }
+            Shape::Wall { at, faces } => Shape::Wall { at: at.mirrored(), faces: faces.mirrored() },
+            Shape::Chair { low, high, back } => {
+                let (low, high) = block(low, high);
+                Shape::Chair { low, high, back: back.map(Vec3::mirrored) }
+            }
+            Shape::Bar { from, to } => Shape::Bar { from: to.mirrored(), to: from.mirrored() },
+            Shape::Ball { centre, radius } => Shape::Ball { centre: centre.mirrored(), radius: *radius },
+            Shape::Roller { from, to, radius } => {
+                Shape::Roller { from: to.mirrored(), to: from.mirrored(), radius: *radius }
+            }
+            Shape::Round { spots: s } => Shape::Round { spots: spots(s) },
+            Shape::Under { spots: s, thickness } => Shape::Under { spots: spots(s), thickness: *thickness },
+            Shape::Between { spots: [a, b], thickness } => {
+                Shape::Between { spots: [a.mirrored(), b.mirrored()], thickness: *thickness }
+            }
+            Shape::In { hands, length } => {
+                Shape::In { hands: hands.iter().map(|h| h.other()).collect(), length: *length }
+            }
+            Shape::Line { from, to } => Shape::Line {
+                from: match from {
+                    End::Room(at) => End::Room(at.mirrored()),
+                    End::Body(spot) => End::Body(spot.mirrored()),
+                },
+                to: to.mirrored(),
+            },
+        };
+        Thing { kind: self.kind, shape }
+    }
+}

@@ -1,0 +1,646 @@
+//! Settling: from what poses ask to where a body is.
+//!
+//! Each key pose is settled from the one before, so that what is planted keeps its place: the patient
+//! takes the start position first, and the movement has to fit it. Exercises are settled as written,
+//! for the right as working side, and mirrored after.
+
+use super::ask::{Bit, Contact, From, Held, Pose, PropKind, Spot, Surface};
+use super::compile::{Compiled, compile};
+use super::movement::{Key, Movement, Need, Touch};
+use super::posture::{Base, base};
+use super::problem::At;
+use super::room::Room;
+use super::{hull, things};
+use crate::body::dof::{self, COUNT, Dof};
+use crate::body::names::{Angle, Joint, Motion, Region, Side};
+use crate::body::range::{self, Limits};
+use crate::body::{Body, Skin, State};
+use crate::measure::{degrees, radians};
+use crate::solve::{Effort, minimise};
+use crate::space::Vec3;
+use std::collections::BTreeMap;
+
+/// A gap that counts as not touching, millimetres for a 1.70 m body.
+pub const GAP_MM: f64 = 5.0;
+/// An asked angle that is off by more counts as not reached, degrees.
+pub const MISS: f64 = 6.0;
+/// Instants of a way from one key pose to the next, both ends included.
+pub const INSTANTS: usize = 16;
+
+/// Settles an exercise for a body, a working side and a patient's limits.
+///
+/// `poses` are written for the right as working side; with `side` left everything comes out mirrored
+/// (limits are the patient's own, never mirrored by the caller).
+pub fn exercise(body: &Body, poses: &[Pose], side: Side, limits: &Limits) -> Movement {
+    let as_right = if side == Side::Left { limits.mirrored() } else { limits.clone() };
+    let mut movement = settled(body, poses, &as_right);
+    if !as_right.is_none() {
+        let natural = settled(body, poses, &Limits::none());
+        (movement.needs, movement.held) = compared(&movement, &natural, &as_right);
+        movement.limited = !movement.needs.is_empty();
+    }
+    if side == Side::Left { movement.mirrored() } else { movement }
+}
+
+/// What the movement without the patient's limits would need beyond them, and which limits it met.
+fn compared(limited: &Movement, natural: &Movement, limits: &Limits) -> (Vec<Need>, Vec<(Angle, f64)>) {
+    let mut needs = Vec::new();
+    let mut held = Vec::new();
+    let reached: BTreeMap<Angle, f64> = limited.peaks.iter().copied().collect();
+    for &(angle, needed) in &natural.peaks {
+        let Some(limit) = limit_on(angle, limits) else { continue };
+        if limit + 0.5 < needed {
+            needs.push(Need { angle, needs: needed, limit });
+            if limit - 1.5 < reached.get(&angle).copied().unwrap_or(0.0) {
+                held.push((angle, limit));
+            }
+        }
+    }
+    // A limit that nature stays away from by its sign: an extension deficit.
+    for i in 0..COUNT {
+        let (plus, minus) = Dof(i).angles();
+        let b = limits.bounds(Dof(i));
+        if 0.0 < b.low {
+            let lowest = lowest_of(natural, Dof(i));
+            if lowest < b.low - 0.5 {
+                needs.push(Need { angle: minus, needs: 0.0 - lowest, limit: 0.0 - b.low });
+                held.push((plus, b.low));
+            }
+        }
+    }
+    (needs, held)
+}
+
+fn lowest_of(m: &Movement, d: Dof) -> f64 {
+    let states = m.ways.iter().flatten().chain(m.keys.iter().map(|k| &k.state));
+    degrees(states.map(|s| s.angle(d)).fold(f64::INFINITY, f64::min))
+}
+
+/// The patient's limit on a clinical angle, degrees, where it is narrower than the joint's range.
+pub fn limit_on(angle: Angle, limits: &Limits) -> Option<f64> {
+    let whole = range::highest(angle)?;
+    if angle.joint == Joint::Shoulder && angle.motion == Motion::Elevation {
+        let most = limits.elevation(angle.side.unwrap_or(Side::Right));
+        return (most < whole).then_some(most);
+    }
+    let most: f64 = dof::parts(angle)
+        .iter()
+        .map(|(d, sign)| {
+            let b = limits.bounds(*d);
+            if *sign < 0.0 { 0.0 - b.low } else { b.high }
+        })
+        .sum();
+    (most < whole - 1e-9).then_some(most)
+}
+
+/// One thing a part touches, skin point by skin point.
+#[derive(Clone, Debug)]
+pub(super) struct Touching {
+    pub part: Spot,
+    pub skins: Vec<Skin>,
+    pub surface: Surface,
+    /// Written in this pose or kept by `planted`: never given up.
+    pub firm: bool,
+    pub planted: bool,
+    pub slides: bool,
+    pub light: bool,
+    pub loosely: bool,
+    pub holds: bool,
+    /// Where its skin points were in the pose before, if it keeps its place.
+    pub anchors: Option<Vec<Vec3>>,
+}
+
+/// A settled pose with what the next one starts from.
+struct Settled {
+    at: At,
+    touching: Vec<Touching>,
+    compiled: Compiled,
+    converged: bool,
+}
+
+fn settled(body: &Body, poses: &[Pose], limits: &Limits) -> Movement {
+    let room = Room::of(poses, body);
+    let mut done: Vec<Settled> = Vec::new();
+    for pose in poses {
+        let settled = match pose.from {
+            From::Earlier(i) if i < done.len() => {
+                let before = &done[i];
+                key(body, pose, &room, limits, &before.at, Some(before), &before.compiled.base)
+            }
+            From::Earlier(_) => continue,
+            From::Posture(posture) => {
+                let b = base(posture, body, room.seat());
+                let at = At { state: b.state.clone(), rolling: Vec::new(), shares: Vec::new() };
+                key(body, pose, &room, limits, &at, None, &b)
+            }
+        };
+        done.push(settled);
+    }
+    let mut keys = Vec::new();
+    for (pose, s) in poses.iter().zip(&done) {
+        keys.push(described(body, pose, s, limits));
+    }
+    let ways: Vec<Vec<State>> = done.windows(2).map(|w| way(body, &w[0], &w[1], limits)).collect();
+    let peaks = peaks(keys.iter().map(|k| &k.state).chain(ways.iter().flatten()));
+    let things = things::placed(body, poses, &room, &keys, done.first().map(|d| &d.compiled.base));
+    Movement {
+        side: Side::Right,
+        keys,
+        ways,
+        things,
+        peaks,
+        needs: Vec::new(),
+        limited: false,
+        held: Vec::new(),
+    }
+}
+
+fn key(
+    body: &Body,
+    pose: &Pose,
+    room: &Room,
+    limits: &Limits,
+    from: &At,
+    before: Option<&Settled>,
+    base: &Base,
+) -> Settled {
+    let mut touching = touching(body, pose, from, before, base);
+    let mut best: Option<Settled> = None;
+    // A part that is held down only by the memory of having touched lifts off, at most this often.
+    for _ in 0..4 {
+        let compiled = compile(body, pose, room, limits, from, &touching, base);
+        let s = solved(compiled, &touching, before);
+        let pulled = pulled_off(&s, body);
+        let lifts = !pulled.is_empty();
+        for (part, skin) in pulled {
+            for t in touching.iter_mut().filter(|t| t.part == part) {
+                if let (Some(anchors), Some(k)) =
+                    (&mut t.anchors, t.skins.iter().position(|have| *have == skin))
+                {
+                    anchors.remove(k);
+                }
+                t.skins.retain(|have| *have != skin);
+            }
+        }
+        touching.retain(|t| !t.skins.is_empty());
+        best = Some(s);
+        if !lifts {
+            break;
+        }
+    }
+    match best {
+        Some(s) => s,
+        // The loop above runs at least once; this is never reached but needs no panic to say so.
+        None => {
+            let compiled = compile(body, pose, room, limits, from, &touching, base);
+            solved(compiled, &touching, before)
+        }
+    }
+}
+
+/// Skin points that touch only by inheritance and would rather leave: their contact pulls.
+fn pulled_off(s: &Settled, body: &Body) -> Vec<(Spot, Skin)> {
+    let scale = body.stature() / Body::USUAL_STATURE;
+    let gaps = s.compiled.settling.gaps(&s.at);
+    let mut found = Vec::new();
+    for t in s.touching.iter().filter(|t| !t.firm) {
+        let limit = if t.loosely { 0.004 } else { PULLS } * scale;
+        for skin in &t.skins {
+            if gaps.iter().any(|(have, gap)| have == skin && limit < *gap) {
+                found.push((t.part, *skin));
+            }
+        }
+    }
+    found
+}
+
+/// A contact that pulls by more, metres for a 1.70 m body, holds an asked angle back by some 5° or more;
+/// what merely leans against a soft wish pulls less than a quarter of this.
+const PULLS: f64 = 0.00004;
+
+/// Solves from a few starts, contacts coming in by stages; the lowest objective wins, ties to the first.
+fn solved(compiled: Compiled, touching: &[Touching], before: Option<&Settled>) -> Settled {
+    let mut settling = compiled.settling.clone();
+    let mut best: Option<(At, f64, bool)> = None;
+    let mut starts = vec![compiled.start.clone()];
+    if before.is_some() {
+        starts.push(compiled.gentle.clone());
+    }
+    starts.push(compiled.middle.clone());
+    for start in starts {
+        let mut at = start;
+        let mut ended = None;
+        for (weight, steps) in [(0.03, 12), (0.3, 10), (1.0, 60)] {
+            settling.contact_weight = weight;
+            ended = Some(minimise(&settling, &mut at, Effort { steps, promise: 1e-7 }));
+        }
+        let Some(ended) = ended else { continue };
+        if best.as_ref().is_none_or(|b| ended.cost < b.1 - 1e-9) {
+            best = Some((at, ended.cost, ended.converged));
+        }
+        // Cheap enough to be right: other starts are for when something had to give.
+        if best.as_ref().is_some_and(|b| b.1 < GOOD_COST) {
+            break;
+        }
+    }
+    let (at, converged) = match best {
+        Some((at, _, converged)) => (at, converged),
+        None => (compiled.start.clone(), false),
+    };
+    Settled { at, touching: touching.to_vec(), compiled, converged }
+}
+
+/// An objective below this leaves no asked angle and no contact noticeably off.
+const GOOD_COST: f64 = 6.0;
+
+/// What touches in this pose: what it says, and what lasts of the pose before.
+fn touching(body: &Body, pose: &Pose, from: &At, before: Option<&Settled>, base: &Base) -> Vec<Touching> {
+    let mut list: Vec<Touching> = match before {
+        Some(b) => b.touching.clone(),
+        None => base
+            .rests
+            .iter()
+            .map(|r| Touching {
+                part: r.part,
+                skins: Skin::of(r.part.region, r.part.side),
+                surface: r.surface,
+                firm: false,
+                planted: false,
+                slides: false,
+                light: false,
+                loosely: r.loosely,
+                holds: false,
+                anchors: None,
+            })
+            .collect(),
+    };
+    let placed = body.place(&from.state);
+    for t in &mut list {
+        t.firm = false;
+        t.planted = false;
+        t.anchors = (before.is_some() && !t.slides && !t.loosely)
+            .then(|| t.skins.iter().map(|s| placed.skin(*s)).collect());
+    }
+    for release in &pose.releases {
+        let gone = Skin::of(release.what.part.region, release.what.part.side);
+        // A foot or hand that leaves takes all of its contacts with it, unless only a part was named.
+        let whole = matches!(
+            release.what.part.region,
+            Region::Sole | Region::Palm | Region::KneeFront | Region::Forearm | Region::Shin
+        );
+        list.retain_mut(|t| {
+            if let Some(anchors) = &mut t.anchors {
+                let mut k = 0;
+                anchors.retain(|_| {
+                    k += 1;
+                    !gone.contains(&t.skins[k - 1])
+                });
+            }
+            t.skins.retain(|s| !gone.contains(s));
+            let same_end = whole
+                && t.part.side == release.what.part.side
+                && end_of(t.part.region) == end_of(release.what.part.region);
+            !t.skins.is_empty() && !same_end
+        });
+    }
+    let mut said: Vec<Touching> = Vec::new();
+    for contact in &pose.contacts {
+        match &contact.what {
+            Contact::On { part, place, slides, light } => {
+                for part in atoms(*part) {
+                    said.push(Touching {
+                        part,
+                        skins: Skin::of(part.region, part.side),
+                        surface: *place,
+                        firm: true,
+                        planted: false,
+                        slides: *slides,
+                        light: *light,
+                        loosely: false,
+                        holds: false,
+                        anchors: None,
+                    });
+                }
+            }
+            Contact::Hold { hand, what } => {
+                let part = Spot { side: Some(*hand), region: Region::Palm };
+                let surface = match what {
+                    Held::Body(spot) => Surface::Body(*spot),
+                    Held::Prop(kind) => Surface::Prop(*kind),
+                };
+                said.push(Touching {
+                    part,
+                    skins: Skin::of(Region::Palm, Some(*hand)),
+                    surface,
+                    firm: true,
+                    planted: false,
+                    slides: false,
+                    light: false,
+                    loosely: false,
+                    holds: true,
+                    anchors: None,
+                });
+            }
+        }
+    }
+    // What is said of a limb's end takes the place of what it touched before.
+    for new in &mut said {
+        let fresh = list.iter().all(|t| t.part != new.part || t.surface != new.surface);
+        if !fresh && !new.slides {
+            new.anchors = before.is_some().then(|| new.skins.iter().map(|s| placed.skin(*s)).collect());
+        }
+    }
+    list.retain(|t| {
+        !said.iter().any(|n| {
+            n.part == t.part
+                || (n.part.side == t.part.side
+                    && end_of(n.part.region).is_some()
+                    && end_of(n.part.region) == end_of(t.part.region))
+        })
+    });
+    list.extend(said);
+    for t in &mut list {
+        t.planted = pose.planted.iter().any(|p| plants(&p.what, t.part));
+        // A foot or hand that slides here can't be planted as well.
+        if t.planted && !t.slides {
+            t.firm = true;
+            t.loosely = false;
+        }
+    }
+    list
+}
+
+/// Regions that are made of others, taken apart so that each can lift by itself.
+fn atoms(part: Spot) -> Vec<Spot> {
+    let of = |regions: &[Region]| {
+        regions
+            .iter()
+            .map(|r| Spot { side: if r.is_paired() { part.side } else { None }, region: *r })
+            .collect()
+    };
+    match part.region {
+        Region::Sole => of(&[Region::Heel, Region::Forefoot]),
+        Region::WholeBack => of(&[Region::BackOfHead, Region::UpperBack, Region::Sacrum]),
+        _ => vec![part],
+    }
+}
+
+/// The end of a limb a region belongs to: what it touches there it can't touch elsewhere.
+fn end_of(region: Region) -> Option<u8> {
+    use Region::*;
+    match region {
+        Sole | Heel | Forefoot | Toes | AnkleOuter | AnkleInner | Instep | FootInner | FootOuter => Some(0),
+        Palm | BackOfHand | Fist | Fingertips | WristFront | Elbow | Forearm => Some(1),
+        BackOfHead | SideOfHead | Forehead | Chin => Some(2),
+        _ => None,
+    }
+}
+
+/// Whether a `planted:` word speaks of that part.
+fn plants(planted: &super::ask::Planted, part: Spot) -> bool {
+    use super::ask::Planted;
+    let leg = |s: Side| {
+        part.side == Some(s)
+            && (end_of(part.region) == Some(0)
+                || matches!(
+                    part.region,
+                    Region::KneeFront
+                        | Region::KneeBack
+                        | Region::KneeInner
+                        | Region::KneeOuter
+                        | Region::Shin
+                        | Region::Calf
+                        | Region::ThighBack
+                        | Region::ThighFront
+                ))
+    };
+    let arm = |s: Side| part.side == Some(s) && end_of(part.region) == Some(1);
+    let trunk = matches!(
+        part.region,
+        Region::UpperBack
+            | Region::LowerBack
+            | Region::Sacrum
+            | Region::Chest
+            | Region::Belly
+            | Region::PelvisFront
+            | Region::Seat
+            | Region::HipSide
+    );
+    match planted {
+        Planted::All => true,
+        Planted::Spot(spot) => atoms(*spot).iter().any(|a| {
+            a.region == part.region && (a.side == part.side || a.side.is_none() || part.side.is_none())
+        }),
+        Planted::Bit(bit) => match bit {
+            Bit::Leg(s) => leg(*s),
+            Bit::Arm(s) => arm(*s),
+            Bit::Trunk | Bit::PelvisAcross | Bit::ShouldersAcross => trunk,
+            Bit::Segment(segment) => {
+                crate::body::ALL_SEGMENTS.contains(segment)
+                    && Skin::of(part.region, part.side).iter().any(|s| s.segment() == *segment)
+            }
+        },
+    }
+}
+
+fn described(body: &Body, pose: &Pose, s: &Settled, limits: &Limits) -> Key {
+    let placed = body.place(&s.at.state);
+    let scale = body.stature() / Body::USUAL_STATURE;
+    let gaps = s.compiled.settling.gaps(&s.at);
+    let loose = |skin: &Skin| s.touching.iter().any(|t| t.loosely && t.skins.contains(skin));
+    let gap = gaps.iter().filter(|(skin, _)| !loose(skin)).map(|(_, g)| g.abs()).fold(0.0, f64::max);
+    let mut missed = Vec::new();
+    for (angle, asked) in &s.compiled.asked {
+        let came = value_of(&s.at.state, *angle);
+        let wanted = limit_on(*angle, limits).map_or(*asked, |l| asked.min(l));
+        if MISS < (came - wanted).abs() {
+            missed.push((*angle, *asked, came));
+        }
+    }
+    let com = placed.centre_of_mass();
+    let carrying: Vec<Vec3> = s.compiled.support.iter().map(|skin| placed.skin(*skin)).collect();
+    Key {
+        name: pose.name.clone(),
+        state: s.at.state.clone(),
+        touches: touches(body, s),
+        gap_mm: gap * 1000.0 / scale,
+        missed,
+        margin_mm: hull::margin(&carrying, com).map(|m| m * 1000.0 / scale),
+        centre_of_mass: com,
+        converged: s.converged,
+        works: pose.works.iter().map(|w| w.what).collect(),
+        efforts: pose.efforts.iter().map(|e| e.what).collect(),
+        view: pose.view.as_ref().map(|v| v.what),
+        seconds: pose.seconds,
+    }
+}
+
+fn touches(body: &Body, s: &Settled) -> Vec<Touch> {
+    let placed = body.place(&s.at.state);
+    let mut list: Vec<Touch> = Vec::new();
+    for t in &s.touching {
+        let mut middle = Vec3::ZERO;
+        for skin in &t.skins {
+            middle += placed.skin(*skin) * (1.0 / t.skins.len() as f64);
+        }
+        let radius = t.skins.first().map_or(0.0, |k| k.radius() * body.stature());
+        let out = s.compiled.outward(t.surface, t.part, &s.at).unwrap_or(Vec3::Y);
+        let touch = Touch {
+            part: t.part,
+            surface: t.surface,
+            at: middle - out * radius,
+            planted: t.planted,
+            slides: t.slides,
+            light: t.light || t.loosely,
+            holds: t.holds,
+        };
+        // Heel and ball of one foot on one thing are its sole.
+        let pair = [Region::Heel, Region::Forefoot];
+        if pair.contains(&t.part.region)
+            && let Some(other) = list.iter_mut().find(|o| {
+                pair.contains(&o.part.region)
+                    && o.part.region != t.part.region
+                    && o.part.side == t.part.side
+                    && o.surface == t.surface
+            })
+        {
+            other.part.region = Region::Sole;
+            other.at = (other.at + touch.at) * 0.5;
+            other.planted |= touch.planted;
+            other.slides |= touch.slides;
+            continue;
+        }
+        list.push(touch);
+    }
+    list
+}
+
+/// The value of a clinical angle in a state, degrees.
+pub fn value_of(state: &State, angle: Angle) -> f64 {
+    if angle.joint == Joint::Shoulder && angle.motion == Motion::Elevation {
+        return degrees(crate::body::elevation(state, angle.side.unwrap_or(Side::Right)));
+    }
+    degrees(dof::parts(angle).iter().map(|(d, k)| k * state.angle(*d)).sum())
+}
+
+/// Instants from one settled key pose to the next: minimum-jerk targets, with what touches at both ends
+/// kept touching, planted things in place, and nothing through the floor.
+fn way(body: &Body, a: &Settled, b: &Settled, limits: &Limits) -> Vec<State> {
+    let mut states = vec![a.at.state.clone()];
+    let turn = (b.at.state.turn * a.at.state.turn.inverse()).log();
+    for k in 1..INSTANTS - 1 {
+        let t = k as f64 / (INSTANTS - 1) as f64;
+        // Minimum jerk: Flash and Hogan 1985, from memory.
+        let s = t * t * t * (10.0 + t * (-15.0 + t * 6.0));
+        let mut wanted = a.at.state.clone();
+        wanted.root = a.at.state.root.lerp(b.at.state.root, s);
+        wanted.turn = (crate::space::Rotation::exp(turn * s) * a.at.state.turn).cleaned();
+        for i in 0..COUNT {
+            wanted.angles[i] = a.at.state.angles[i] + (b.at.state.angles[i] - a.at.state.angles[i]) * s;
+        }
+        let mut at = At { state: wanted.clone(), rolling: b.at.rolling.clone(), shares: Vec::new() };
+        for (i, r) in at.rolling.iter_mut().enumerate() {
+            if let Some(from) = a.at.rolling.get(i) {
+                *r = from.lerp(b.at.rolling[i], s);
+            }
+        }
+        let settling = super::compile::between(body, limits, &wanted, a_to_b(a, b), &b.compiled);
+        minimise(&settling, &mut at, Effort { steps: 12, promise: 1e-5 });
+        states.push(at.state);
+    }
+    states.push(b.at.state.clone());
+    states
+}
+
+/// What touches the same thing at both ends of a way.
+fn a_to_b<'a>(a: &Settled, b: &'a Settled) -> Vec<&'a Touching> {
+    b.touching
+        .iter()
+        .filter(|t| {
+            !t.loosely
+                && a.touching.iter().any(|o| o.part == t.part && o.surface == t.surface && o.skins == t.skins)
+        })
+        .collect()
+}
+
+/// The highest value of each clinical angle over states, degrees; below a tenth they are left out.
+fn peaks<'a>(states: impl Iterator<Item = &'a State>) -> Vec<(Angle, f64)> {
+    let mut highest: BTreeMap<Angle, f64> = BTreeMap::new();
+    let mut sums = Vec::new();
+    for joint in [Joint::Trunk, Joint::Neck] {
+        for motion in [
+            Motion::Flexion,
+            Motion::Extension,
+            Motion::SideBend(Side::Right),
+            Motion::SideBend(Side::Left),
+            Motion::Rotation(Side::Right),
+            Motion::Rotation(Side::Left),
+        ] {
+            sums.push(Angle { side: None, joint, motion });
+        }
+    }
+    for side in Side::BOTH {
+        sums.push(Angle { side: Some(side), joint: Joint::Shoulder, motion: Motion::Elevation });
+    }
+    for state in states {
+        let mut note = |angle: Angle, value: f64| {
+            let h = highest.entry(angle).or_insert(f64::NEG_INFINITY);
+            *h = h.max(value);
+        };
+        for i in 0..COUNT {
+            let (plus, minus) = Dof(i).angles();
+            let value = degrees(state.angle(Dof(i)));
+            note(plus, value);
+            note(minus, 0.0 - value);
+        }
+        for angle in &sums {
+            note(*angle, value_of(state, *angle));
+        }
+    }
+    highest.into_iter().filter(|(_, v)| 0.1 <= *v).collect()
+}
+
+/// Whether a fixed thing of that kind stands in the room and can carry.
+pub(super) fn carries(kind: PropKind) -> bool {
+    matches!(
+        kind,
+        PropKind::Bed
+            | PropKind::Bench
+            | PropKind::Chair
+            | PropKind::ChairBack
+            | PropKind::Step
+            | PropKind::Stairs
+            | PropKind::Table
+            | PropKind::Worktop
+            | PropKind::Rail
+            | PropKind::Frame
+            | PropKind::Mat
+            | PropKind::Pillow
+            | PropKind::Towel
+            | PropKind::Ball
+            | PropKind::Roller
+    )
+}
+
+/// Asked coordinates set at once, held to the limits: a start nearer the answer.
+pub(super) fn with_angles(state: &State, asked: &[(Dof, f64)], limits: &Limits) -> State {
+    let mut s = state.clone();
+    for (d, target) in asked {
+        s.angles[d.0] = *target;
+    }
+    for i in 0..COUNT {
+        let b = limits.bounds(Dof(i));
+        s.angles[i] = s.angles[i].clamp(radians(b.low), radians(b.high));
+    }
+    s
+}
+
+/// The joints' middle: where a limb is that has lost its way.
+pub(super) fn middle(state: &State, asked: &[(Dof, f64)], limits: &Limits) -> State {
+    let mut s = state.clone();
+    for i in dof::SPINE..COUNT {
+        let b = limits.bounds(Dof(i));
+        s.angles[i] = 0.6 * s.angles[i] + 0.4 * radians(0.5 * (b.low + b.high));
+    }
+    with_angles(&s, asked, limits)
+}
