@@ -20,7 +20,8 @@ use crate::space::{Vec3, v3};
 
 const CONTACT: f64 = 0.001;
 const BALANCE: f64 = 0.005;
-const ASKED: f64 = 3.0;
+const RELATION: f64 = 3.0;
+const ANGLE: f64 = 2.0;
 const FREE: f64 = 60.0;
 
 /// A pose made into a problem, with where to start and what was asked.
@@ -36,6 +37,8 @@ pub struct Compiled {
     pub asked: Vec<(Angle, f64)>,
     /// Skin points that carry.
     pub support: Vec<Skin>,
+    /// A wall carries too, sideways.
+    pub walled: bool,
     pub base: Base,
     faces: Vec<(Spot, Surface, Face)>,
 }
@@ -70,6 +73,7 @@ pub(super) fn compile(
     limits: &Limits,
     from: &At,
     touching: &[Touching],
+    was_touching: &[Touching],
     base: &Base,
 ) -> Compiled {
     let mut c = Writer {
@@ -98,6 +102,7 @@ pub(super) fn compile(
     for t in touching {
         c.touch(t);
     }
+    c.relax(touching, was_touching);
     for prop in &room.props {
         if let Fit::Between(a, b) = &prop.fit {
             let thick = room.height(prop.kind);
@@ -116,8 +121,8 @@ pub(super) fn compile(
     if let Some((at, out)) = room.wall(base) {
         c.rows.push(Row::ClearPlane { at, out, sink: 0.010, tolerance: 0.001 });
     }
-    // Lying bodies don't topple, and a wall carries sideways, which shares of the weight can't say.
-    let balances = !c.support.is_empty() && !base.low && !c.walled;
+    // Bodies flat on back or front don't topple, and a wall carries sideways, which shares of the weight can't say.
+    let balances = !c.support.is_empty() && base.topples && !c.walled;
     if balances {
         c.rows.push(Row::Balance { points: c.support.clone(), tolerance: BALANCE });
     }
@@ -133,16 +138,14 @@ pub(super) fn compile(
     let shares = if balances { c.support.len() } else { 0 };
     let even = vec![(1.0 / shares.max(1) as f64).max(LEAST_SHARE); shares];
     let at = |state: State| At { state, rolling: rolling_start.clone(), shares: even.clone() };
-    let mut lifted = with_angles(&from.state, &c.set, limits);
-    if from.rolling.is_empty() && from.shares.is_empty() {
-        lifted = set_down(body, lifted, floor);
-    }
+    let stood = |state: State| stood_on(body, state, touching, floor);
     Compiled {
-        start: at(lifted),
+        start: at(stood(with_angles(&from.state, &c.set, limits))),
         gentle: at(with_angles(&from.state, &[], limits)),
-        middle: at(middle(&from.state, &c.set, limits)),
+        middle: at(stood(middle(&from.state, &c.set, limits))),
         asked: c.angles,
         support: c.support,
+        walled: c.walled,
         base: base.clone(),
         faces: c.faces,
         settling: Settling {
@@ -208,9 +211,23 @@ pub(super) fn between(
     }
 }
 
-/// Lowers or lifts a state so that its lowest skin is at the floor.
-fn set_down(body: &Body, mut state: State, floor: f64) -> State {
+/// Shifts a state so that what is planted is where it was, on the whole; with nothing planted, so that
+/// its lowest skin is at the floor.
+fn stood_on(body: &Body, mut state: State, touching: &[Touching], floor: f64) -> State {
     let p = body.place(&state);
+    let mut shift = Vec3::ZERO;
+    let mut count = 0.0;
+    let firm = touching.iter().any(|t| t.firm && t.anchors.is_some());
+    for t in touching.iter().filter(|t| t.firm || !firm) {
+        for (skin, target) in t.skins.iter().zip(t.anchors.iter().flatten()) {
+            shift += *target - p.skin(*skin);
+            count += 1.0;
+        }
+    }
+    if 0.0 < count {
+        state.root += shift * (1.0 / count);
+        return state;
+    }
     let lowest = Skin::all().map(|s| p.skin(s).y - s.radius() * body.stature()).fold(f64::INFINITY, f64::min);
     state.root.y += floor - lowest;
     state
@@ -301,7 +318,7 @@ struct Writer<'a> {
 
 impl Writer<'_> {
     fn ask(&mut self, ask: &Ask) {
-        let asked = radians(ASKED);
+        let asked = radians(RELATION);
         match ask {
             Ask::Angle { sides, joint, motion, degrees } => {
                 for side in sides_of(*sides, *joint) {
@@ -420,7 +437,7 @@ impl Writer<'_> {
 
     fn angle(&mut self, angle: Angle, degrees: f64) {
         let target = radians(degrees);
-        let tolerance = radians(ASKED);
+        let tolerance = radians(ANGLE);
         self.angles.push((angle, degrees));
         if angle.joint == Joint::Shoulder && angle.motion == Motion::Elevation {
             // In the plane of the shoulder blade, 30° before the frontal: from memory.
@@ -528,6 +545,8 @@ impl Writer<'_> {
             self.rows.push(Row::Touch { skin: *skin, face, tolerance });
             if let (Some(target), Face::Plane { out, .. }) = (t.anchors.as_ref().and_then(|a| a.get(i)), face)
                 && !t.slides
+                // A back on a wall slides with the body unless it is planted there.
+                && (t.planted || is_end(t.part.region) || 0.5 < out.y)
             {
                 let tolerance = match (t.planted, is_end(t.part.region)) {
                     (true, true) => CONTACT,
@@ -603,6 +622,47 @@ impl Writer<'_> {
         });
         if t.part.region == Region::Palm {
             self.rows.push(Row::PalmTo { side, point: Point::Skin(theirs), tolerance: 0.25 });
+        }
+    }
+
+    /// A hand or foot that has left what it touched goes back to its resting angles.
+    fn relax(&mut self, touching: &[Touching], was: &[Touching]) {
+        for side in Side::BOTH {
+            let touches = |list: &[Touching], end: u8| {
+                list.iter()
+                    .any(|t| t.part.side == Some(side) && super::settle::end_of(t.part.region) == Some(end))
+            };
+            let left = |end: u8| touches(was, end) && !touches(touching, end);
+            let mut at_rest: Vec<(Limb, f64)> = Vec::new();
+            if left(0) {
+                at_rest.extend([
+                    (Limb::Dorsiflexion, 0.0),
+                    (Limb::Inversion, 0.0),
+                    (Limb::ToeExtension, 0.0),
+                ]);
+            }
+            if left(1) {
+                at_rest.extend([(Limb::WristFlexion, 0.0), (Limb::WristDeviation, 0.0)]);
+                let arm = [Limb::ShoulderFlexion, Limb::ShoulderAbduction, Limb::ElbowFlexion];
+                let spoken = arm.iter().any(|l| self.asked[paired(*l, side).0]);
+                let up = self.from.turn.y.y;
+                if !spoken && 0.7 < up {
+                    // Hanging, as in standing.
+                    at_rest.extend([
+                        (Limb::ShoulderFlexion, 4.0),
+                        (Limb::ShoulderAbduction, 6.0),
+                        (Limb::ShoulderRotation, 0.0),
+                        (Limb::ElbowFlexion, 10.0),
+                        (Limb::Supination, -10.0),
+                    ]);
+                }
+            }
+            for (limb, degrees) in at_rest {
+                let d = paired(limb, side);
+                if !self.asked[d.0] {
+                    self.targets.angles[d.0] = radians(degrees);
+                }
+            }
         }
     }
 

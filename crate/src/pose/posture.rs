@@ -26,6 +26,8 @@ pub struct Base {
     pub rests: Vec<Rests>,
     /// Lies on the back, front or side, or sits on the floor: a bed may take the floor's place.
     pub low: bool,
+    /// Has to be kept from falling over.
+    pub topples: bool,
     /// The pelvis' own forward and right in the room.
     pub forward: Vec3,
     pub right: Vec3,
@@ -148,7 +150,7 @@ pub fn base(posture: Posture, body: &Body, seat: f64) -> Base {
             touch(Region::Chest, &MIDDLE, floor, false);
             touch(Region::PelvisFront, &MIDDLE, floor, false);
             touch(Region::KneeFront, &R_AND_L, floor, false);
-            touch(Region::Instep, &R_AND_L, floor, false);
+            touch(Region::Toes, &R_AND_L, floor, true);
             touch(Region::Elbow, &R_AND_L, floor, true);
             touch(Region::Palm, &R_AND_L, floor, true);
         }
@@ -205,7 +207,7 @@ pub fn base(posture: Posture, body: &Body, seat: f64) -> Base {
             );
             state.angles[dof::NECK_FLEXION.0] = radians(-6.0);
             touch(Region::KneeFront, &R_AND_L, floor, false);
-            touch(Region::Instep, &R_AND_L, floor, false);
+            touch(Region::Toes, &R_AND_L, floor, true);
             touch(Region::Palm, &R_AND_L, floor, false);
         }
         Posture::HighKneeling => {
@@ -213,7 +215,7 @@ pub fn base(posture: Posture, body: &Body, seat: f64) -> Base {
             set(&arms_hanging, &both);
             set(&[(Limb::KneeFlexion, 90.0), (Limb::Dorsiflexion, -42.0)], &both);
             touch(Region::KneeFront, &R_AND_L, floor, false);
-            touch(Region::Instep, &R_AND_L, floor, false);
+            touch(Region::Toes, &R_AND_L, floor, true);
         }
         Posture::HalfKneeling(side) => {
             height = 0.285;
@@ -221,7 +223,7 @@ pub fn base(posture: Posture, body: &Body, seat: f64) -> Base {
             set(&[(Limb::KneeFlexion, 90.0), (Limb::Dorsiflexion, -42.0)], &[side]);
             set(&[(Limb::HipFlexion, 90.0), (Limb::KneeFlexion, 90.0)], &[side.other()]);
             touch(Region::KneeFront, &[Some(side)], floor, false);
-            touch(Region::Instep, &[Some(side)], floor, false);
+            touch(Region::Toes, &[Some(side)], floor, true);
             touch(Region::Heel, &[Some(side.other())], floor, false);
             touch(Region::Forefoot, &[Some(side.other())], floor, false);
         }
@@ -232,5 +234,6 @@ pub fn base(posture: Posture, body: &Body, seat: f64) -> Base {
     }
     state.turn = turn;
     state.root = v3(0.0, height * h, 0.0);
-    Base { state, rests, low, forward: turn * Vec3::X, right: turn * Vec3::Z, pillow }
+    let topples = !low || matches!(posture, Posture::SideLying(_));
+    Base { state, rests, low, topples, forward: turn * Vec3::X, right: turn * Vec3::Z, pillow }
 }

@@ -659,7 +659,8 @@ pub fn usual_tolerance(d: Dof) -> f64 {
         dof::HEAD_FLEXION => 8.0,
         _ => match d.limb().map(|(_, l)| l) {
             Some(Limb::BladeElevation | Limb::BladeProtraction) => 6.0,
-            Some(Limb::ToeExtension | Limb::Inversion | Limb::WristDeviation) => 10.0,
+            Some(Limb::Inversion | Limb::WristDeviation) => 10.0,
+            Some(Limb::ToeExtension) => 40.0,
             Some(Limb::HipAbduction | Limb::HipRotation) => 14.0,
             _ => 20.0,
         },

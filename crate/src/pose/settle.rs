@@ -8,9 +8,9 @@ use super::ask::{Bit, Contact, From, Held, Pose, PropKind, Spot, Surface};
 use super::compile::{Compiled, compile};
 use super::movement::{Key, Movement, Need, Touch};
 use super::posture::{Base, base};
-use super::problem::At;
+use super::problem::{At, Settling};
 use super::room::Room;
-use super::{hull, things};
+use super::{hull, release, things};
 use crate::body::dof::{self, COUNT, Dof};
 use crate::body::names::{Angle, Joint, Motion, Region, Side};
 use crate::body::range::{self, Limits};
@@ -111,11 +111,12 @@ pub(super) struct Touching {
 }
 
 /// A settled pose with what the next one starts from.
-struct Settled {
-    at: At,
-    touching: Vec<Touching>,
-    compiled: Compiled,
-    converged: bool,
+pub(super) struct Settled {
+    pub at: At,
+    pub touching: Vec<Touching>,
+    pub compiled: Compiled,
+    pub cost: f64,
+    pub converged: bool,
 }
 
 fn settled(body: &Body, poses: &[Pose], limits: &Limits) -> Movement {
@@ -164,64 +165,48 @@ fn key(
     before: Option<&Settled>,
     base: &Base,
 ) -> Settled {
-    let mut touching = touching(body, pose, from, before, base);
-    let mut best: Option<Settled> = None;
-    // A part that is held down only by the memory of having touched lifts off, at most this often.
-    for _ in 0..4 {
-        let compiled = compile(body, pose, room, limits, from, &touching, base);
-        let s = solved(compiled, &touching, before);
-        let pulled = pulled_off(&s, body);
-        let lifts = !pulled.is_empty();
-        for (part, skin) in pulled {
-            for t in touching.iter_mut().filter(|t| t.part == part) {
-                if let (Some(anchors), Some(k)) =
-                    (&mut t.anchors, t.skins.iter().position(|have| *have == skin))
-                {
-                    anchors.remove(k);
-                }
-                t.skins.retain(|have| *have != skin);
-            }
+    let first = touching(body, pose, from, before, base);
+    let attempt = |touching: &[Touching]| {
+        let compiled = compile(body, pose, room, limits, from, touching, &first, base);
+        solved(compiled, touching, before, limits)
+    };
+    let mut s = attempt(&first);
+    // What touches only because it did before may have to leave. Each round takes something away.
+    for _ in 0..5 {
+        let carried = release::carried_off(&s, body);
+        if !carried.is_empty() {
+            s = attempt(&release::without(&s.touching, &carried));
+            continue;
         }
-        touching.retain(|t| !t.skins.is_empty());
-        best = Some(s);
-        if !lifts {
+        if !release::is_at_odds(&s, body, limits) {
             break;
         }
-    }
-    match best {
-        Some(s) => s,
-        // The loop above runs at least once; this is never reached but needs no panic to say so.
-        None => {
-            let compiled = compile(body, pose, room, limits, from, &touching, base);
-            solved(compiled, &touching, before)
-        }
-    }
-}
-
-/// Skin points that touch only by inheritance and would rather leave: their contact pulls.
-fn pulled_off(s: &Settled, body: &Body) -> Vec<(Spot, Skin)> {
-    let scale = body.stature() / Body::USUAL_STATURE;
-    let gaps = s.compiled.settling.gaps(&s.at);
-    let mut found = Vec::new();
-    for t in s.touching.iter().filter(|t| !t.firm) {
-        let limit = if t.loosely { 0.004 } else { PULLS } * scale;
-        for skin in &t.skins {
-            if gaps.iter().any(|(have, gap)| have == skin && limit < *gap) {
-                found.push((t.part, *skin));
+        let supported = !s.compiled.support.is_empty();
+        let mut best: Option<(Settled, f64)> = None;
+        for gone in release::candidates(&s, body) {
+            let trial = attempt(&release::without(&s.touching, &gone));
+            if supported && trial.compiled.support.is_empty() {
+                continue;
+            }
+            // Fewest goodbyes among equals.
+            let price = trial.cost + 0.1 * gone.len() as f64;
+            if best.as_ref().is_none_or(|b| price < b.1) {
+                best = Some((trial, price));
             }
         }
+        match best {
+            Some((trial, price)) if price + WORTH < s.cost && price < 0.75 * s.cost => s = trial,
+            _ => break,
+        }
     }
-    found
+    polished(s)
 }
 
-/// A contact that pulls by more, metres for a 1.70 m body, holds an asked angle back by some 5° or more;
-/// what merely leans against a soft wish pulls less than a quarter of this.
-const PULLS: f64 = 0.00004;
-
-/// Solves from a few starts, contacts coming in by stages; the lowest objective wins, ties to the first.
-fn solved(compiled: Compiled, touching: &[Touching], before: Option<&Settled>) -> Settled {
+/// Solves roughly from a few starts, contacts coming in by stages; the lowest objective wins, ties to
+/// the first.
+fn solved(compiled: Compiled, touching: &[Touching], before: Option<&Settled>, limits: &Limits) -> Settled {
     let mut settling = compiled.settling.clone();
-    let mut best: Option<(At, f64, bool)> = None;
+    let mut best: Option<(At, f64)> = None;
     let mut starts = vec![compiled.start.clone()];
     if before.is_some() {
         starts.push(compiled.gentle.clone());
@@ -229,29 +214,42 @@ fn solved(compiled: Compiled, touching: &[Touching], before: Option<&Settled>) -
     starts.push(compiled.middle.clone());
     for start in starts {
         let mut at = start;
-        let mut ended = None;
-        for (weight, steps) in [(0.03, 12), (0.3, 10), (1.0, 60)] {
+        let mut cost = f64::INFINITY;
+        for (weight, steps) in [(0.03, 10), (0.3, 8), (1.0, 20)] {
             settling.contact_weight = weight;
-            ended = Some(minimise(&settling, &mut at, Effort { steps, promise: 1e-7 }));
+            cost = minimise(&settling, &mut at, Effort { steps, promise: 1e-3 }).cost;
         }
-        let Some(ended) = ended else { continue };
-        if best.as_ref().is_none_or(|b| ended.cost < b.1 - 1e-9) {
-            best = Some((at, ended.cost, ended.converged));
+        if best.as_ref().is_none_or(|b| cost < b.1 - 1e-6) {
+            best = Some((at, cost));
         }
-        // Cheap enough to be right: other starts are for when something had to give.
-        if best.as_ref().is_some_and(|b| b.1 < GOOD_COST) {
+        // Other starts are for when something had to give.
+        if best.as_ref().is_some_and(|b| meets_all(&settling, &compiled.asked, limits, &b.0)) {
             break;
         }
     }
-    let (at, converged) = match best {
-        Some((at, _, converged)) => (at, converged),
-        None => (compiled.start.clone(), false),
-    };
-    Settled { at, touching: touching.to_vec(), compiled, converged }
+    let (at, cost) = best.unwrap_or((compiled.start.clone(), f64::INFINITY));
+    Settled { at, cost, touching: touching.to_vec(), compiled, converged: false }
 }
 
-/// An objective below this leaves no asked angle and no contact noticeably off.
-const GOOD_COST: f64 = 6.0;
+/// Solves to the end.
+fn polished(mut s: Settled) -> Settled {
+    let ended = minimise(&s.compiled.settling, &mut s.at, Effort { steps: 60, promise: 1e-6 });
+    s.cost = ended.cost;
+    s.converged = ended.converged;
+    s
+}
+
+/// What letting go must save: an asked angle that is off by some 8°, or a contact by 4 mm.
+const WORTH: f64 = 8.0;
+
+/// Whether every contact touches and every asked angle is met, all but for what softer wishes bend.
+fn meets_all(settling: &Settling, asked: &[(Angle, f64)], limits: &Limits, at: &At) -> bool {
+    settling.gaps(at).iter().all(|(_, gap)| gap.abs() < 0.001)
+        && asked.iter().all(|(angle, asked)| {
+            let wanted = limit_on(*angle, limits).map_or(*asked, |l| asked.min(l));
+            (value_of(&at.state, *angle) - wanted).abs() < 4.0
+        })
+}
 
 /// What touches in this pose: what it says, and what lasts of the pose before.
 fn touching(body: &Body, pose: &Pose, from: &At, before: Option<&Settled>, base: &Base) -> Vec<Touching> {
@@ -386,7 +384,7 @@ fn atoms(part: Spot) -> Vec<Spot> {
 }
 
 /// The end of a limb a region belongs to: what it touches there it can't touch elsewhere.
-fn end_of(region: Region) -> Option<u8> {
+pub(super) fn end_of(region: Region) -> Option<u8> {
     use Region::*;
     match region {
         Sole | Heel | Forefoot | Toes | AnkleOuter | AnkleInner | Instep | FootInner | FootOuter => Some(0),
@@ -465,7 +463,7 @@ fn described(body: &Body, pose: &Pose, s: &Settled, limits: &Limits) -> Key {
         touches: touches(body, s),
         gap_mm: gap * 1000.0 / scale,
         missed,
-        margin_mm: hull::margin(&carrying, com).map(|m| m * 1000.0 / scale),
+        margin_mm: hull::margin(&carrying, com).filter(|_| !s.compiled.walled).map(|m| m * 1000.0 / scale),
         centre_of_mass: com,
         converged: s.converged,
         works: pose.works.iter().map(|w| w.what).collect(),

@@ -101,19 +101,20 @@ pub fn minimise<P: Problem>(problem: &P, at: &mut P::At, effort: Effort) -> Ende
                 free.push(i);
             }
         }
-        // What an undamped step promises decides whether to stop; it does not depend on the damping
-        // that happens to be left over, so an answer stays an answer.
-        let promise = bounded_step(problem, at, &normal, &slope, &free, 1e-9, &mut factor, &mut step);
-        match promise {
-            None => return Ended { cost, steps: taken, converged: false },
-            Some(p) if p <= effort.promise * cost + 1e-9 => {
-                return Ended { cost, steps: taken, converged: true };
-            }
-            Some(_) => {}
-        }
+        let enough = effort.promise * cost + 1e-9;
         let mut moved_on = false;
         for _ in 0..14 {
-            let promise = bounded_step(problem, at, &normal, &slope, &free, damping, &mut factor, &mut step);
+            let mut promise =
+                bounded_step(problem, at, &normal, &slope, &free, damping, &mut factor, &mut step);
+            if promise.is_some_and(|p| p <= enough) {
+                // What an undamped step promises decides whether to stop; it does not depend on the
+                // damping that happens to be left over, so an answer stays an answer. A damped step never
+                // promises more, so this needs looking at only here.
+                promise = bounded_step(problem, at, &normal, &slope, &free, 1e-9, &mut factor, &mut step);
+                if promise.is_some_and(|p| p <= enough) {
+                    return Ended { cost, steps: taken, converged: true };
+                }
+            }
             let Some(promise) = promise else {
                 damping *= growth;
                 growth *= 2.0;
@@ -192,37 +193,29 @@ fn solve_step(
         factor[a * m + a] = d + damping * (d + 1e-3);
     }
     for a in 0..m {
-        for b in 0..=a {
-            let (above, below) = factor.split_at(a * m);
-            let row_a = &below[..a + 1];
-            let dot: f64 = if b < a {
-                let row_b = &above[b * m..b * m + b];
-                row_a[..b].iter().zip(row_b).map(|(x, y)| x * y).sum()
-            } else {
-                row_a[..a].iter().map(|x| x * x).sum()
-            };
-            let value = factor[a * m + b] - dot;
-            if b < a {
-                factor[a * m + b] = value / factor[b * m + b];
-            } else {
-                if value <= 0.0 || !value.is_finite() {
-                    return false;
-                }
-                factor[a * m + a] = value.sqrt();
-            }
+        let (above, below) = factor.split_at_mut(a * m);
+        let row_a = &mut below[..=a];
+        for b in 0..a {
+            let row_b = &above[b * m..=b * m + b];
+            row_a[b] = (row_a[b] - dot(&row_a[..b], &row_b[..b])) / row_b[b];
         }
+        let value = row_a[a] - dot(&row_a[..a], &row_a[..a]);
+        if value <= 0.0 || !value.is_finite() {
+            return false;
+        }
+        row_a[a] = value.sqrt();
     }
     let mut y = vec![0.0; m];
     for a in 0..m {
-        let dot: f64 = factor[a * m..a * m + a].iter().zip(&y[..a]).map(|(x, y)| x * y).sum();
-        y[a] = (-slope[free[a]] - dot) / factor[a * m + a];
+        let known = dot(&factor[a * m..a * m + a], &y[..a]);
+        y[a] = (-slope[free[a]] - known) / factor[a * m + a];
     }
     for a in (0..m).rev() {
-        let mut s = y[a];
-        for b in a + 1..m {
-            s -= factor[b * m + a] * y[b];
+        y[a] /= factor[a * m + a];
+        let (rest, last) = y.split_at_mut(a);
+        for (r, f) in rest.iter_mut().zip(&factor[a * m..a * m + a]) {
+            *r -= f * last[0];
         }
-        y[a] = s / factor[a * m + a];
     }
     for a in 0..m {
         step[free[a]] = y[a];
@@ -230,8 +223,22 @@ fn solve_step(
     true
 }
 
-/// The damped step with every unknown kept within its room: one that would leave is put at its bound
-/// and the others are solved again around it. Returns what the model promises, `None` if it can't be solved.
+/// Four sums side by side: the same order everywhere, and room for the machine to do them at once.
+fn dot(a: &[f64], b: &[f64]) -> f64 {
+    let mut sums = [0.0; 4];
+    let (ca, cb) = (a.chunks_exact(4), b.chunks_exact(4));
+    let rest: f64 = ca.remainder().iter().zip(cb.remainder()).map(|(x, y)| x * y).sum();
+    for (x, y) in ca.zip(cb) {
+        for k in 0..4 {
+            sums[k] += x[k] * y[k];
+        }
+    }
+    (sums[0] + sums[1]) + (sums[2] + sums[3]) + rest
+}
+
+/// The damped step with every unknown kept within its room: from the start towards the model's lowest
+/// point until a bound is met, then on along it among the others. The model falls all the way, so the
+/// promise is never negative. `None` if the equations can't be solved.
 #[expect(clippy::too_many_arguments, reason = "scratch space is handed down so that no step allocates it")]
 fn bounded_step<P: Problem>(
     problem: &P,
@@ -245,38 +252,52 @@ fn bounded_step<P: Problem>(
 ) -> Option<f64> {
     let n = slope.len();
     let mut open = free.to_vec();
-    let mut put = vec![0.0; n];
+    let mut sum = vec![0.0; n];
     let mut pull = slope.to_vec();
-    // Every pass but the last puts at least one unknown at its bound.
-    for _ in 0..=free.len() {
+    // Each pass but the last meets at least one bound; past the cap what is left is left for the next step.
+    for _ in 0..MOST_BOUNDS {
         if !solve_step(normal, &pull, &open, damping, n, factor, step) {
             return None;
         }
-        let before = open.len();
-        open.retain(|&i| {
+        let mut share: f64 = 1.0;
+        for &i in &open {
             let (down, up) = problem.room(at, i);
-            let kept = step[i].max(-down.max(0.0)).min(up.max(0.0));
-            if kept == step[i] {
-                return true;
+            let room = if step[i] < 0.0 { down + sum[i] } else { up - sum[i] };
+            if room < step[i].abs() {
+                share = share.min(room.max(0.0) / step[i].abs());
             }
-            put[i] = kept;
-            for j in 0..n {
-                let (a, b) = if j < i { (i, j) } else { (j, i) };
-                pull[j] += normal[a * n + b] * kept;
-            }
-            false
-        });
-        if open.len() == before {
+        }
+        for &i in &open {
+            sum[i] += share * step[i];
+        }
+        if share == 1.0 {
             break;
         }
-    }
-    for &i in free {
-        if !open.contains(&i) {
-            step[i] = put[i];
+        // Whatever would have gone past its bound stays where it is now; the next step frees it again.
+        open.retain(|&i| {
+            let (down, up) = problem.room(at, i);
+            let room = if step[i] < 0.0 { down + sum[i] } else { up - sum[i] };
+            (1.0 - share) * step[i].abs() < room || step[i] == 0.0
+        });
+        // The slope of the damped model where we are now.
+        pull.copy_from_slice(slope);
+        for i in 0..n {
+            if sum[i] == 0.0 {
+                continue;
+            }
+            pull[i] += damping * (normal[i * n + i] + 1e-3) * sum[i];
+            for j in 0..n {
+                let (a, b) = if j < i { (i, j) } else { (j, i) };
+                pull[j] += normal[a * n + b] * sum[i];
+            }
         }
     }
+    step.copy_from_slice(&sum);
     Some(promised(normal, slope, step, free, n))
 }
+
+/// Bounds met within one step before the rest is left to the next.
+const MOST_BOUNDS: usize = 4;
 
 /// How much the quadratic model says `step` lowers the cost.
 fn promised(normal: &[f64], slope: &[f64], step: &[f64], free: &[usize], n: usize) -> f64 {
