@@ -3,6 +3,7 @@
 pub mod ask;
 mod compile;
 pub mod hull;
+pub mod memory;
 pub mod movement;
 pub mod posture;
 pub mod problem;
