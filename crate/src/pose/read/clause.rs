@@ -343,7 +343,7 @@ impl Reader {
         ])
         .is_some()
         {
-            let parts = self.subjects(c);
+            let parts = self.objects(c);
             let _ = c.eat_any(&["together", "tight", "muscles", "muscle"]);
             if parts.is_empty() {
                 c.at = start;

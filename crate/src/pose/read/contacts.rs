@@ -147,6 +147,11 @@ impl Reader {
         } else {
             Fit::Stands
         };
+        // A pillow or towel under a part is declared by what lies on it.
+        if matches!(kind, PropKind::Pillow | PropKind::Towel) {
+            self.prop(Prop { kind, cm: None, fit }, place);
+            return;
+        }
         let named = match (&fit, kind.usual_cm()) {
             (Fit::At(d), _) => format!("{} {}", kind.word(), way(*d)),
             (_, Some(cm)) => format!("{} {} cm", kind.word(), crate::measure::shown(cm, 0)),

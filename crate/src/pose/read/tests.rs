@@ -286,3 +286,19 @@ fn check_places(lines: &[Line<'_>], notices: &[Notice]) -> Result<(), TestCaseEr
     }
     Ok(())
 }
+
+#[test]
+fn plain_words_read_without_a_notice() {
+    let mut told = Vec::new();
+    let mut count = 0;
+    for block in include_str!("plain.txt").split("\n\n").filter(|b| !b.starts_with('#')) {
+        let (title, body) = block.split_once('\n').expect("a title and its poses");
+        let (poses, notices) = read(&lines_of(body));
+        count += 1;
+        assert!(!poses.is_empty(), "{title}");
+        let typed: Vec<&str> = body.lines().collect();
+        told.extend(super::tests::told(&typed, &notices).into_iter().map(|n| format!("{title}\n   {n}")));
+    }
+    assert!(40 <= count, "{count} movements");
+    assert!(told.is_empty(), "{}", told.join("\n"));
+}

@@ -99,6 +99,10 @@ pub fn kind(c: &mut Cursor) -> Option<PropKind> {
         }
     }
     let (n, kind) = best?;
+    if kind == PropKind::Ball && c.word(n) == "of" {
+        // `ball of the foot` is a part.
+        return None;
+    }
     c.at += n;
     Some(kind)
 }
