@@ -56,12 +56,12 @@ fn pieces<'t, 'a>(all: &'t [Token<'a>]) -> Vec<&'t [Token<'a>]> {
             Sort::Sign(')') => depth = depth.saturating_sub(usize::from(paired.get(i) == Some(&true))),
             Sort::Sign(',' | ';') if depth == 0 => {
                 let day = |t: Option<&Token<'_>>| match t.map(|t| t.sort) {
-                    Some(Sort::Word(w)) => super::find::weekday(w).is_some(),
+                    Some(Sort::Word(w)) => super::find::often::weekday(w).is_some(),
                     Some(Sort::Number(_) | Sort::Sign(_)) | None => false,
                 };
                 let before = i.checked_sub(1).and_then(|b| all.get(b));
                 let tight_kilos = decimal_comma(all, i);
-                if !(day(before) && day(all.get(i + 1))) && !tight_kilos {
+                if !(tight_kilos || (day(before) && day(all.get(i + 1)))) {
                     out.push(all.get(from..i).unwrap_or(&[]));
                     from = i + 1;
                 }
@@ -176,20 +176,21 @@ impl Reader<'_> {
                 continue;
             }
             // A bracket is read as a piece of its own, and kept whole where it isn't wholly understood.
-            if token.sort == Sort::Sign('(') && pairs.get(c.at) == Some(&true) {
-                if let Some(close) = closing(all, c.at) {
-                    let inner = all.get(c.at + 1..close).unwrap_or(&[]);
-                    if let Some(items) = self.whole(inner) {
-                        self.words(all, unknown.take(), c.at);
-                        for (found, start, end) in &items {
-                            self.take(found, *start, *end);
-                        }
-                    } else {
-                        unknown.get_or_insert(c.at);
+            if token.sort == Sort::Sign('(')
+                && pairs.get(c.at) == Some(&true)
+                && let Some(close) = closing(all, c.at)
+            {
+                let inner = all.get(c.at + 1..close).unwrap_or(&[]);
+                if let Some(items) = self.whole(inner) {
+                    self.words(all, unknown.take(), c.at);
+                    for (found, start, end) in &items {
+                        self.take(found, *start, *end);
                     }
-                    c.at = close + 1;
-                    continue;
+                } else {
+                    unknown.get_or_insert(c.at);
                 }
+                c.at = close + 1;
+                continue;
             }
             unknown.get_or_insert(c.at);
             c.at += 1;
@@ -248,7 +249,7 @@ impl Reader<'_> {
             && matches!(c.peek().map(|t| t.sort), Some(Sort::Number(_)));
         if after_unknown && number_alone {
             let next = Cursor { all: c.all, at: found.next };
-            return super::find::sided(next).is_some().then_some(found);
+            return super::find::sides::sided(next).is_some().then_some(found);
         }
         let loose = found.items.iter().all(|i| match i {
             Item::Sided(s) => {
@@ -297,10 +298,10 @@ impl Reader<'_> {
         let raw = self.raw(start, end).to_string();
         let mut kept = raw.clone();
         // Read, never written: the word before it says what is needed.
-        if let Some(Token { sort: Sort::Word("prn"), start: at, .. }) = some.last() {
-            if let Some(head) = self.source.get(start..*at) {
-                kept = format!("{}as needed", head);
-            }
+        if let Some(Token { sort: Sort::Word("prn"), start: at, .. }) = some.last()
+            && let Some(head) = self.source.get(start..*at)
+        {
+            kept = format!("{}as needed", head);
         }
         self.dose.words.push(kept);
         let mut told = false;

@@ -76,7 +76,7 @@ fn number(rest: &str) -> (Sort<'_>, usize) {
     }
     if let Some(t) = tail.strip_prefix('.') {
         let more = digits(t);
-        if 1 <= more && more <= 2 {
+        if (1..=2).contains(&more) {
             let part = value(t.get(..more).unwrap_or(""));
             let part = if more == 1 { part * 10 } else { part };
             return (Sort::Number(n.saturating_add(part)), whole + 1 + more);
@@ -328,12 +328,13 @@ impl<'a> Cursor<'a> {
         let mut clock = c;
         if clock.sign(':') {
             let short = clock.peek().is_some_and(|t| t.end - t.start == 2 && !t.spaced);
-            if let (true, Some(s)) = (short, clock.whole()) {
-                if first.is_multiple_of(100) && s < 60 {
-                    clock.word(&["min", "mins", "minutes"]);
-                    *self = clock;
-                    return Span::one(u32::try_from(first / 100 * 60).ok()? + s);
-                }
+            if let (true, Some(s)) = (short, clock.whole())
+                && first.is_multiple_of(100)
+                && s < 60
+            {
+                clock.word(&["min", "mins", "minutes"]);
+                *self = clock;
+                return Span::one(u32::try_from(first / 100 * 60).ok()? + s);
             }
             return None;
         }
@@ -355,19 +356,19 @@ impl<'a> Cursor<'a> {
         if let Some(u) = unit {
             // 30 s to 45 s; 2 min 30 s
             let mut more = c_unit;
-            if more.sign('-') || more.word(&["to"]).is_some() {
-                if let (Some(n), Some(u2)) = (more.hundredths(), more.time_unit()) {
-                    *self = more;
-                    let seconds = |n: u64, u: u64| u32::try_from(n.saturating_mul(u) / 100).ok();
-                    return Span::new(seconds(low, u)?, seconds(n, u2)?);
-                }
+            if (more.sign('-') || more.word(&["to"]).is_some())
+                && let (Some(n), Some(u2)) = (more.hundredths(), more.time_unit())
+            {
+                *self = more;
+                let seconds = |n: u64, u: u64| u32::try_from(n.saturating_mul(u) / 100).ok();
+                return Span::new(seconds(low, u)?, seconds(n, u2)?);
             }
             let mut more = c_unit;
-            if let (60, Some(n)) = (u, more.whole()) {
-                if let (Some(1), true) = (more.time_unit(), n < 60) {
-                    *self = more;
-                    return Span::one(u32::try_from(low * 60 / 100).ok()? + n);
-                }
+            if let (60, Some(n)) = (u, more.whole())
+                && let (Some(1), true) = (more.time_unit(), n < 60)
+            {
+                *self = more;
+                return Span::one(u32::try_from(low * 60 / 100).ok()? + n);
             }
         } else {
             let mut more = c;

@@ -3,7 +3,9 @@
 use super::limit::{Limit, Purpose};
 use crate::body::names::{Angle, Joint, Motion, Side, can_move};
 use crate::dose::End;
-use crate::dose::find::{Item, at_most, until};
+use crate::dose::find::Item;
+use crate::dose::find::effort::at_most;
+use crate::dose::find::moments::until;
 use crate::dose::tokens::{Cursor, Sort, Token, tokens};
 use crate::text::Place;
 use crate::text::fold::fold;
@@ -390,15 +392,15 @@ fn element(c: &mut Cursor<'_>, s: &mut Segment, source: &str) -> bool {
         s.forbidden = true;
         return true;
     }
-    if s.bound.is_none() {
-        if let Some((bound, bare)) = bound(c, s) {
-            match bound {
-                Ok(b) => s.bound = Some(b),
-                Err(fault) => s.fault = Some(fault),
-            }
-            s.bare = bare;
-            return true;
+    if s.bound.is_none()
+        && let Some((bound, bare)) = bound(c, s)
+    {
+        match bound {
+            Ok(b) => s.bound = Some(b),
+            Err(fault) => s.fault = Some(fault),
         }
+        s.bare = bare;
+        return true;
     }
     if let Some(found) = whose(c) {
         match s.whose {
@@ -446,7 +448,7 @@ fn whose(c: &mut Cursor<'_>) -> Option<Whose> {
     if c.word(&["both", "bilateral"]).is_some() {
         return Some(Whose::Both);
     }
-    match crate::dose::find::one_side(c)? {
+    match crate::dose::find::sides::one_side(c)? {
         crate::dose::Sided::Left => Some(Whose::One(Side::Left)),
         _ => Some(Whose::One(Side::Right)),
     }
@@ -654,13 +656,11 @@ fn bound(c: &mut Cursor<'_>, s: &Segment) -> Option<(Result<Bound, Fault>, bool)
     let low = degrees(&mut m)?;
     let mut more = m;
     let joined = more.sign('-') || more.word(&["to", "and"]).is_some();
-    if joined {
-        if let Some(high) = degrees(&mut more) {
-            *c = more;
-            // `5-0-95` is another notation: which number is which is not guessed.
-            let third = more.peek().is_some_and(|t| !t.spaced && matches!(t.sort, Sort::Sign('-' | '/')));
-            return Some((if third { Err(Fault::BadNumbers) } else { good(Some(low), Some(high)) }, false));
-        }
+    if joined && let Some(high) = degrees(&mut more) {
+        *c = more;
+        // `5-0-95` is another notation: which number is which is not guessed.
+        let third = more.peek().is_some_and(|t| !t.spaced && matches!(t.sort, Sort::Sign('-' | '/')));
+        return Some((if third { Err(Fault::BadNumbers) } else { good(Some(low), Some(high)) }, false));
     }
     if more.peek().is_some_and(|t| !t.spaced && matches!(t.sort, Sort::Sign('/'))) {
         *c = m;

@@ -1,7 +1,9 @@
 //! Parts an exercise line into name, side, region and dose, with and without colon and commas.
 
 use super::Said;
-use crate::dose::find::{Item, at, is_filler, one_side, sided};
+use crate::dose::find::sides::one_side;
+use crate::dose::find::sides::sided;
+use crate::dose::find::{Item, at, is_filler};
 use crate::dose::parts::{Days, Ending, Load, Often};
 use crate::dose::read;
 use crate::dose::reader::add_side;
@@ -105,14 +107,14 @@ pub fn part(content: &str, place: Place) -> Parted {
     if let Some((at, after)) = colon(content) {
         to = at;
         let (mut tail, mut told) = dose_of(after, content.len());
-        if tail.work.is_empty() {
-            if let Some(i) = strong(content.get(..at).unwrap_or("")) {
-                let (head, more) = dose_of(i, at);
-                if let Some(both) = joined(&head, &tail) {
-                    to = i;
-                    tail = both;
-                    told.splice(0..0, more);
-                }
+        if tail.work.is_empty()
+            && let Some(i) = strong(content.get(..at).unwrap_or(""))
+        {
+            let (head, more) = dose_of(i, at);
+            if let Some(both) = joined(&head, &tail) {
+                to = i;
+                tail = both;
+                told.splice(0..0, more);
             }
         }
         (dose, notices) = (tail, told);
@@ -416,7 +418,7 @@ fn trailing_load(name: &str) -> Option<(usize, Load)> {
         );
         let colour = matches!(token.sort, Sort::Word(w) if COLOURS.contains(&w));
         let c = Cursor { all: &all, at: i };
-        let Some(hit) = crate::dose::find::load(c, name) else { continue };
+        let Some(hit) = crate::dose::find::load::load(c, name) else { continue };
         let [Item::Load(load)] = hit.items.as_slice() else { continue };
         if hit.next != all.len() || !(with || colour || matches!(load, Load::Mass { .. })) {
             continue;
@@ -448,19 +450,19 @@ fn name_side(name: &str) -> Option<NameSide> {
     let comma = all.iter().rposition(|t| matches!(t.sort, Sort::Sign(',' | ';'))).filter(|i| 0 < *i);
     if let Some(comma) = comma {
         let piece = Cursor { all: &all, at: comma + 1 };
-        if let Some(hit) = sided(piece) {
-            if let [Item::Sided(side)] = hit.items.as_slice() {
-                let rest = all.get(hit.next..).unwrap_or(&[]);
-                let words = rest.iter().all(|t| matches!(t.sort, Sort::Word(_) | Sort::Sign('-' | '\'')))
-                    && rest.len() <= 4;
-                let to = all.get(comma)?.start;
-                match (rest.first(), rest.last()) {
-                    (None, None) => return Some(NameSide { side: *side, region: None, from: 0, to }),
-                    (Some(a), Some(b)) if words && a.spaced => {
-                        return Some(NameSide { side: *side, region: Some((a.start, b.end)), from: 0, to });
-                    }
-                    _ => {}
+        if let Some(hit) = sided(piece)
+            && let [Item::Sided(side)] = hit.items.as_slice()
+        {
+            let rest = all.get(hit.next..).unwrap_or(&[]);
+            let words = rest.iter().all(|t| matches!(t.sort, Sort::Word(_) | Sort::Sign('-' | '\'')))
+                && rest.len() <= 4;
+            let to = all.get(comma)?.start;
+            match (rest.first(), rest.last()) {
+                (None, None) => return Some(NameSide { side: *side, region: None, from: 0, to }),
+                (Some(a), Some(b)) if words && a.spaced => {
+                    return Some(NameSide { side: *side, region: Some((a.start, b.end)), from: 0, to });
                 }
+                _ => {}
             }
         }
     }

@@ -472,11 +472,12 @@ impl Reading {
     }
 
     fn limit(&mut self, key: Key, value: &Value<'_>) -> Result<Option<String>, Vec<Notice>> {
-        if key == Key::Limit && keys::names_bearing(value.text) {
-            if let Some(bearing) = keys::bearing(value) {
-                self.p.bearing.push(bearing);
-                return Ok(None);
-            }
+        if key == Key::Limit
+            && keys::names_bearing(value.text)
+            && let Some(bearing) = keys::bearing(value)
+        {
+            self.p.bearing.push(bearing);
+            return Ok(None);
         }
         if LONGEST_LIMIT < value.text.len() {
             return Err(vec![say::bad_value(value.place, key)]);
@@ -791,7 +792,7 @@ fn mistyped(key: &str, head: &Said, value: &Said, below: bool) -> Option<Class> 
     let safety = near.iter().any(|w| Key::of(w).is_some_and(Key::is_safety));
     let exact = ["limit", "range", "weight"];
     let limit = near.iter().any(|w| exact.contains(w))
-        && angles::read(&value.text, Purpose::Limit, value.place).limits.len() != 0;
+        && !angles::read(&value.text, Purpose::Limit, value.place).limits.is_empty();
     if !near.is_empty() && (limit || !has_work(&dose)) {
         let notice = say::mistyped_key(head.place, &head.text, &near);
         return Some(Class::Unread { notice: Some(notice), safety, key: None });
@@ -928,7 +929,7 @@ fn without_colon(content: &str, place: Place) -> Option<Class> {
             ) && (!dosed || keys::names_bearing(content))
         }
         Key::Time => next.is_some_and(|w| {
-            crate::dose::find::weekday(w).is_some()
+            crate::dose::find::often::weekday(w).is_some()
                 || matches!(w, "morning" | "evening" | "mornings" | "evenings" | "weekdays")
         }),
         Key::Start | Key::Weeks => number && !dosed || key == Key::Start && c.date().is_some(),

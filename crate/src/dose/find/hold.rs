@@ -1,0 +1,107 @@
+//! Holds, rests and tempo.
+
+use super::*;
+
+pub(super) fn hold(mut c: Cursor<'_>) -> Option<Hit> {
+    let begun = c;
+    if c.word(&["hold", "holds", "held", "holding"]).is_some() {
+        c.word(&["for", "each", "of"]);
+        c.sign(':');
+        let span = c.span().or_else(|| {
+            // `hold 5` has no unit; a hold is counted in seconds.
+            let n = c.counts()?;
+            Span::new(n.low(), n.high()).filter(|s| s.high() <= 300)
+        })?;
+        let mut more = c;
+        if more.times()
+            && !is_rate_ahead(more)
+            && let Some(n) = more.counts()
+        {
+            more.word(&REPS);
+            return hits(more, vec![portion(None, reps(None, Some(n), Ending::Number)), Item::Hold(span)]);
+        }
+        return hit(c, Item::Hold(span));
+    }
+    if c.word(&["rest", "rests", "resting", "pause"]).is_some() {
+        c.word(&["for", "of"]);
+        c.sign(':');
+        let span = c.span()?;
+        between(&mut c);
+        return hit(c, Item::Rest(span));
+    }
+    c = begun;
+    let span = c.span()?;
+    if c.word(&["hold", "holds", "held", "isometric"]).is_some() {
+        let mut more = c;
+        if more.times()
+            && !is_rate_ahead(more)
+            && let Some(n) = more.counts()
+        {
+            more.word(&REPS);
+            return hits(more, vec![portion(None, reps(None, Some(n), Ending::Number)), Item::Hold(span)]);
+        }
+        c.words(&["each"]);
+        return hit(c, Item::Hold(span));
+    }
+    if c.word(&["rest", "rests", "break", "recovery"]).is_some() {
+        between(&mut c);
+        return hit(c, Item::Rest(span));
+    }
+    if c.word(&["between", "b"]).is_some() {
+        c.sign('/');
+        c.word(&["w"]);
+        c.word(&["sets", "each", "holds", "reps"])?;
+        c.word(&["set"]);
+        return hit(c, Item::Rest(span));
+    }
+    None
+}
+
+pub(super) fn between(c: &mut Cursor<'_>) {
+    let mut more = *c;
+    if more.word(&["between", "after"]).is_some() {
+        more.word(&["each", "every"]);
+        if more.word(&["sets", "set", "holds", "hold", "reps", "rounds"]).is_some() {
+            *c = more;
+        }
+    }
+}
+
+pub(super) fn tempo(mut c: Cursor<'_>) -> Option<Hit> {
+    let said = c.word(&["tempo"]).is_some();
+    if said {
+        c.sign(':');
+        let mut packed = c;
+        if let Some(t) = packed.peek()
+            && let (4, Some(n)) = (t.end - t.start, packed.whole())
+        {
+            let digit = |d: u32| u8::try_from(n / d % 10).unwrap_or(0);
+            let tempo = Tempo::new([digit(1000), digit(100), digit(10), digit(1)])?;
+            return hit(packed, Item::Tempo(tempo));
+        }
+    }
+    let mut seconds = [0u8; 4];
+    let mut count = 0;
+    let mut sign = None;
+    for slot in &mut seconds {
+        let mut more = c;
+        if 0 < count {
+            let found = ['-', '/', ':'].into_iter().find(|s| more.sign(*s));
+            if found.is_none() || (sign.is_some() && sign != found) {
+                break;
+            }
+            sign = found;
+        }
+        let Some(n) = more.whole().and_then(|n| u8::try_from(n).ok()) else { break };
+        *slot = n;
+        count += 1;
+        c = more;
+    }
+    let enough = if said { 3 <= count } else { count == 4 && sign == Some('-') };
+    let more = c.peek().is_some_and(|t| !t.spaced && matches!(t.sort, Sort::Sign('-' | '/')));
+    if !enough || more {
+        return None;
+    }
+    c.word(&["tempo"]);
+    hit(c, Item::Tempo(Tempo::new(seconds)?))
+}

@@ -1,0 +1,153 @@
+//! Loads: masses, bands, percent of the most.
+
+use super::*;
+
+/// A mass or a range of masses: low, high in hundredths of the unit.
+pub(super) fn mass(c: &mut Cursor<'_>) -> Option<(u32, u32, MassUnit)> {
+    let mut m = *c;
+    let (mut low, mut high) = m.range()?;
+    m.sign('-');
+    let unit = if m.word(&["kg", "kgs", "kilo", "kilos", "kilogram", "kilograms"]).is_some() {
+        MassUnit::Kilogram
+    } else if m.word(&["lb", "lbs", "pound", "pounds"]).is_some() {
+        MassUnit::Pound
+    } else {
+        m.word(&["g", "gram", "grams"])?;
+        if low % 1000 != 0 || high % 1000 != 0 {
+            return None;
+        }
+        low /= 1000;
+        high /= 1000;
+        MassUnit::Kilogram
+    };
+    let (low, high) = (u32::try_from(low).ok()?, u32::try_from(high).ok()?);
+    if low < 1 || high < low || 50_000 < high {
+        return None;
+    }
+    *c = m;
+    Some((low, high, unit))
+}
+
+pub(super) fn carrier(c: &mut Cursor<'_>) -> Option<Carrier> {
+    for words in [["ankle", "weight"], ["ankle", "weights"], ["cuff", "weight"], ["cuff", "weights"]] {
+        if c.words(&words) {
+            return Some(Carrier::AnkleWeight);
+        }
+    }
+    let found = match c.peek_word()? {
+        "dumbbell" | "dumbbells" | "dumbell" | "dumbells" | "db" | "dbs" => Carrier::Dumbbell,
+        "kettlebell" | "kettlebells" | "kb" => Carrier::Kettlebell,
+        "barbell" => Carrier::Barbell,
+        "bottle" | "bottles" => Carrier::Bottle,
+        "tin" | "tins" => Carrier::Tin,
+        "rucksack" | "backpack" => Carrier::Pack,
+        _ => return None,
+    };
+    c.at += 1;
+    Some(found)
+}
+
+pub(super) fn carrier_after(c: &mut Cursor<'_>) -> Option<Carrier> {
+    let mut more = *c;
+    let found = carrier(&mut more);
+    if found.is_some() {
+        *c = more;
+    }
+    found
+}
+
+pub(super) fn each_of(c: &mut Cursor<'_>) -> Option<Each> {
+    let mut more = *c;
+    more.word(&["in"]);
+    if !more.sign('/') {
+        more.word(&["each", "per", "ea", "either"])?;
+    }
+    let found = if more.word(&["hand", "arm"]).is_some() {
+        Each::Hand
+    } else if more.word(&["leg", "ankle", "foot"]).is_some() {
+        Each::Leg
+    } else {
+        more.word(&["side"]);
+        Each::Side
+    };
+    *c = more;
+    Some(found)
+}
+
+/// A load at the cursor: `2 kg each hand`, `ankle weight 1 kg`, `band "the red one"`, `red band`.
+pub fn load(mut c: Cursor<'_>, source: &str) -> Option<Hit> {
+    if let Some(found) = band(c, source) {
+        return Some(found);
+    }
+    let mut comma = c;
+    if comma.whole().is_some() && comma.sign(',') {
+        let tight = comma.peek().is_some_and(|t| !t.spaced && t.end - t.start <= 2);
+        if tight && mass(&mut comma).is_some() {
+            return ask(comma, Doubt::DecimalComma);
+        }
+    }
+    let before = carrier_after(&mut c);
+    if before.is_some() {
+        c.word(&["of"]);
+        c.sign(':');
+    }
+    let (low, high, unit) = mass(&mut c)?;
+    let mut each = each_of(&mut c);
+    let carrier = before.or_else(|| carrier_after(&mut c));
+    each = each.or_else(|| each_of(&mut c));
+    c.word(&["weight", "weights", "load"]);
+    hit(c, Item::Load(Load::Mass { low, high, unit, carrier, each }))
+}
+
+pub(super) fn band(mut c: Cursor<'_>, source: &str) -> Option<Hit> {
+    if c.word(&["band"]).is_some() {
+        c.sign(':');
+        let quote = ['"', '\''].into_iter().find(|q| c.sign(*q))?;
+        let from = c.peek()?.start;
+        let mut to = from;
+        loop {
+            let t = c.peek()?;
+            c.at += 1;
+            if t.sort == Sort::Sign(quote) {
+                break;
+            }
+            to = t.end;
+        }
+        let label = crate::text::trim(source.get(from..to)?);
+        let good = !label.is_empty() && !crate::text::fold::folded(label).contains('"');
+        return good.then(|| hit(c, Item::Load(Load::Band(label.to_string())))).flatten();
+    }
+    let t = c.peek()?;
+    let label = c.peek_word()?;
+    let kit = [
+        "loop",
+        "long",
+        "resistance",
+        "elastic",
+        "exercise",
+        "therapy",
+        "mini",
+        "rubber",
+        "a",
+        "the",
+        "with",
+        "w",
+        "and",
+        "no",
+        "of",
+        "it",
+        "knee",
+        "ankle",
+        "anchor",
+        "each",
+        "stretch",
+        "stretchy",
+    ];
+    if kit.contains(&label) || is_filler(c) {
+        return None;
+    }
+    c.at += 1;
+    c.word(&["resistance", "elastic", "exercise"]);
+    c.word(&["band"])?;
+    hit(c, Item::Load(Load::Band(source.get(t.start..t.end)?.to_string())))
+}

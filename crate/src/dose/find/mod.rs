@@ -1,0 +1,277 @@
+//! What the pieces of a dose look like: one function for each part, tried in order at a place in the line.
+
+pub mod effort;
+mod hold;
+pub mod load;
+pub mod moments;
+pub mod often;
+pub mod sides;
+mod work;
+
+use super::parts::{
+    Carrier, Days, Each, Ending, Load, MassUnit, Moment, Often, Part, Ramp, Step, Tempo, Unit,
+};
+use super::say::Doubt;
+use super::tokens::{Cursor, Sort};
+use super::{Effort, End, Event, Manner, Portion, Sided, Stretch, Tally, Work};
+use crate::measure::{Counts, Span, Weekdays};
+
+use effort::*;
+use hold::*;
+use load::*;
+use moments::*;
+use often::*;
+use sides::*;
+use work::*;
+
+/// One part found.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub enum Item {
+    Work(Portion),
+    Hold(Span),
+    Rest(Span),
+    Tempo(Tempo),
+    Load(Load),
+    Effort(Effort),
+    Reserve(u8, u8),
+    Pain(u8),
+    Sided(Sided),
+    Tally(Tally),
+    Ending(Ending),
+    Days(Days),
+    PerDay(Counts),
+    AllDay(Often),
+    /// `at most 4/day`.
+    DayCap(u8),
+    /// `at most 20`.
+    Cap(Counts),
+    Moment(Moment),
+    Ramp(Ramp),
+    Until(End),
+    /// To be asked about; what was typed stays as words.
+    Ask,
+    /// Understood, and adds nothing.
+    Nothing,
+}
+
+/// What was found at a place: the parts, where reading goes on, and what to tell the writer.
+#[derive(Clone, Debug)]
+pub struct Hit {
+    pub items: Vec<Item>,
+    pub next: usize,
+    pub doubt: Option<Doubt>,
+}
+
+fn hit(c: Cursor<'_>, item: Item) -> Option<Hit> {
+    Some(Hit { items: vec![item], next: c.at, doubt: None })
+}
+
+fn hits(c: Cursor<'_>, items: Vec<Item>) -> Option<Hit> {
+    Some(Hit { items, next: c.at, doubt: None })
+}
+
+fn ask(c: Cursor<'_>, doubt: Doubt) -> Option<Hit> {
+    Some(Hit { items: vec![Item::Ask], next: c.at, doubt: Some(doubt) })
+}
+
+fn noted(c: Cursor<'_>, items: Vec<Item>, doubt: Doubt) -> Option<Hit> {
+    Some(Hit { items, next: c.at, doubt: Some(doubt) })
+}
+
+/// Whether a token can begin a part at all: most words of a text cannot, and are passed over quickly.
+fn may_begin(c: Cursor<'_>) -> bool {
+    let word = match c.peek().map(|t| t.sort) {
+        Some(Sort::Word(w)) => w,
+        Some(Sort::Sign(s)) => return matches!(s, '(' | '+' | '*' | '/' | '<' | '='),
+        Some(Sort::Number(_)) => return true,
+        None => return false,
+    };
+    let mut next = c;
+    next.at += 1;
+    matches!(next.peek_word(), Some("band" | "resistance" | "elastic" | "exercise"))
+        || weekday(word).is_some()
+        || matches!(
+            word,
+            "x" | "slow"
+                | "quick"
+                | "fast"
+                | "amrap"
+                | "as"
+                | "if"
+                | "max"
+                | "to"
+                | "until"
+                | "till"
+                | "til"
+                | "untill"
+                | "hold"
+                | "holds"
+                | "held"
+                | "holding"
+                | "rest"
+                | "rests"
+                | "resting"
+                | "pause"
+                | "tempo"
+                | "half"
+                | "effort"
+                | "rpe"
+                | "borg"
+                | "exertion"
+                | "rir"
+                | "keep"
+                | "pain"
+                | "vas"
+                | "nrs"
+                | "nprs"
+                | "at"
+                | "no"
+                | "not"
+                | "maximum"
+                | "up"
+                | "below"
+                | "under"
+                | "less"
+                | "ankle"
+                | "cuff"
+                | "dumbbell"
+                | "dumbbells"
+                | "dumbell"
+                | "dumbells"
+                | "db"
+                | "dbs"
+                | "kettlebell"
+                | "kettlebells"
+                | "kb"
+                | "barbell"
+                | "bottle"
+                | "bottles"
+                | "tin"
+                | "tins"
+                | "rucksack"
+                | "backpack"
+                | "band"
+                | "in"
+                | "total"
+                | "altogether"
+                | "e"
+                | "b"
+                | "each"
+                | "per"
+                | "ea"
+                | "every"
+                | "either"
+                | "bilat"
+                | "bilateral"
+                | "bilaterally"
+                | "together"
+                | "alternating"
+                | "alternately"
+                | "alt"
+                | "alternate"
+                | "both"
+                | "r"
+                | "rt"
+                | "right"
+                | "rhs"
+                | "l"
+                | "lt"
+                | "left"
+                | "lhs"
+                | "daily"
+                | "everyday"
+                | "weekly"
+                | "a"
+                | "once"
+                | "twice"
+                | "thrice"
+                | "od"
+                | "qd"
+                | "bd"
+                | "bid"
+                | "tds"
+                | "tid"
+                | "qds"
+                | "qid"
+                | "eod"
+                | "qod"
+                | "mwf"
+                | "nightly"
+                | "q"
+                | "little"
+                | "hourly"
+                | "on"
+                | "weekdays"
+                | "weekends"
+                | "weekend"
+                | "m"
+                | "when"
+                | "prn"
+                | "morning"
+                | "mornings"
+                | "am"
+                | "mane"
+                | "midday"
+                | "middays"
+                | "noon"
+                | "lunchtime"
+                | "afternoon"
+                | "afternoons"
+                | "evening"
+                | "evenings"
+                | "eve"
+                | "night"
+                | "nights"
+                | "nocte"
+                | "bedtime"
+                | "pm"
+                | "before"
+                | "after"
+                | "add"
+                | "plus"
+                | "for"
+        )
+}
+
+/// The part that starts at the cursor. `source` is the line, for words kept as typed.
+pub fn at(c: Cursor<'_>, source: &str) -> Option<Hit> {
+    if !may_begin(c) {
+        return None;
+    }
+    ramp(c)
+        .or_else(|| until(c, source))
+        .or_else(|| often(c))
+        .or_else(|| hold(c))
+        .or_else(|| tempo(c))
+        .or_else(|| effort(c))
+        .or_else(|| load(c, source))
+        .or_else(|| work(c, source))
+        .or_else(|| sided(c))
+        .or_else(|| moment(c, source))
+        .or_else(|| bare(c, source))
+}
+
+/// Words that join parts and mean nothing of their own.
+pub fn is_filler(c: Cursor<'_>) -> bool {
+    match c.peek().map(|t| t.sort) {
+        Some(Sort::Word(w)) => matches!(
+            w,
+            "with"
+                | "w"
+                | "and"
+                | "at"
+                | "for"
+                | "of"
+                | "then"
+                | "do"
+                | "in"
+                | "the"
+                | "a"
+                | "approx"
+                | "about"
+                | "keep"
+        ),
+        Some(Sort::Sign(s)) => matches!(s, '@' | '&' | '+' | '.' | '/' | '-' | ':' | '=' | '|'),
+        Some(Sort::Number(_)) | None => false,
+    }
+}

@@ -1,0 +1,207 @@
+//! Moments of the day, ramps and ends.
+
+use super::*;
+
+/// A part of the day at the cursor.
+pub fn part(mut c: Cursor<'_>) -> Option<(Part, Cursor<'_>)> {
+    let part = match c.peek_word()? {
+        "morning" | "mornings" | "am" | "mane" => Part::Morning,
+        "midday" | "noon" | "lunchtime" | "middays" => Part::Midday,
+        "afternoon" | "afternoons" => Part::Afternoon,
+        "evening" | "evenings" | "eve" => Part::Evening,
+        "night" | "nights" | "nocte" | "bedtime" => Part::Night,
+        _ => return None,
+    };
+    c.at += 1;
+    Some((part, c))
+}
+
+pub(super) fn moment(mut c: Cursor<'_>, source: &str) -> Option<Hit> {
+    if let Some((part, next)) = part(c) {
+        return hit(next, Item::Moment(Moment::At(part)));
+    }
+    if c.word(&["pm"]).is_some() {
+        return ask(c, Doubt::AfternoonOrEvening);
+    }
+    let begun = c;
+    let first = c.peek()?;
+    let before = c.word(&["before", "after"])? == "before";
+    c.word(&["the"]);
+    if let Some((part, mut next)) = part(c) {
+        next.word(&["session", "exercises", "set"]);
+        if next.is_done() {
+            return hit(next, Item::Moment(if before { Moment::Before(part) } else { Moment::After(part) }));
+        }
+    }
+    if c.is_done() || begun.at != 0 && matches!(c.peek_word(), Some("each" | "sets" | "set")) {
+        return None;
+    }
+    let last = c.all.last()?;
+    c.at = c.all.len();
+    hit(c, Item::Moment(Moment::Words(source.get(first.start..last.end)?.to_string())))
+}
+
+/// `+ 2 min every 3 days`, `add 1 rep a week`.
+pub(super) fn ramp(mut c: Cursor<'_>) -> Option<Hit> {
+    if !c.sign('+') {
+        c.word(&["add", "plus"])?;
+    }
+    let add = if let Some(span) = c.span() {
+        Step::Time(span)
+    } else {
+        let n = c.counts()?;
+        match c.peek_word()? {
+            "rep" | "reps" | "repetition" | "repetitions" => Step::Repetitions(n),
+            "step" | "steps" => Step::Amount(n, Unit::Steps),
+            "metre" | "metres" => Step::Amount(n, Unit::Metres),
+            "length" | "lengths" => Step::Amount(n, Unit::Lengths),
+            "flight" | "flights" => Step::Amount(n, Unit::Flights),
+            "breath" | "breaths" => Step::Amount(n, Unit::Breaths),
+            _ => return None,
+        }
+    };
+    if matches!(add, Step::Repetitions(_) | Step::Amount(..)) {
+        c.at += 1;
+    }
+    let over = c.sign('/') | c.word(&["every", "each", "a", "per"]).is_some();
+    let mut number = c;
+    let every_days = match number.whole() {
+        Some(n) if over => {
+            c = number;
+            let slash = c.sign('/');
+            let unit = if slash {
+                match c.whole()? {
+                    7 => 1,
+                    52 => 7,
+                    _ => return None,
+                }
+            } else if c.word(&["day", "days", "d"]).is_some() {
+                1
+            } else {
+                c.word(&["week", "weeks", "wk", "wks"])?;
+                7
+            };
+            n.checked_mul(unit)?
+        }
+        _ if over && c.words(&["other", "day"]) => 2,
+        _ if over && c.word(&["day"]).is_some() => 1,
+        _ if c.word(&["daily"]).is_some() => 1,
+        _ if c.word(&["weekly"]).is_some() => 7,
+        _ if over => {
+            c.word(&["week", "wk"])?;
+            7
+        }
+        _ => return None,
+    };
+    let every_days = u8::try_from(every_days).ok().filter(|n| (1..=31).contains(n))?;
+    hit(c, Item::Ramp(Ramp { add, every_days }))
+}
+
+/// Weeks, days or months: `2 weeks`, `2/52`, `3/7`, `6/12`; in days and the unit's days.
+pub(super) fn stretch(c: &mut Cursor<'_>) -> Option<(u32, u32)> {
+    let mut m = *c;
+    let n = m.whole()?;
+    m.sign('-');
+    let unit = if m.sign('/') {
+        match m.whole()? {
+            7 => 1,
+            52 => 7,
+            12 => 30,
+            _ => return None,
+        }
+    } else {
+        match m.peek_word()? {
+            "day" | "days" => 1,
+            "week" | "weeks" | "wk" | "wks" => 7,
+            "month" | "months" => 30,
+            _ => return None,
+        }
+    };
+    if m.peek_word()
+        .is_some_and(|w| matches!(w, "day" | "days" | "week" | "weeks" | "wk" | "wks" | "month" | "months"))
+    {
+        m.at += 1;
+    }
+    // A month is a twelfth of a year: 6/12 is 183 days.
+    let days = if unit == 30 { (n * 365).div_ceil(12) } else { n.checked_mul(unit)? };
+    if days == 0 || 1500 < days {
+        return None;
+    }
+    *c = m;
+    Some((days, unit))
+}
+
+pub(super) fn event(c: &mut Cursor<'_>) -> Option<Event> {
+    let mut m = *c;
+    if m.word(&["postop"]).is_some() {
+        *c = m;
+        return Some(Event::Surgery);
+    }
+    m.word(&["after", "post", "from", "since", "following"])?;
+    m.sign('-');
+    m.word(&["the", "my", "date"]);
+    m.word(&["of"]);
+    let event = match m.peek_word()? {
+        "surgery" | "op" | "operation" | "repair" | "replacement" => Event::Surgery,
+        "injury" | "accident" | "fracture" => Event::Injury,
+        _ => return None,
+    };
+    m.at += 1;
+    m.sign('.');
+    *c = m;
+    Some(event)
+}
+
+/// An end at the cursor; words that are not understood take the rest of the piece.
+pub fn until(mut c: Cursor<'_>, source: &str) -> Option<Hit> {
+    let begun = c;
+    if c.word(&["for"]).is_some() {
+        let (days, _) = stretch(&mut c)?;
+        return hit(c, Item::Until(End::For { days: u16::try_from(days).ok()? }));
+    }
+    if ending(&mut begun.clone()).is_some() {
+        return None;
+    }
+    let said = c.word(&["until", "till", "til", "untill"]).is_some();
+    if !said {
+        c.word(&["to"])?;
+    }
+    let tail = c;
+    c.word(&["the"]);
+    c.words(&["end", "of"]);
+    let mut week = c;
+    if week.word(&["week", "wk", "w"]).is_some()
+        && let Some(n) = week.whole().and_then(|n| u8::try_from(n).ok()).filter(|n| 1 <= *n)
+    {
+        if let Some(event) = event(&mut week) {
+            return hit(week, Item::Until(End::After { weeks: n, event }));
+        }
+        return hit(week, Item::Until(End::Week(n)));
+    }
+    let mut after = c;
+    if let Some((days, _)) = stretch(&mut after)
+        && let (Some(event), true) = (event(&mut after), days.is_multiple_of(7))
+    {
+        return hit(after, Item::Until(End::After { weeks: u8::try_from(days / 7).ok()?, event }));
+    }
+    let mut date = c;
+    match date.date() {
+        Some(Ok(day)) => return hit(date, Item::Until(End::Date(day))),
+        Some(Err(())) => return ask(date, Doubt::WhichDate),
+        None => {}
+    }
+    if !said {
+        return None;
+    }
+    let mut review = c;
+    let is_review = review.word(&["review"]).is_some()
+        || (review.word(&["r"]).is_some() && review.sign('/') && review.word(&["v"]).is_some())
+        || review.words(&["next", "visit"]);
+    if is_review && (review.is_done() || is_free(review)) {
+        return hit(review, Item::Until(End::Review));
+    }
+    let first = tail.peek()?;
+    let last = c.all.last()?;
+    c.at = c.all.len();
+    hit(c, Item::Until(End::Words(source.get(first.start..last.end)?.to_string())))
+}

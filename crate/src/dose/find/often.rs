@@ -1,0 +1,318 @@
+//! How often: rates, abbreviations, weekdays, as needed.
+
+use super::*;
+
+pub(super) fn often(c: Cursor<'_>) -> Option<Hit> {
+    rate(c)
+        .or_else(|| abbreviated(c))
+        .or_else(|| sevenths(c))
+        .or_else(|| every(c))
+        .or_else(|| hourly(c))
+        .or_else(|| weekdays(c))
+        .or_else(|| as_needed(c))
+}
+
+pub(super) fn daily(n: Counts) -> Option<Vec<Item>> {
+    (n.high() <= 24).then(|| vec![Item::PerDay(n)])
+}
+
+/// `2/day`, `3 x a week`, `x3 daily`, `3 days a week`, `twice daily`, `daily`, `weekly`.
+pub(super) fn rate(mut c: Cursor<'_>) -> Option<Hit> {
+    if c.word(&["daily", "everyday"]).is_some() {
+        return hit(c, Item::Days(Days::Daily));
+    }
+    if c.word(&["weekly"]).is_some() {
+        return hit(c, Item::Days(Days::PerWeek(Counts::ONE)));
+    }
+    let mut plain = c;
+    if plain.word(&["a", "per"]).is_some() {
+        return match plain.word(&["day", "week", "wk"])? {
+            "day" => hit(plain, Item::Days(Days::Daily)),
+            _ => hit(plain, Item::Days(Days::PerWeek(Counts::ONE))),
+        };
+    }
+    let adverb = c.word(&["once", "twice", "thrice"]);
+    let lead = adverb.is_none() && c.times();
+    let n = match adverb {
+        Some("once") => Counts::ONE,
+        Some("twice") => Counts::one(2)?,
+        Some(_) => Counts::one(3)?,
+        None => c.counts()?,
+    };
+    let times = c.times() | c.word(&["times", "time", "sessions", "goes"]).is_some();
+    let days = !times && c.word(&["days", "d", "nights"]).is_some();
+    c.sign('.');
+    let counted = times || days || lead || adverb.is_some();
+    let over = c.sign('/')
+        | c.word(&["a", "per"]).is_some()
+        | (counted && c.word(&["each", "every", "in"]).is_some());
+    if over {
+        c.word(&["a", "the"]);
+    }
+    let unit = c.word(&["day", "d", "daily", "week", "wk", "w", "weekly"])?;
+    c.sign('.');
+    let week = unit.starts_with('w');
+    let marked = adverb.is_some() || lead || times || over || (days && week) || unit == "weekly";
+    if !marked || (days && !week) {
+        return None;
+    }
+    // `3 x d` or `3/w` stuck to more letters is something else; a bare letter must stand free.
+    if unit.len() == 1 && !is_free(c) {
+        return None;
+    }
+    if week {
+        if 7 < n.high() {
+            return ask(c, Doubt::MoreThanDaily { n });
+        }
+        return hit(c, Item::Days(Days::PerWeek(n)));
+    }
+    hits(c, daily(n)?)
+}
+
+pub(super) fn abbreviated(mut c: Cursor<'_>) -> Option<Hit> {
+    let n = match c.peek_word()? {
+        "od" | "qd" => 1,
+        "bd" | "bid" => 2,
+        "tds" | "tid" => 3,
+        "qds" | "qid" => 4,
+        "eod" | "qod" => {
+            c.at += 1;
+            return ask(c, Doubt::EveryOtherOrEndOfDay);
+        }
+        "mwf" => {
+            c.at += 1;
+            return hit(c, Item::Days(Days::On(Weekdays::new([0, 2, 4])?)));
+        }
+        "nightly" => {
+            c.at += 1;
+            return hits(c, vec![Item::Days(Days::Daily), Item::Moment(Moment::At(Part::Night))]);
+        }
+        _ => return None,
+    };
+    c.at += 1;
+    if n == 1 {
+        return hit(c, Item::Days(Days::Daily));
+    }
+    hits(c, daily(Counts::one(n)?)?)
+}
+
+/// `5/7`: five days a week.
+pub(super) fn sevenths(mut c: Cursor<'_>) -> Option<Hit> {
+    let n = c.whole()?;
+    let tight = c.peek().is_some_and(|t| !t.spaced);
+    if !tight || !c.sign('/') || c.whole() != Some(7) || !(1..=7).contains(&n) {
+        return None;
+    }
+    let days = if n == 7 { Days::Daily } else { Days::PerWeek(Counts::one(n)?) };
+    noted(c, vec![Item::Days(days)], Doubt::Sevenths { n })
+}
+
+pub(super) fn every(mut c: Cursor<'_>) -> Option<Hit> {
+    if c.word(&["alternate", "alternating", "alt"]).is_some() {
+        c.word(&["days", "day"])?;
+        return hit(c, Item::Days(Days::Every(2)));
+    }
+    c.word(&["every", "each", "q"])?;
+    let mut other = c;
+    let nth = match other.word(&["other", "second", "third", "fourth", "day", "hour", "waking", "week"]) {
+        Some("other" | "second") => Some(2),
+        Some("third") => Some(3),
+        Some("fourth") => Some(4),
+        Some("day") => return hit(other, Item::Days(Days::Daily)),
+        Some("week") => return hit(other, Item::Days(Days::PerWeek(Counts::ONE))),
+        Some("hour") => return hit(other, Item::AllDay(Often::Hours(1))),
+        Some("waking") => {
+            other.word(&["hour"])?;
+            return hit(other, Item::AllDay(Often::Hours(1)));
+        }
+        _ => None,
+    };
+    if let Some(n) = nth {
+        if other.word(&["day", "days"]).is_some() {
+            return hit(other, Item::Days(Days::Every(n)));
+        }
+        if other.word(&["hour", "hours"]).is_some() {
+            return hit(other, Item::AllDay(Often::Hours(n)));
+        }
+        return None;
+    }
+    let mut number = c;
+    if let Some(n) = number.whole() {
+        let n = u8::try_from(n).ok()?;
+        number.word(&["st", "nd", "rd", "th"]);
+        let (hours, days) = if number.sign('/') {
+            match number.whole()? {
+                24 => (true, false),
+                7 => (false, true),
+                _ => return None,
+            }
+        } else {
+            number.sign('-');
+            let w =
+                number.word(&["day", "days", "d", "hour", "hours", "hr", "hrs", "h", "hourly", "waking"])?;
+            if w == "waking" {
+                number.word(&["hours"])?;
+            }
+            (!w.starts_with('d'), w.starts_with('d'))
+        };
+        if days && (1..=31).contains(&n) {
+            return hit(number, Item::Days(if n == 1 { Days::Daily } else { Days::Every(n) }));
+        }
+        if hours && (1..=12).contains(&n) {
+            return hit(number, Item::AllDay(Often::Hours(n)));
+        }
+        return None;
+    }
+    if let Some((part, next)) = part(c) {
+        return hits(next, vec![Item::Days(Days::Daily), Item::Moment(Moment::At(part))]);
+    }
+    weekdays(c)
+}
+
+pub(super) fn hourly(mut c: Cursor<'_>) -> Option<Hit> {
+    if c.words(&["little", "and", "often"]) || c.words(&["little", "often"]) {
+        return hit(c, Item::AllDay(Often::LittleAndOften));
+    }
+    let mut amp = c;
+    if amp.word(&["little"]).is_some() && amp.sign('&') && amp.word(&["often"]).is_some() {
+        return hit(amp, Item::AllDay(Often::LittleAndOften));
+    }
+    if c.word(&["hourly"]).is_some() {
+        return hit(c, Item::AllDay(Often::Hours(1)));
+    }
+    let n = u8::try_from(c.whole()?).ok().filter(|n| (1..=12).contains(n))?;
+    c.sign('-');
+    c.word(&["hourly"])?;
+    hit(c, Item::AllDay(Often::Hours(n)))
+}
+
+/// The number of a weekday's name; Monday is 0.
+pub fn weekday(word: &str) -> Option<u8> {
+    Some(match word {
+        "mon" | "monday" | "mondays" | "mons" => 0,
+        "tue" | "tues" | "tuesday" | "tuesdays" => 1,
+        "wed" | "weds" | "wednesday" | "wednesdays" => 2,
+        "thu" | "thur" | "thurs" | "thursday" | "thursdays" => 3,
+        "fri" | "friday" | "fridays" => 4,
+        "sat" | "saturday" | "saturdays" => 5,
+        "sun" | "sunday" | "sundays" => 6,
+        _ => return None,
+    })
+}
+
+/// Weekdays at the cursor, with ranges; commas within it are passed over.
+pub fn weekday_set(c: &mut Cursor<'_>) -> Option<Weekdays> {
+    if c.word(&["weekdays"]).is_some() {
+        return Weekdays::new(0..5);
+    }
+    if c.word(&["weekends", "weekend"]).is_some() {
+        return Weekdays::new([5, 6]);
+    }
+    if c.word(&["daily"]).is_some() || c.words(&["every", "day"]) || c.words(&["each", "day"]) {
+        return Some(Weekdays::ALL);
+    }
+    let mut letters = *c;
+    if letters.word(&["m"]).is_some() {
+        let sep = |l: &mut Cursor<'_>| {
+            l.sign('/');
+            l.sign(',');
+        };
+        sep(&mut letters);
+        if letters.word(&["w"]).is_some() {
+            sep(&mut letters);
+            if letters.word(&["f"]).is_some() {
+                *c = letters;
+                return Weekdays::new([0, 2, 4]);
+            }
+        }
+    }
+    let mut all: Vec<u8> = Vec::new();
+    let mut more = *c;
+    while let Some(first) = more.peek_word().and_then(weekday) {
+        more.at += 1;
+        let mut to = more;
+        let dash = to.sign('-') || to.word(&["to", "till", "until"]).is_some();
+        match to.peek_word().and_then(weekday).filter(|_| dash) {
+            Some(last) => {
+                to.at += 1;
+                more = to;
+                let count = (last + 7 - first) % 7;
+                all.extend((0..=count).map(|i| (first + i) % 7));
+            }
+            None => all.push(first),
+        }
+        *c = more;
+        let joined =
+            more.sign(',') | more.sign('/') | more.sign('&') | more.sign('+') | more.word(&["and"]).is_some();
+        let _ = joined;
+    }
+    Weekdays::new(all)
+}
+
+pub(super) fn weekdays(mut c: Cursor<'_>) -> Option<Hit> {
+    c.word(&["on"]);
+    if matches!(c.peek_word(), Some("daily" | "every" | "each")) {
+        return None;
+    }
+    let days = weekday_set(&mut c)?;
+    c.word(&["only"]);
+    hit(c, Item::Days(Days::On(days)))
+}
+
+/// `as needed`, `PRN`, with its cap; and a cap alone.
+pub(super) fn as_needed(mut c: Cursor<'_>) -> Option<Hit> {
+    let phrases: [&[&str]; 9] = [
+        &["as", "needed"],
+        &["as", "required"],
+        &["when", "needed"],
+        &["when", "required"],
+        &["if", "needed"],
+        &["if", "required"],
+        &["as", "and", "when", "needed"],
+        &["as", "and", "when"],
+        &["prn"],
+    ];
+    if phrases.iter().any(|p| c.words(p)) {
+        let mut cap = c;
+        cap.sign('(');
+        if let Some(n) = day_cap(&mut cap) {
+            cap.sign(')');
+            return hit(cap, Item::AllDay(Often::AsNeeded { at_most: Some(n) }));
+        }
+        return hit(c, Item::AllDay(Often::AsNeeded { at_most: None }));
+    }
+    if let Some(n) = day_cap(&mut c) {
+        return hit(c, Item::DayCap(n));
+    }
+    // `up to 20` is work of its own: the patient chooses.
+    if c.peek_word() != Some("up") && at_most(&mut c) == Some(false) {
+        let n = c.counts()?;
+        c.word(&REPS);
+        let time = c.peek().is_some_and(|t| matches!(t.sort, Sort::Sign('"' | '\'' | '/' | '%')))
+            || matches!(c.peek_word(), Some("s" | "sec" | "min" | "kg" | "mins" | "secs"));
+        return (!time).then(|| hit(c, Item::Cap(n))).flatten();
+    }
+    None
+}
+
+pub(super) fn day_cap(c: &mut Cursor<'_>) -> Option<u8> {
+    let mut m = *c;
+    if at_most(&mut m)? {
+        return None;
+    }
+    let n = u8::try_from(m.whole()?).ok().filter(|n| (1..=48).contains(n))?;
+    let _ = m.times() | m.word(&["times", "doses", "goes"]).is_some();
+    let over = m.sign('/') | m.word(&["a", "per", "in", "each"]).is_some();
+    let unit = m.word(&["day", "daily", "d"]).is_some() || {
+        let mut hours = m;
+        let full = hours.whole() == Some(24) && hours.word(&["h", "hours", "hrs"]).is_some();
+        if full {
+            m = hours;
+        }
+        full
+    };
+    let _ = over;
+    unit.then_some(())?;
+    *c = m;
+    Some(n)
+}

@@ -1,0 +1,132 @@
+//! Words of side, and how sides are counted.
+
+use super::*;
+
+pub(super) const LIMBS: [&str; 16] = [
+    "side",
+    "sides",
+    "leg",
+    "legs",
+    "arm",
+    "arms",
+    "foot",
+    "feet",
+    "hand",
+    "hands",
+    "way",
+    "ways",
+    "direction",
+    "directions",
+    "limb",
+    "limbs",
+];
+
+/// Words of side at the cursor. `L3`, `L4/5`, `R2` are not sides: nothing may stick to a single letter.
+pub fn sided(c: Cursor<'_>) -> Option<Hit> {
+    let (side, next) = side_words(c)?;
+    hit(next, side)
+}
+
+pub(super) fn side_words(mut c: Cursor<'_>) -> Option<(Item, Cursor<'_>)> {
+    let mut bracket = c;
+    if bracket.sign('(') {
+        if let Some((item, mut after)) = side_words(bracket)
+            && after.sign(')')
+        {
+            return Some((item, after));
+        }
+        return None;
+    }
+    if c.words(&["in", "all"]) || c.words(&["in", "total"]) || c.word(&["total", "altogether"]).is_some() {
+        return Some((Item::Tally(Tally::InAll), c));
+    }
+    // E/S, B/L
+    for (first, second) in [("e", "s"), ("b", "l")] {
+        let mut more = c;
+        if more.word(&[first]).is_some() && more.sign('/') && more.word(&[second]).is_some() && is_free(more)
+        {
+            return Some((Item::Sided(Sided::EachSide), more));
+        }
+    }
+    let mut slash = c;
+    if slash.sign('/') && slash.word(&["side", "leg", "arm", "foot", "hand"]).is_some() {
+        return Some((Item::Sided(Sided::EachSide), slash));
+    }
+    let mut each = c;
+    if each.word(&["each", "per", "ea", "every", "either"]).is_some() && each.word(&LIMBS).is_some() {
+        return Some((Item::Sided(Sided::EachSide), each));
+    }
+    if c.word(&["bilat", "bilateral", "bilaterally"]).is_some() {
+        return Some((Item::Sided(Sided::EachSide), c));
+    }
+    if c.word(&["together"]).is_some() {
+        return Some((Item::Sided(Sided::Together), c));
+    }
+    if c.word(&["alternating", "alternately", "alt", "alternate"]).is_some() {
+        if c.word(&["days", "day"]).is_some() {
+            return None;
+        }
+        c.word(&LIMBS);
+        return Some((Item::Sided(Sided::Alternating), c));
+    }
+    if c.word(&["both"]).is_some() {
+        let mut more = c;
+        more.word(&LIMBS);
+        let mut joined = more;
+        if joined.word(&["together"]).is_some() {
+            return Some((Item::Sided(Sided::Together), joined));
+        }
+        return Some((Item::Sided(Sided::Both), more));
+    }
+    let first = one_side(&mut c)?;
+    let mut more = c;
+    let joined = more.sign('+') || more.sign('&') || more.sign('/') || more.word(&["and", "then"]).is_some();
+    if joined
+        && let Some(second) = one_side(&mut more)
+        && first != second
+    {
+        return Some((Item::Sided(Sided::EachSide), more));
+    }
+    c.word(&LIMBS);
+    Some((Item::Sided(first), c))
+}
+
+/// One side: `R`, `Rt`, `right`, `L`, `Lt`, `left`. A single letter must stand free.
+pub fn one_side(c: &mut Cursor<'_>) -> Option<Sided> {
+    let mut more = *c;
+    let side = match more.peek_word()? {
+        "r" | "rt" | "right" | "rhs" => Sided::Right,
+        "l" | "lt" | "left" | "lhs" => Sided::Left,
+        _ => return None,
+    };
+    more.at += 1;
+    let stuck = match more.peek() {
+        Some(t) if !t.spaced => match t.sort {
+            Sort::Number(_) | Sort::Word(_) => true,
+            Sort::Sign(s) => matches!(s, '\'' | '-' | '/') && !side_follows(more),
+        },
+        Some(_) | None => false,
+    };
+    let glued =
+        more.at.checked_sub(2).and_then(|i| more.all.get(i)).zip(more.all.get(more.at - 1)).is_some_and(
+            |(before, t)| {
+                !t.spaced
+                    && matches!(before.sort, Sort::Number(_) | Sort::Sign('-' | '\''))
+                    && t.end - t.start == 1
+            },
+        );
+    if stuck || glued {
+        return None;
+    }
+    *c = more;
+    Some(side)
+}
+
+pub(super) fn side_follows(mut c: Cursor<'_>) -> bool {
+    c.at += 1;
+    matches!(c.peek_word(), Some("r" | "l" | "rt" | "lt" | "right" | "left"))
+}
+
+pub(super) fn is_free(c: Cursor<'_>) -> bool {
+    c.peek().is_none_or(|t| t.spaced || matches!(t.sort, Sort::Sign(',' | ';' | ')' | '.' | ':')))
+}

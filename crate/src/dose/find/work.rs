@@ -1,0 +1,415 @@
+//! Work: sets, repetitions, bouts, times, amounts.
+
+use super::*;
+
+pub(super) fn portion(manner: Option<Manner>, work: Work) -> Item {
+    Item::Work(Portion { manner, work })
+}
+
+pub(super) fn reps(sets: Option<Counts>, reps: Option<Counts>, ending: Ending) -> Work {
+    Work::Repetitions { sets, reps, ending }
+}
+
+pub(super) const SETS: [&str; 5] = ["sets", "set", "rounds", "round", "series"];
+pub(super) const REPS: [&str; 9] =
+    ["reps", "rep", "repetitions", "repetition", "repeats", "times", "lifts", "goes", "contractions"];
+pub(super) const HOLDS: [&str; 6] = ["hold", "holds", "held", "holding", "isometric", "contraction"];
+
+/// Work: how much, before how often.
+pub fn work(mut c: Cursor<'_>, source: &str) -> Option<Hit> {
+    let manner = match c.word(&["slow", "quick", "fast"]) {
+        Some("slow") => Some(Manner::Slow),
+        Some(_) => Some(Manner::Quick),
+        None => None,
+    };
+    let found = plain_work(c, source).or_else(|| if manner.is_some() { bare(c, source) } else { None })?;
+    Some(Hit {
+        items: found
+            .items
+            .into_iter()
+            .map(|i| match i {
+                Item::Work(p) => Item::Work(Portion { manner, ..p }),
+                other => other,
+            })
+            .collect(),
+        ..found
+    })
+}
+
+pub(super) fn plain_work(c: Cursor<'_>, source: &str) -> Option<Hit> {
+    intervals(c, source)
+        .or_else(|| multiplied(c))
+        .or_else(|| of_sets(c))
+        .or_else(|| of_reps(c))
+        .or_else(|| of_time(c))
+        .or_else(|| amount(c, None))
+        .or_else(|| open_ended(c, None))
+}
+
+/// `6 x (1 min brisk, 2 min easy)`.
+pub(super) fn intervals(mut c: Cursor<'_>, source: &str) -> Option<Hit> {
+    let times = c.counts()?;
+    if !c.times() || !c.sign('(') {
+        return None;
+    }
+    let mut stretches = Vec::new();
+    loop {
+        let span = c.span()?;
+        let (from, mut to) = (c.peek()?.start, c.peek()?.start);
+        while let Some(t) = c.peek() {
+            if matches!(t.sort, Sort::Sign(',' | ')' | '/' | '+' | ';' | '(')) {
+                break;
+            }
+            to = t.end;
+            c.at += 1;
+        }
+        stretches.push(Stretch { span, how: crate::text::trim(source.get(from..to)?).to_string() });
+        if c.sign(')') {
+            break;
+        }
+        if !(c.sign(',') || c.sign('/') || c.sign('+') || c.sign(';')) {
+            return None;
+        }
+    }
+    hit(c, portion(None, Work::Intervals { times, stretches }))
+}
+
+/// `3 x 10`, `3 x 30 s`, `2 x 5 x 10 s`, `3 x 10 x 5 kg`, `10 x 3`, `x 10`.
+pub(super) fn multiplied(mut c: Cursor<'_>) -> Option<Hit> {
+    let begun = c;
+    if c.times() {
+        if let Some(span) = c.span() {
+            return hit(c, portion(None, Work::Time(span)));
+        }
+        let n = c.counts()?;
+        if c.word(&SETS).is_some() {
+            return hit(c, portion(None, reps(Some(n), None, Ending::Number)));
+        }
+        if is_rate(c) {
+            return None;
+        }
+        c.word(&REPS);
+        return hit(c, portion(None, reps(None, Some(n), Ending::Number)));
+    }
+    let first = c.counts()?;
+    if !c.times() {
+        return None;
+    }
+    if let Some(found) = open_ended(c, Some(first)) {
+        return Some(found);
+    }
+    if let Some(found) = amount(c, Some(first)) {
+        return Some(found);
+    }
+    let mut able = c;
+    let up_to = able.words(&["up", "to"]);
+    if up_to {
+        c = able;
+    }
+    if let Some(span) = c.span() {
+        if c.word(&HOLDS).is_some() {
+            return hits(c, vec![portion(None, reps(None, Some(first), Ending::Number)), Item::Hold(span)]);
+        }
+        return hit(c, portion(None, Work::Bouts { sets: None, bouts: first, span }));
+    }
+    let mut weight = c;
+    if mass(&mut weight).is_some() {
+        return ask(weight, Doubt::TwoWeights { count: first });
+    }
+    let mut metre = c;
+    if metre.counts().is_some() && metre.word(&["m"]).is_some() {
+        return ask(metre, Doubt::MinuteOrMetre);
+    }
+    let second = c.counts()?;
+    let ending = if up_to { Ending::AsAble } else { Ending::Number };
+    let mut third = c;
+    if third.times() && !is_rate_ahead(third) {
+        if let Some(span) = third.span() {
+            if third.word(&HOLDS).is_some() {
+                return hits(
+                    third,
+                    vec![portion(None, reps(Some(first), Some(second), ending)), Item::Hold(span)],
+                );
+            }
+            return hit(third, portion(None, Work::Bouts { sets: Some(first), bouts: second, span }));
+        }
+        if let Some((low, high, unit)) = mass(&mut third) {
+            let (low, high, carrier, each) = (low, high, carrier_after(&mut third), each_of(&mut third));
+            let load = Load::Mass { low, high, unit, carrier, each };
+            return hits(
+                third,
+                vec![portion(None, reps(Some(first), Some(second), ending)), Item::Load(load)],
+            );
+        }
+        if third.counts().is_some() {
+            return ask(third, Doubt::ThreeNumbers { sets: first, reps: second });
+        }
+    }
+    // 10 x 3/day, 10 x 3 times a day: the second number says how often.
+    if is_rate(c) {
+        let mut back = begun;
+        back.counts();
+        return hit(back, portion(None, reps(None, Some(first), Ending::Number)));
+    }
+    let said_sets = c.word(&SETS).is_some();
+    let said_reps = !said_sets && c.word(&REPS).is_some();
+    if said_sets {
+        return hit(c, portion(None, reps(Some(second), Some(first), ending)));
+    }
+    if 6 <= first.low() && second.high() <= 5 && !said_reps {
+        let doubt = if daily_ahead(c) {
+            Doubt::TimesDaily { reps: first, other: second }
+        } else {
+            Doubt::Swapped { sets: second, reps: first }
+        };
+        return noted(c, vec![portion(None, reps(Some(second), Some(first), ending))], doubt);
+    }
+    hit(c, portion(None, reps(Some(first), Some(second), ending)))
+}
+
+/// Whether what follows a number makes it a rate: `/day`, `times a day`, `x a week`, `per day`.
+pub(super) fn is_rate(mut c: Cursor<'_>) -> bool {
+    let mut weekly = c;
+    if weekly.word(&["weekly"]).is_some() {
+        return true;
+    }
+    let times = c.times() | c.word(&["times", "time"]).is_some();
+    let over =
+        c.sign('/') | c.word(&["a", "per"]).is_some() | (times && c.word(&["each", "every"]).is_some());
+    (over || times) && c.word(&["day", "d", "week", "wk", "w", "daily", "weekly"]).is_some()
+}
+
+/// Whether a number with a rate after it stands here: `3 daily`, `2/day`.
+pub(super) fn is_rate_ahead(mut c: Cursor<'_>) -> bool {
+    c.counts().is_some() && (is_rate(c) || c.word(&["daily", "day", "week", "wk"]).is_some())
+}
+
+pub(super) fn daily_ahead(mut c: Cursor<'_>) -> bool {
+    c.sign(',');
+    c.word(&["daily"]).is_some()
+        || c.words(&["every", "day"])
+        || c.words(&["each", "day"])
+        || c.words(&["a", "day"])
+}
+
+/// `3 sets of 10`, `3 sets`, `3 rounds of 30 s`.
+pub(super) fn of_sets(mut c: Cursor<'_>) -> Option<Hit> {
+    let sets = c.counts()?;
+    c.word(&SETS)?;
+    let alone = c;
+    if !c.times() {
+        c.word(&["of"]);
+    }
+    if let Some(found) = open_ended(c, Some(sets)) {
+        return Some(found);
+    }
+    if let Some(found) = amount(c, Some(sets)) {
+        return Some(found);
+    }
+    if let Some(span) = c.span() {
+        if c.word(&HOLDS).is_some() {
+            return hits(c, vec![portion(None, reps(None, Some(sets), Ending::Number)), Item::Hold(span)]);
+        }
+        return hit(c, portion(None, Work::Bouts { sets: None, bouts: sets, span }));
+    }
+    if c.words(&["up", "to"])
+        && let Some(n) = c.counts()
+    {
+        c.word(&REPS);
+        return hit(c, portion(None, reps(Some(sets), Some(n), Ending::AsAble)));
+    }
+    let Some(n) = c.counts().filter(|_| !is_rate(c)) else {
+        return hit(alone, portion(None, reps(Some(sets), None, Ending::Number)));
+    };
+    let mut more = c;
+    if more.times() {
+        if let Some(span) = more.span() {
+            if more.word(&HOLDS).is_some() {
+                return hits(
+                    more,
+                    vec![portion(None, reps(Some(sets), Some(n), Ending::Number)), Item::Hold(span)],
+                );
+            }
+            return hit(more, portion(None, Work::Bouts { sets: Some(sets), bouts: n, span }));
+        }
+        if let Some((low, high, unit)) = mass(&mut more) {
+            let (carrier, each) = (carrier_after(&mut more), each_of(&mut more));
+            let load = Load::Mass { low, high, unit, carrier, each };
+            return hits(
+                more,
+                vec![portion(None, reps(Some(sets), Some(n), Ending::Number)), Item::Load(load)],
+            );
+        }
+    }
+    let mut weight = c;
+    weight.at = weight.at.saturating_sub(1);
+    if c.word(&REPS).is_none() && (mass(&mut weight).is_some() || c.sign('%')) {
+        return hit(alone, portion(None, reps(Some(sets), None, Ending::Number)));
+    }
+    hit(c, portion(None, reps(Some(sets), Some(n), Ending::Number)))
+}
+
+/// `10 reps`, `10 reps x 3`, `5 holds of 10 s`, `up to 10 reps`.
+pub(super) fn of_reps(mut c: Cursor<'_>) -> Option<Hit> {
+    let able = c.words(&["up", "to"]);
+    let ending = if able { Ending::AsAble } else { Ending::Number };
+    let n = c.counts()?;
+    let word = c.word(&REPS).or_else(|| c.word(&HOLDS));
+    let Some(word) = word else {
+        return able.then(|| hit(c, portion(None, reps(None, Some(n), Ending::AsAble)))).flatten();
+    };
+    // `2 reps in reserve` is effort; `3 times a day` is a rate.
+    if c.words(&["in", "reserve"]) || c.words(&["left"]) {
+        return None;
+    }
+    if word == "times" && (c.sign('/') || c.word(&["a", "per", "daily", "weekly", "each", "every"]).is_some())
+    {
+        return None;
+    }
+    let mut more = c;
+    if (more.word(&["of"]).is_some() || more.times())
+        && let Some(span) = more.span()
+    {
+        more.word(&HOLDS);
+        return hit(more, portion(None, Work::Bouts { sets: None, bouts: n, span }));
+    }
+    let mut more = c;
+    let joined = more.times() | more.word(&["for"]).is_some();
+    if joined
+        && !is_rate_ahead(more)
+        && let Some(sets) = more.counts()
+    {
+        let said = more.word(&SETS).is_some() | more.word(&["times"]).is_some();
+        if said || !matches!(more.peek().map(|t| t.sort), Some(Sort::Word("s" | "sec" | "min"))) {
+            return hit(more, portion(None, reps(Some(sets), Some(n), ending)));
+        }
+    }
+    let mut more = c;
+    if let Some(sets) = more.counts()
+        && more.word(&SETS).is_some()
+    {
+        return hit(more, portion(None, reps(Some(sets), Some(n), ending)));
+    }
+    hit(c, portion(None, reps(None, Some(n), ending)))
+}
+
+/// `8 min`, `10 s x 5`.
+pub(super) fn of_time(mut c: Cursor<'_>) -> Option<Hit> {
+    let span = c.span()?;
+    let mut more = c;
+    if more.times()
+        && !is_rate_ahead(more)
+        && let Some(n) = more.counts()
+    {
+        let mut third = more;
+        if third.times()
+            && !is_rate_ahead(third)
+            && let Some(sets) = third.counts()
+        {
+            if third.word(&SETS).is_some() {
+                return hit(third, portion(None, Work::Bouts { sets: Some(sets), bouts: n, span }));
+            }
+            return ask(third, Doubt::ThreeNumbers { sets, reps: n });
+        }
+        more.word(&REPS);
+        more.word(&SETS);
+        return hit(more, portion(None, Work::Bouts { sets: None, bouts: n, span }));
+    }
+    hit(c, portion(None, Work::Time(span)))
+}
+
+/// `6000 steps`, `20 metres`, `10 breaths`.
+pub(super) fn amount(mut c: Cursor<'_>, sets: Option<Counts>) -> Option<Hit> {
+    let (low, high) = c.range()?;
+    let (unit, hundredths) = match c.peek_word()? {
+        "step" | "steps" => (Unit::Steps, 100),
+        "metre" | "metres" | "meter" | "meters" => (Unit::Metres, 100),
+        "km" | "kms" | "kilometre" | "kilometres" | "kilometer" | "kilometers" => (Unit::Kilometres, 100),
+        "length" | "lengths" => (Unit::Lengths, 100),
+        "flight" | "flights" => (Unit::Flights, 100),
+        "breath" | "breaths" => (Unit::Breaths, 100),
+        "m" if sets.is_none() => {
+            c.at += 1;
+            return ask(c, Doubt::MinuteOrMetre);
+        }
+        _ => return None,
+    };
+    c.at += 1;
+    let (low, high, unit) = if unit == Unit::Kilometres && (low % 100 != 0 || high % 100 != 0) {
+        (low * 10, high * 10, Unit::Metres)
+    } else {
+        (low / hundredths, high / hundredths, unit)
+    };
+    if unit == Unit::Flights {
+        c.words(&["of", "stairs"]);
+    }
+    let amount = Counts::new(u32::try_from(low).ok()?, u32::try_from(high).ok()?)?;
+    hit(c, portion(None, Work::Amount { sets, amount, unit }))
+}
+
+/// `as many as possible`, `to fatigue`, with the sets before it.
+pub(super) fn open_ended(mut c: Cursor<'_>, sets: Option<Counts>) -> Option<Hit> {
+    let ending = ending(&mut c)?;
+    match (ending, sets) {
+        (Ending::AsMany, _) | (_, Some(_)) => hit(c, portion(None, reps(sets, None, ending))),
+        (_, None) => hit(c, Item::Ending(ending)),
+    }
+}
+
+pub(super) fn ending(c: &mut Cursor<'_>) -> Option<Ending> {
+    if c.word(&["amrap"]).is_some()
+        || c.words(&["as", "many", "as", "possible"])
+        || c.words(&["as", "many", "reps", "as", "possible"])
+        || c.words(&["max", "reps"])
+    {
+        return Some(Ending::AsMany);
+    }
+    for able in [["as", "able"], ["as", "comfortable"], ["as", "tolerated"], ["if", "able"]] {
+        if c.words(&able) {
+            return Some(Ending::AsAble);
+        }
+    }
+    let mut more = *c;
+    let joined = more.word(&["to", "until", "till"]).is_some();
+    if joined && more.word(&["fatigue", "failure", "exhaustion", "fatigued", "tired"]).is_some() {
+        *c = more;
+        return Some(Ending::Fatigue);
+    }
+    None
+}
+
+/// A number alone is repetitions where nothing unknown follows it.
+pub(super) fn bare(mut c: Cursor<'_>, source: &str) -> Option<Hit> {
+    let n = c.counts()?;
+    let follows = |mut rest: Cursor<'_>| {
+        // A full stop after the number ends nothing.
+        let mut stop = rest;
+        if stop.sign('.') && stop.peek().is_none_or(|t| t.spaced) {
+            rest = stop;
+        }
+        let next = ramp(rest)
+            .or_else(|| until(rest, source))
+            .or_else(|| often(rest))
+            .or_else(|| hold(rest))
+            .or_else(|| tempo(rest))
+            .or_else(|| effort(rest))
+            .or_else(|| load(rest, source))
+            .or_else(|| sided(rest))
+            .or_else(|| moment(rest, source))
+            .or_else(|| open_ended(rest, None));
+        rest.is_done() || next.is_some()
+    };
+    let mut rest = c;
+    let mut known = follows(rest);
+    while !known
+        && is_filler(rest)
+        && !matches!(rest.peek().map(|t| t.sort), Some(Sort::Sign('/' | '-' | ':' | '.')))
+    {
+        rest.at += 1;
+        known = follows(rest);
+    }
+    if !known || (c.is_done() && 1000 <= n.low()) {
+        return None;
+    }
+    hit(c, portion(None, reps(None, Some(n), Ending::Number)))
+}
