@@ -4,4 +4,5 @@
 pub mod browser;
 #[cfg(not(target_arch = "wasm32"))]
 pub mod command;
+pub mod reading;
 pub mod vector;

@@ -1,1 +1,187 @@
-//! Paper: the sheet that the patient takes home. Does not know the browser.
+//! The programme and its week on paper, for the patient: one page for the fridge, then each exercise as a
+//! strip, then when to stop and whom to ask. Does not know the browser.
+//!
+//! Nothing clinical is handed over: no severities, no muscle names, no private remarks, no title (it may name
+//! a condition). The page carries its own style and nothing from outside.
+
+pub mod dose;
+mod front;
+pub mod plan;
+pub mod safety;
+mod strip;
+
+use crate::markup::{Markup, Writer};
+use crate::programme::{Drawn, Exercise, OnSide, Programme};
+use plan::Laid;
+
+/// The paper printed on.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, PartialOrd, Ord)]
+pub enum Paper {
+    #[default]
+    A4,
+    Letter,
+}
+
+/// The size of print.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, PartialOrd, Ord)]
+pub enum Print {
+    #[default]
+    Normal,
+    /// 18 pt, as the American Printing House for the Blind asks (`references/readability-and-print.md` 3).
+    Large,
+}
+
+/// How the sheet is wanted.
+#[derive(Clone, Debug, Default, PartialEq, Eq)]
+pub struct Sheet {
+    pub paper: Paper,
+    pub print: Print,
+    /// The local emergency number; None leaves a line to write it on.
+    pub emergency: Option<String>,
+    /// The clinician's own lines in place of [`safety::net`].
+    pub safety: Option<Vec<String>>,
+}
+
+/// A picture with its words.
+#[derive(Clone, Debug, Default, PartialEq)]
+pub struct Picture {
+    pub svg: Markup,
+    pub words: String,
+}
+
+/// What is drawn: one picture that says it all for the front, or the frames of a strip.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Wanted {
+    Front,
+    Strip,
+}
+
+/// Draws an exercise's movement; several pictures are frames in order. Empty: no figure.
+pub type Draw<'a> = &'a mut dyn FnMut(&Exercise, &Drawn, Wanted) -> Vec<Picture>;
+
+/// The style of the sheet, also for pages that show it.
+pub const STYLE: &str = include_str!("../../../www/handout.css");
+
+/// The page box of each paper; the margins are the sheet's own, so that browsers print no address or title.
+pub fn page_style(paper: Paper) -> &'static str {
+    match paper {
+        Paper::A4 => "@page { size: 210mm 297mm; margin: 0 }",
+        Paper::Letter => "@page { size: 215.9mm 279.4mm; margin: 0 }",
+    }
+}
+
+/// A complete page.
+pub fn page(programme: &Programme, laid: &Laid, sheet: &Sheet, draw: Draw<'_>) -> String {
+    let mut w = Writer::new();
+    w.doctype().open("html").attr("lang", "en").open("head");
+    w.open("meta").attr("charset", "utf-8").empty();
+    w.open("meta").attr("name", "viewport").attr("content", "width=device-width, initial-scale=1").empty();
+    // The title shows in tabs and print queues: it names nobody and nothing.
+    w.element("title", "Exercises");
+    w.open("style").own(page_style(sheet.paper)).close();
+    w.open("style").own(STYLE).close();
+    w.close().newline();
+    w.open("body").insert(&body(programme, laid, sheet, draw)).close().close().newline();
+    w.finish().into_string()
+}
+
+/// The sheet alone, for a page that has the style already.
+pub fn body(programme: &Programme, laid: &Laid, sheet: &Sheet, draw: Draw<'_>) -> Markup {
+    let mut w = Writer::new();
+    let paper = if sheet.paper == Paper::A4 { "a4" } else { "letter" };
+    let print = if sheet.print == Print::Large { "large" } else { "normal" };
+    // More than four strips stand in two columns, so that eight fit one page.
+    let count = programme.exercises.iter().filter(|e| e.active).count();
+    let density = match count {
+        0..=4 => "roomy",
+        5..=8 => "close",
+        _ => "closer",
+    };
+    w.open("main").attr("class", &format!("handout {paper} {print} {density}"));
+    front::page(&mut w, programme, laid, sheet, draw);
+    strip::pages(&mut w, programme, laid, sheet, draw);
+    w.close();
+    w.finish()
+}
+
+/// An element with text from outside, which may run from right to left.
+fn said(w: &mut Writer, element: &'static str, class: &str, text: &str) {
+    w.open(element);
+    if !class.is_empty() {
+        w.attr("class", class);
+    }
+    w.attr("dir", "auto").text(text).close();
+}
+
+/// `RIGHT`, `EACH SIDE`: what stands beside the name.
+fn side(e: &Exercise) -> &'static str {
+    match e.side {
+        OnSide::Left => "LEFT",
+        OnSide::Right => "RIGHT",
+        OnSide::EachSide => "EACH SIDE",
+        OnSide::Alternating => "SIDES IN TURN",
+        OnSide::Together | OnSide::None => "",
+    }
+}
+
+/// The name with its number and side.
+fn name(w: &mut Writer, element: &'static str, number: usize, e: &Exercise) {
+    w.open(element)
+        .attr("class", "name")
+        .open("span")
+        .attr("class", "number")
+        .text(&number.to_string())
+        .close();
+    w.text(" ");
+    let mut shown = e.name.clone();
+    if let Some(first) = shown.get(..1).map(str::to_uppercase) {
+        shown.replace_range(..1, &first);
+    }
+    w.open("bdi").text(&shown).close();
+    if !side(e).is_empty() {
+        w.text(" ").open("span").attr("class", "side").text(side(e)).close();
+    }
+    if let Some(at) = &e.at {
+        w.text(" ").open("span").attr("class", "at").open("bdi").text(at).close().close();
+    }
+    w.close();
+}
+
+/// A line of dose with its numbers big.
+fn line(w: &mut Writer, class: &str, pieces: &[dose::Piece]) {
+    if pieces.is_empty() {
+        return;
+    }
+    w.open("p").attr("class", class);
+    for (i, piece) in pieces.iter().enumerate() {
+        match piece {
+            dose::Piece::Big(n) => {
+                if 0 < i {
+                    w.text(" ");
+                }
+                w.element("b", n);
+            }
+            dose::Piece::Words(s) => {
+                if 0 < i && !s.starts_with(',') {
+                    w.text(" ");
+                }
+                w.text(s);
+            }
+        }
+    }
+    w.close();
+}
+
+/// A box to tick; listeners hear nothing of it.
+fn tick(w: &mut Writer) {
+    w.open("span").attr("class", "box").attr("aria-hidden", "true").close();
+}
+
+/// Sentences as a list.
+fn list(w: &mut Writer, lines: impl IntoIterator<Item = impl AsRef<str>>) {
+    w.open("ul");
+    for line in lines {
+        said(w, "li", "", line.as_ref());
+    }
+    w.close();
+}

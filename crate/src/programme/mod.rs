@@ -4,17 +4,29 @@
 //! Everything that week, sheet and pages need stands in [`Programme`], in plain values: nobody above
 //! this floor asks the catalog or reads a dose again.
 
+pub mod arithmetic;
+pub mod assemble;
+pub mod check;
+pub mod clock;
+pub mod condition;
+pub mod effective;
+pub mod full;
+pub mod resolve;
+pub mod say;
+pub mod settled;
+pub mod sides;
 use std::collections::BTreeMap;
 use std::sync::Arc;
 
 use crate::body::Body;
 use crate::body::names::Side;
 use crate::body::range::Limits;
+use crate::catalog::terms::Purpose;
 use crate::dose::parts::{Ending, Load, Moment, Often, Tempo, Unit};
 use crate::dose::{Dose, Kind, Manner, Stretch};
 use crate::measure::{Counts, Date, Span};
 use crate::notice::Notice;
-use crate::pose::movement::Movement;
+use crate::pose::movement::{Movement, Need};
 use crate::prescription::limit::{Bearing, Limit};
 use crate::prescription::{Minutes, Pain};
 use crate::text::Place;
@@ -200,24 +212,16 @@ impl OnSide {
     }
 }
 
-/// What an exercise is for; decides its place in a session.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
-pub enum Purpose {
-    Loosen,
-    WakeUp,
-    Strengthen,
-    Steady,
-    Stretch,
-    Support,
-    Advise,
-}
-
 /// One exercise line made sense of.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Exercise {
     /// Its line in the text, counted from 1.
     pub line: usize,
     pub place: Place,
+    pub name_place: Place,
+    pub dose_place: Place,
+    /// Whether it is done in this week; one whose `until` has passed stays in the list, so that indices last.
+    pub active: bool,
     /// Index into [`Programme::sections`].
     pub section: Option<usize>,
     pub known: Known,
@@ -240,6 +244,10 @@ pub struct Exercise {
     pub works: Vec<String>,
     /// Whether recovery is due after it.
     pub loaded: bool,
+    /// The catalog's own words of caution: `impact`, `lying flat`.
+    pub precautions: Vec<String>,
+    /// The dose as typed on its line.
+    pub typed: Dose,
     pub amount: Amount,
     pub seconds: Seconds,
     pub words: Words,
@@ -251,6 +259,15 @@ pub struct Exercise {
     pub limited: bool,
     /// Highest value of each clinical angle over the whole movement and all sides drawn, degrees.
     pub peaks: BTreeMap<String, f64>,
+    /// The share of the movement that the limits leave, 0 to 1, on the side that loses most.
+    pub kept: f64,
+    /// Joints that need more than the patient's limits allow, on the side that needs most.
+    pub needs: Vec<Need>,
+    /// Names of exercises that serve the same end within the limits; looked for where `needs` is not empty or
+    /// a limit takes more than half of the movement.
+    pub instead: Vec<String>,
+    /// Where `limited`: what the same angles reach without the patient's limits.
+    pub usual_peaks: BTreeMap<String, f64>,
     /// The reason the clinician gave for keeping it against a notice.
     pub anyway: Option<String>,
 }

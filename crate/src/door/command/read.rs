@@ -1,24 +1,27 @@
 //! `layfigure read FILE [--json] [--week N] [--today DATE]`
 
 use super::{Fault, Given};
+use crate::door::reading;
 
 pub fn run(args: &[String]) -> Result<String, Fault> {
     let given = Given::read(args, &["FILE", "json", "week", "today"])?;
     let text = given.text()?;
-    let (prescription, notices) = crate::prescription::read(&text);
+    let reading = reading::read(&text, given.week, given.today, &mut Default::default());
     if given.json {
-        let object = serde_json::json!({
-            "tidy": crate::prescription::print(&prescription),
-            "notices": notices.iter().map(|n| serde_json::json!({
-                "severity": n.severity, "kind": n.kind, "line": n.place.line, "sentence": n.sentence,
-                "edit": n.edit.as_ref().map(|e| &e.with),
-            })).collect::<Vec<_>>(),
-        });
-        return Ok(format!("{object:#}\n"));
+        return Ok(format!("{}\n", reading.json()));
     }
-    let mut out = crate::prescription::print(&prescription);
-    for notice in &notices {
-        out.push_str(&format!("line {}: {}\n", notice.place.line, notice.sentence));
+    let mut out = reading.tidy.clone();
+    if !reading.notices.is_empty() {
+        out.push('\n');
+        for notice in &reading.notices {
+            let severity = match notice.severity {
+                crate::notice::Severity::Error => "error",
+                crate::notice::Severity::Contraindication => "contraindication",
+                crate::notice::Severity::Precaution => "precaution",
+                crate::notice::Severity::Advice => "advice",
+            };
+            out.push_str(&format!("line {}, {severity}: {}\n", notice.place.line, notice.sentence));
+        }
     }
     Ok(out)
 }

@@ -1,0 +1,317 @@
+//! A dose in the patient's words, with the numbers that are printed big.
+
+use crate::dose::Kind;
+use crate::dose::Manner;
+use crate::dose::parts::{Carrier, Days, Each, Ending, Load, MassUnit, Moment, Often, Part, Unit};
+use crate::dose::{Effort, Stretch};
+use crate::measure::{Counts, Span, WEEKDAY_NAMES, Weekdays, shown};
+use crate::programme::{Amount, Exercise, OnSide, Portion};
+
+/// A piece of a line: a number to print big, or words.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub enum Piece {
+    Big(String),
+    Words(String),
+}
+
+/// A line as plain text.
+pub fn plain(line: &[Piece]) -> String {
+    let words: Vec<&str> = line
+        .iter()
+        .map(|p| match p {
+            Piece::Big(s) | Piece::Words(s) => s.as_str(),
+        })
+        .collect();
+    words.join(" ").replace(" ,", ",")
+}
+
+fn big(n: impl ToString) -> Piece {
+    Piece::Big(n.to_string().replace('-', "–"))
+}
+
+fn words(s: &str) -> Piece {
+    Piece::Words(s.to_string())
+}
+
+/// How much: `3 sets of 10 , hold 5 seconds`. One line a portion.
+pub fn work(e: &Exercise) -> Vec<Vec<Piece>> {
+    let mut lines: Vec<Vec<Piece>> = e.amount.portions.iter().map(|p| portion(p, e.kind)).collect();
+    if let Some(last) = lines.last_mut() {
+        match e.side {
+            OnSide::Alternating if e.amount.dose.tally == Some(crate::dose::Tally::InAll) => {
+                last.push(words("in all, side to side in turn"));
+            }
+            // The side stands beside the name.
+            _ => {}
+        }
+    }
+    lines
+}
+
+fn portion(p: &Portion, kind: Kind) -> Vec<Piece> {
+    let mut line = Vec::new();
+    match p.manner {
+        Some(Manner::Slow) => line.push(words("Slow:")),
+        Some(Manner::Quick) => line.push(words("Quick:")),
+        None => {}
+    }
+    let many = Counts::ONE < p.sets;
+    if let Some((amount, unit)) = p.amount {
+        if many {
+            line.extend([big(p.sets), words("goes of")]);
+        }
+        line.extend([big(amount), words(unit_word(unit, amount))]);
+        return line;
+    }
+    if !p.stretches.is_empty() {
+        line.extend([big(p.sets), words("times:")]);
+        line.push(Piece::Words(stretches(&p.stretches)));
+        return line;
+    }
+    if let (Some(bout), None) = (p.bout, p.reps) {
+        if many {
+            line.extend([big(p.sets), words("goes of")]);
+        }
+        line.extend(span(bout));
+        return line;
+    }
+    if many {
+        line.extend([big(p.sets), words("sets of")]);
+    }
+    match (p.ending, p.reps) {
+        (Ending::Number, Some(reps)) => line.push(big(reps)),
+        (Ending::AsAble, Some(reps)) => line.extend([words("up to"), big(reps)]),
+        (Ending::Fatigue, Some(reps)) => line.extend([words("as many as you can do well, up to"), big(reps)]),
+        (Ending::AsMany, Some(reps)) => line.extend([words("as many as you can, up to"), big(reps)]),
+        (Ending::Fatigue, None) => line.push(words("as many as you can do well")),
+        (_, None) => line.push(words("as many as you can")),
+    }
+    match (kind, p.hold) {
+        (Kind::Held, Some(hold)) => {
+            line.push(words(if p.reps == Some(Counts::ONE) { "hold of" } else { "holds of" }));
+            line.extend(span(hold));
+        }
+        (_, Some(hold)) => {
+            if !many && p.reps.is_some() {
+                line.push(words(if p.reps == Some(Counts::ONE) { "time" } else { "times" }));
+            }
+            line.push(words(", hold"));
+            line.extend(span(hold));
+        }
+        (_, None) => {
+            if !many && p.reps.is_some() {
+                line.push(words(if p.reps == Some(Counts::ONE) { "time" } else { "times" }));
+            }
+        }
+    }
+    line
+}
+
+/// `30 seconds`, `5 to 10 minutes`.
+fn span(s: Span) -> [Piece; 2] {
+    let whole = |unit: u32| s.low().is_multiple_of(unit) && s.high().is_multiple_of(unit);
+    let (unit, one, more) = if whole(3600) {
+        (3600, "hour", "hours")
+    } else if whole(60) {
+        (60, "minute", "minutes")
+    } else {
+        (1, "second", "seconds")
+    };
+    let (low, high) = (s.low() / unit, s.high() / unit);
+    let number = if low == high { low.to_string() } else { format!("{low}–{high}") };
+    [Piece::Big(number), words(if high == 1 { one } else { more })]
+}
+
+/// A span in words: `60 seconds`.
+pub fn time(s: Span) -> String {
+    plain(&span(s))
+}
+
+fn stretches(all: &[Stretch]) -> String {
+    let each = all.iter().map(|s| format!("{} {}", time(s.span), s.how).trim().to_string());
+    each.collect::<Vec<_>>().join(", then ")
+}
+
+fn unit_word(unit: Unit, n: Counts) -> &'static str {
+    let one = n == Counts::ONE;
+    match unit {
+        Unit::Steps => "steps",
+        Unit::Metres => "metres",
+        Unit::Kilometres => "kilometres",
+        Unit::Lengths if one => "length of the pool",
+        Unit::Lengths => "lengths of the pool",
+        Unit::Flights if one => "flight of stairs",
+        Unit::Flights => "flights of stairs",
+        Unit::Breaths if one => "slow breath",
+        Unit::Breaths => "slow breaths",
+    }
+}
+
+/// How often: `Every day`, `2 times a day`, `3 days a week`, and the part of the day.
+pub fn often(amount: &Amount) -> Vec<Piece> {
+    let mut line = match amount.often {
+        Often::Calendar { days, per_day } => {
+            let mut line = Vec::new();
+            let once = per_day == Counts::ONE;
+            if !once {
+                line.extend([
+                    big(per_day),
+                    words(if days == Days::Daily { "times a day" } else { "times a day," }),
+                ]);
+            }
+            match days {
+                Days::Daily if once => line.push(words("Every day")),
+                Days::Daily => {}
+                Days::PerWeek(n) if n == Counts::ONE => {
+                    line.push(words(if once { "Once a week" } else { "one day a week" }))
+                }
+                Days::PerWeek(n) => line.extend([big(n), words("days a week")]),
+                Days::Every(2) => line.push(words(if once { "Every other day" } else { "every other day" })),
+                Days::Every(n) => {
+                    line.extend([words(if once { "Every" } else { "every" }), big(n), words("days")])
+                }
+                Days::On(days) => line.push(Piece::Words(weekdays(days))),
+            }
+            line
+        }
+        Often::Hours(1) => vec![words("Every hour that you are awake")],
+        Often::Hours(n) => vec![words("Every"), big(n), words("hours that you are awake")],
+        Often::LittleAndOften => vec![big("4–6"), words("short goes a day")],
+        Often::AsNeeded { at_most: Some(n) } => {
+            vec![words("When you need it, at most"), big(n), words("times a day")]
+        }
+        Often::AsNeeded { at_most: None } => vec![words("When you need it")],
+    };
+    for moment in &amount.moments {
+        line.push(Piece::Words(match moment {
+            Moment::At(part) => format!(", {}", at(*part)),
+            Moment::Before(part) => format!(", before {}", session(*part)),
+            Moment::After(part) => format!(", after {}", session(*part)),
+            Moment::Words(words) => format!(", {words}"),
+        }));
+    }
+    line
+}
+
+fn at(part: Part) -> &'static str {
+    match part {
+        Part::Morning => "in the morning",
+        Part::Midday => "at midday",
+        Part::Afternoon => "in the afternoon",
+        Part::Evening => "in the evening",
+        Part::Night => "at night",
+    }
+}
+
+fn session(part: Part) -> &'static str {
+    match part {
+        Part::Morning => "the morning session",
+        Part::Midday => "the midday session",
+        Part::Afternoon => "the afternoon session",
+        Part::Evening => "the evening session",
+        Part::Night => "bed",
+    }
+}
+
+/// `Mon, Wed and Fri`.
+pub fn weekdays(days: Weekdays) -> String {
+    let names: Vec<&str> = days.days().filter_map(|d| WEEKDAY_NAMES.get(usize::from(d)).copied()).collect();
+    match names.as_slice() {
+        [] => String::new(),
+        [one] => (*one).to_string(),
+        [first @ .., last] => format!("{} and {last}", first.join(", ")),
+    }
+}
+
+/// The rest of the dose as short sentences: load, rest, speed, effort, pain.
+pub fn extras(amount: &Amount) -> Vec<String> {
+    let mut all = Vec::new();
+    for load in &amount.loads {
+        all.push(match load {
+            Load::Mass { low, high, unit, carrier, each } => {
+                let number = |n: u32| shown(f64::from(n) / 100.0, 2);
+                let range =
+                    if low == high { number(*low) } else { format!("{}–{}", number(*low), number(*high)) };
+                let unit = if *unit == MassUnit::Kilogram { "kg" } else { "lb" };
+                let by = carrier.map_or(String::new(), |c| format!(" {}", carried(c)));
+                let each = match each {
+                    Some(Each::Hand) => " in each hand",
+                    Some(Each::Leg) => " on each leg",
+                    Some(Each::Side) => " each side",
+                    None => "",
+                };
+                format!("Use {range} {unit}{by}{each}.")
+            }
+            Load::Band(label) => format!("Use your band: {label}."),
+            Load::OfMaximum { low, high } if low == high => {
+                format!("Use {low} % of the most you can lift once.")
+            }
+            Load::OfMaximum { low, high } => format!("Use {low}–{high} % of the most you can lift once."),
+        });
+    }
+    if let Some(tempo) = amount.tempo {
+        let [down, low, up, top] = tempo.seconds();
+        let part = |n: u8, what: &str| (0 < n).then(|| format!("{what} {n}"));
+        let parts: Vec<String> =
+            [part(down, "lower for"), part(low, "pause"), part(up, "lift for"), part(top, "pause")]
+                .into_iter()
+                .flatten()
+                .collect();
+        all.push(format!("Count: {}.", parts.join(", ")));
+    }
+    if let Some(rest) = amount.rest {
+        let many = amount.portions.iter().any(|p| Counts::ONE < p.sets);
+        all.push(format!("Rest {} between {}.", time(rest), if many { "sets" } else { "goes" }));
+    }
+    match amount.dose.effort {
+        Some(Effort::OfTen { low_halves, high_halves }) => {
+            let half = |n: u8| shown(f64::from(n) / 2.0, 1);
+            let (low, high) = (half(low_halves), half(high_halves));
+            let range = if low == high { low } else { format!("{low}–{high}") };
+            all.push(format!("How hard: {range} out of 10."));
+        }
+        Some(Effort::OfTwenty { low, high }) if low == high => {
+            all.push(format!("How hard: {low} on a scale of 6 to 20."))
+        }
+        Some(Effort::OfTwenty { low, high }) => {
+            all.push(format!("How hard: {low}–{high} on a scale of 6 to 20."))
+        }
+        Some(Effort::Percent { low, high }) if low == high => {
+            all.push(format!("Use {low} % of your full effort."))
+        }
+        Some(Effort::Percent { low, high }) => all.push(format!("Use {low}–{high} % of your full effort.")),
+        None => {}
+    }
+    if let Some((low, high)) = amount.dose.reserve {
+        let n = if low == high { low.to_string() } else { format!("{low} or {high}") };
+        all.push(format!("Stop while you could still do {n} more."));
+    }
+    if let Some(pain) = amount.pain {
+        all.push(if pain == 0 {
+            "Keep it free of pain.".into()
+        } else {
+            format!("Pain up to {pain} out of 10 is okay.")
+        });
+    }
+    all.extend(
+        amount
+            .dose
+            .words
+            .iter()
+            .filter(|w| !w.trim().is_empty())
+            .map(|w| format!("{}.", w.trim_end_matches('.'))),
+    );
+    all
+}
+
+fn carried(carrier: Carrier) -> &'static str {
+    match carrier {
+        Carrier::AnkleWeight => "as an ankle weight",
+        Carrier::Dumbbell => "as a hand weight",
+        Carrier::Kettlebell => "as a kettlebell",
+        Carrier::Barbell => "on a bar",
+        Carrier::Bottle => "as a bottle",
+        Carrier::Tin => "as a tin",
+        Carrier::Pack => "in a pack",
+    }
+}

@@ -1,0 +1,66 @@
+//! When to stop and when to get help, by region and caution. Plain words at a low reading grade; the
+//! clinician may put other lines in their place. The lists follow common practice; the conditions behind
+//! them are those of `references/screening.md` 1, 4 and 9. They defer to local advice.
+
+use crate::programme::{Condition, Exercise, Programme};
+
+/// When to stop and ring, for everyone.
+pub const STOP: [&str; 4] = [
+    "You feel a new, sharp pain.",
+    "Pain, numbness or tingling spreads further down an arm or leg.",
+    "A joint swells, locks or gives way.",
+    "You feel faint, sick or dizzy.",
+];
+
+/// When to get help at once: for everyone, then by region and caution, each line once.
+pub fn net(programme: &Programme) -> Vec<&'static str> {
+    let mut lines = vec!["You have chest pain or cannot get your breath."];
+    let mut add = |more: &[&'static str]| {
+        for line in more {
+            if !lines.contains(line) {
+                lines.push(line);
+            }
+        }
+    };
+    let has = |regions: &[&str]| {
+        programme.exercises.iter().any(|e: &Exercise| regions.contains(&e.region.as_str()))
+    };
+    let known = |c: Condition| programme.cautions.iter().any(|x| x.known == Some(c));
+    if has(&["trunk", "back", "lower back", "upper back", "pelvis"]) {
+        add(&[
+            "You go numb between your legs or round your bottom.",
+            "You cannot pee, or you leak pee or poo.",
+            "Sex feels numb or different.",
+            "Both your legs feel weak.",
+        ]);
+    }
+    if has(&["neck"]) {
+        add(&[
+            "You see double or lose your sight.",
+            "Your speech is slurred, or you find it hard to swallow.",
+            "You are suddenly unsteady on your feet.",
+        ]);
+    }
+    if [Condition::Surgery, Condition::Brace, Condition::CuffRepair, Condition::CruciateReconstruction]
+        .into_iter()
+        .chain([Condition::MeniscusRepair, Condition::PosteriorHip, Condition::AnteriorHip])
+        .any(known)
+    {
+        add(&[
+            "Your calf is swollen, hot or sore.",
+            "Your wound is red, hot, wet or smells.",
+            "You have a fever or feel very unwell.",
+        ]);
+    }
+    if known(Condition::Pregnancy) {
+        add(&[
+            "You bleed, or fluid leaks.",
+            "You have tight pains that keep coming back.",
+            "Your baby moves less than usual.",
+        ]);
+    }
+    if known(Condition::Osteoporosis) {
+        add(&["You get a sudden new pain in your back."]);
+    }
+    lines
+}

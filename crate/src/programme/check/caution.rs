@@ -1,0 +1,246 @@
+//! Precautions. Each is a prompt that defers to the local protocol, the surgeon's orders and the clinician.
+
+use super::avoid::{on_back, peak};
+use super::{Scene, about};
+use crate::body::names::Side;
+use crate::catalog::terms::Purpose;
+use crate::dose::{Effort, Kind};
+use crate::measure::{Date, Span};
+use crate::notice::{Notice, Severity};
+use crate::programme::say::whole;
+use crate::programme::{Condition, Exercise};
+
+/// Whether a caution of that kind was written, and its words.
+fn stands(scene: Scene<'_>, condition: Condition) -> Option<&str> {
+    scene.programme.cautions.iter().find(|c| c.known == Some(condition)).map(|c| c.words.as_str())
+}
+
+/// The day that the week shown is judged by: its first, or today where no start is given.
+fn day(scene: Scene<'_>) -> Option<Date> {
+    scene.programme.week_starts.or(scene.programme.today)
+}
+
+/// Whole weeks since the operation.
+fn weeks_since_surgery(scene: Scene<'_>) -> Option<i32> {
+    let date = scene.prescription.surgery.as_ref()?.date?;
+    Some(day(scene)?.days_since(date).div_euclid(7))
+}
+
+fn prompt(e: &Exercise, kind: &'static str, sentence: String) -> Notice {
+    about(e, Severity::Precaution, kind, sentence)
+}
+
+/// Weeks of pregnancy on that day: from the date due (40 weeks), or from a number before `week`.
+pub fn weeks_pregnant(due: Option<Date>, on: Option<Date>, words: &str) -> Option<i32> {
+    if let (Some(due), Some(on)) = (due, on) {
+        return Some((280 - due.days_since(on)).div_euclid(7)).filter(|w| (0..=43).contains(w));
+    }
+    let words = words.to_lowercase();
+    let before = words.get(..words.find("week")?)?.trim_end();
+    let digits: String = before.chars().rev().take_while(char::is_ascii_digit).collect();
+    digits.chars().rev().collect::<String>().parse().ok().filter(|w| (0..=43).contains(w))
+}
+
+/// After the first trimester, lying on the back is a matter of position, not a refusal.
+pub fn pregnancy(scene: Scene<'_>) -> Vec<Notice> {
+    let said = stands(scene, Condition::Pregnancy);
+    let due = scene.prescription.due;
+    if said.is_none() && due.is_none() {
+        return Vec::new();
+    }
+    let weeks = weeks_pregnant(due, day(scene), said.unwrap_or(""));
+    if weeks.is_some_and(|w| w < 14) {
+        return Vec::new();
+    }
+    let when = weeks.map_or("This is done lying on the back.".to_string(), |w| {
+        format!("This is done lying on the back, at {w} weeks.")
+    });
+    let sentence = format!(
+        "{when} Keep it short, prop up the head and shoulders or tilt to the left, and change the position at any light-headedness."
+    );
+    scene
+        .exercises()
+        .filter(|e| on_back(e))
+        .map(|e| prompt(e, "pregnancy-lying-flat", sentence.clone()))
+        .collect()
+}
+
+/// Bending or twisting of the back far, often or under load. 30 and 20 degrees: common practice, no source.
+pub fn osteoporosis(scene: Scene<'_>) -> Vec<Notice> {
+    if stands(scene, Condition::Osteoporosis).is_none() {
+        return Vec::new();
+    }
+    let bends = |e: &Exercise| {
+        peak(e, &["trunk flexion"]).filter(|p| 30.0 < *p).map(|p| (p, "bends the back forwards"))
+    };
+    let turns =
+        |e: &Exercise| peak(e, &["trunk rotation"]).filter(|p| 20.0 < *p).map(|p| (p, "turns the back"));
+    scene
+        .exercises()
+        .filter_map(|e| {
+            let (degrees, how) = bends(e).or_else(|| turns(e))?;
+            let sentence = format!(
+                "This {how} by {}. With osteoporosis, repeated, loaded, quick or far bending and twisting of the back is usually avoided.",
+                whole(degrees)
+            );
+            Some(prompt(e, "osteoporosis-bending", sentence))
+        })
+        .collect()
+}
+
+/// What is past a usual precaution after hip replacement from behind: flexion past 90, adduction past the
+/// midline, inward rotation. Two degrees of rounding in settling are let go.
+pub fn past_posterior_hip(name: &str, degrees: f64) -> bool {
+    let past = |what: &str, most: f64| name.ends_with(what) && most < degrees;
+    past("hip flexion", 90.5) || past("hip adduction", 2.0) || past("hip internal rotation", 2.0)
+}
+
+/// Usual precautions after hip replacement.
+pub fn hip(scene: Scene<'_>) -> Vec<Notice> {
+    let mut found = Vec::new();
+    if let Some(words) = stands(scene, Condition::PosteriorHip) {
+        let side = side_in(words);
+        for e in scene.exercises() {
+            let past: Vec<String> = e
+                .peaks
+                .iter()
+                .filter(|(name, p)| past_posterior_hip(name, **p))
+                .filter(|(name, _)| side.is_none_or(|s| name.starts_with(s.word())))
+                .map(|(name, p)| format!("{name} {}", whole(*p)))
+                .collect();
+            if !past.is_empty() {
+                let sentence = format!(
+                    "This goes to {}. After hip replacement from behind, flexion past 90, crossing the midline and turning in are usually avoided for 6 to 12 weeks; the surgeon's orders come first.",
+                    super::listed(&past, "and")
+                );
+                found.push(prompt(e, "hip-precautions", sentence));
+            }
+        }
+    }
+    if let Some(words) = stands(scene, Condition::AnteriorHip) {
+        let side = side_in(words);
+        for e in scene.exercises() {
+            let of = |what: &str| {
+                let mine = |n: &str| n.ends_with(what) && side.is_none_or(|s| n.starts_with(s.word()));
+                e.peaks.iter().filter(|(n, _)| mine(n)).map(|(_, p)| *p).fold(0.0, f64::max)
+            };
+            // "Extreme": past 10 in extension together with 20 of turning out; common practice, no source.
+            let (extension, turned) = (of("hip extension"), of("hip external rotation"));
+            if 10.0 < extension && 20.0 < turned {
+                let sentence = format!(
+                    "This takes the hip back by {} and turns it out by {}. After hip replacement from the front, the two together are usually avoided.",
+                    whole(extension),
+                    whole(turned)
+                );
+                found.push(prompt(e, "hip-precautions", sentence));
+            }
+        }
+    }
+    found
+}
+
+/// The side that words name, where they name one.
+pub fn side_in(words: &str) -> Option<Side> {
+    let words = words.to_lowercase();
+    let has = |w: &str| words.split(|c: char| !c.is_alphanumeric()).any(|x| x == w);
+    match (has("right"), has("left")) {
+        (true, false) => Some(Side::Right),
+        (false, true) => Some(Side::Left),
+        _ => None,
+    }
+}
+
+/// Strengthening after cuff repair: from week 12 (ASSET phase 3); active motion from week 6.
+pub fn cuff(scene: Scene<'_>) -> Vec<Notice> {
+    let Some(words) = stands(scene, Condition::CuffRepair) else { return Vec::new() };
+    let Some(weeks) = weeks_since_surgery(scene).filter(|w| *w < 12) else { return Vec::new() };
+    let side = side_in(words);
+    let other = |e: &Exercise| {
+        use crate::programme::OnSide;
+        matches!((side, e.side), (Some(Side::Right), OnSide::Left) | (Some(Side::Left), OnSide::Right))
+    };
+    let arm = |e: &Exercise| e.region == "shoulder" || e.region == "elbow";
+    scene
+        .exercises()
+        .filter(|e| arm(e) && e.purpose == Purpose::Strengthen && !other(e))
+        .map(|e| {
+            let sentence = format!(
+                "This strengthens the shoulder {weeks} weeks after the repair. Usually strengthening waits for week 12; the surgeon's orders come first."
+            );
+            prompt(e, "cuff-repair-early", sentence)
+        })
+        .collect()
+}
+
+/// Loaded straightening of a free leg, 90 to 45 only at first.
+pub fn cruciate(scene: Scene<'_>) -> Vec<Notice> {
+    if stands(scene, Condition::CruciateReconstruction).is_none() {
+        return Vec::new();
+    }
+    let Some(weeks) = weeks_since_surgery(scene).filter(|w| *w < 12) else { return Vec::new() };
+    scene
+        .exercises()
+        .filter(|e| e.region == "knee" && e.position.contains("sitting") && !e.amount.loads.is_empty())
+        .filter(|e| e.purpose == Purpose::Strengthen)
+        .map(|e| {
+            let sentence = format!(
+                "This loads a free leg {weeks} weeks after cruciate reconstruction. Usually it starts at about week 4, between 90 and 45 only; the surgeon's orders come first."
+            );
+            prompt(e, "cruciate-open-chain", sentence)
+        })
+        .collect()
+}
+
+/// Long hard holds with raised blood pressure; ordinary isometric work is not worth a word.
+pub fn pressure(scene: Scene<'_>) -> Vec<Notice> {
+    if stands(scene, Condition::RaisedBloodPressure).is_none() {
+        return Vec::new();
+    }
+    let hard = |e: &Exercise| match e.amount.dose.effort {
+        Some(Effort::OfTen { high_halves, .. }) => 14 <= high_halves,
+        Some(Effort::OfTwenty { high, .. }) => 15 <= high,
+        Some(Effort::Percent { high, .. }) => 70 <= high,
+        None => false,
+    };
+    let longest =
+        |e: &Exercise| e.amount.portions.iter().filter_map(|p| p.hold).map(Span::high).max().unwrap_or(0);
+    scene
+        .exercises()
+        // 30 s of loaded holding, or 10 s at a hard effort: common practice, no source.
+        .filter(|e| (e.loaded && 30 <= longest(e)) || (hard(e) && 10 <= longest(e)))
+        .filter(|e| e.purpose != Purpose::Stretch)
+        .map(|e| {
+            let sentence = format!(
+                "A hold of {} s under load, with raised blood pressure. Shorter or easier holds keep it lower; say to breathe out on effort and never to hold the breath.",
+                longest(e)
+            );
+            prompt(e, "pressure-long-hold", sentence)
+        })
+        .collect()
+}
+
+/// Unsupported standing, or floor work, in someone who falls.
+pub fn falls(scene: Scene<'_>) -> Vec<Notice> {
+    if stands(scene, Condition::Falls).is_none() {
+        return Vec::new();
+    }
+    let held = |e: &Exercise| {
+        let keys = e.drawn.iter().flat_map(|d| d.movement.keys.iter());
+        keys.flat_map(|k| k.touches.iter()).any(|t| {
+            use crate::body::names::Region as R;
+            let hand = matches!(t.part.region, R::Palm | R::Fingertips | R::Fist | R::Forearm);
+            hand && matches!(t.surface, crate::pose::ask::Surface::Prop(_))
+        })
+    };
+    let mut found = Vec::new();
+    for e in scene.exercises().filter(|e| !matches!(e.kind, Kind::Advice | Kind::Worn)) {
+        if e.position.contains("standing") && !e.drawn.is_empty() && !held(e) {
+            let sentence = "This is done standing without support. You wrote of falls: add a support within reach, such as a worktop or a chair against a wall.";
+            found.push(prompt(e, "falls", sentence.to_string()));
+        } else if e.floor {
+            let sentence = "This needs getting down to the floor and up again. You wrote of falls: a bed does for most floor work.";
+            found.push(prompt(e, "falls", sentence.to_string()));
+        }
+    }
+    found
+}

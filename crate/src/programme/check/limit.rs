@@ -1,0 +1,230 @@
+//! Joint limits by computed peaks, and weight on a leg by contacts.
+
+use super::{Scene, about, at, listed};
+use crate::body::names::{Region, Side};
+use crate::notice::{Edit, Notice, Severity};
+use crate::pose::ask::Surface;
+use crate::pose::movement::{Key, Movement};
+use crate::prescription::limit::Weight;
+use crate::programme::say::{self, whole};
+
+/// "You wrote right knee flexion to 60. This needs 105."
+pub fn exceeded(scene: Scene<'_>) -> Vec<Notice> {
+    let mut found = Vec::new();
+    for e in scene.exercises().filter(|e| !e.needs.is_empty()) {
+        let needs: Vec<String> = e
+            .needs
+            .iter()
+            .map(|n| {
+                format!("You wrote {} to {}. This needs {}.", n.angle.name(), whole(n.limit), whole(n.needs))
+            })
+            .collect();
+        let mut sentence = needs.join(" ");
+        if let Some(reason) = &e.anyway {
+            sentence.push_str(&format!(" Kept, and recorded with your reason: {reason}"));
+            found.push(about(e, Severity::Advice, "decision-recorded", sentence));
+            continue;
+        }
+        if e.instead.is_empty() {
+            sentence.push_str(" Nothing in the catalog for the same end was found within the limits.");
+        } else {
+            let can = listed(&e.instead, "or");
+            sentence.push_str(&format!(" Within the limits: {can}."));
+        }
+        let edit = e.instead.first().map(|with| Edit { place: e.name_place, with: with.clone() });
+        found.push(Notice { edit, ..about(e, Severity::Contraindication, "limit-exceeded", sentence) });
+    }
+    found
+}
+
+/// A movement that is drawn shorter because of a limit; against the limit where less than half of it is left.
+pub fn drawn(scene: Scene<'_>) -> Vec<Notice> {
+    let mut found = Vec::new();
+    for e in scene.exercises().filter(|e| e.limited && e.needs.is_empty()) {
+        let parts: Vec<String> = e
+            .usual_peaks
+            .iter()
+            .filter_map(|(name, usual)| {
+                let most = scene.bounds().find(|(a, _)| a.name() == *name).map(|(_, most)| most)?;
+                let now = e.peaks.get(name).copied().unwrap_or(0.0);
+                Some(format!(
+                    "You wrote {name} to {}. This usually goes to {}; it is drawn to {}.",
+                    whole(most),
+                    whole(*usual),
+                    whole(now)
+                ))
+            })
+            .collect();
+        let mut sentence = parts.join(" ");
+        if 0.5 <= e.kept {
+            found.push(about(e, Severity::Precaution, "limit-drawn", sentence));
+            continue;
+        }
+        sentence.push_str(" Less than half of the movement is left.");
+        if let Some(reason) = &e.anyway {
+            sentence.push_str(&format!(" Kept, and recorded with your reason: {reason}"));
+            found.push(about(e, Severity::Advice, "decision-recorded", sentence));
+            continue;
+        }
+        if !e.instead.is_empty() {
+            sentence.push_str(&format!(" Within the limits: {}.", listed(&e.instead, "or")));
+        }
+        let edit = e.instead.first().map(|with| Edit { place: e.name_place, with: with.clone() });
+        found.push(Notice { edit, ..about(e, Severity::Contraindication, "limit-exceeded", sentence) });
+    }
+    found
+}
+
+/// A limit that ends before anyone has looked again.
+pub fn ends(scene: Scene<'_>) -> Vec<Notice> {
+    let p = scene.programme;
+    let limits = p.limits.iter().filter(|l| l.ends_before_review).map(|l| (l.what.place, l.last_day));
+    let weights = p.bearing.iter().filter(|b| b.ends_before_review).map(|b| (b.what.place, b.last_day));
+    limits
+        .chain(weights)
+        .filter_map(|(place, last)| {
+            let (last, review) = (last?, p.review?);
+            let sentence =
+                format!("This ends after {}, before the review on {}.", last.words(), review.words());
+            Some(at(place, Severity::Advice, "limit-ends", sentence))
+        })
+        .collect()
+}
+
+/// A limit whose end can't be put on the calendar: it is taken to last.
+pub fn undated(scene: Scene<'_>) -> Vec<Notice> {
+    let p = scene.programme;
+    let limits = p.limits.iter().map(|l| (l.what.place, &l.what.end, l.last_day));
+    let weights = p.bearing.iter().map(|b| (b.what.place, &b.what.end, b.last_day));
+    limits
+        .chain(weights)
+        .filter_map(|(place, end, last)| {
+            let end = end.as_ref().filter(|_| last.is_none())?;
+            use crate::dose::{End, Event};
+            let write = match end {
+                End::Week(_) | End::For { .. } => "Write start: with a date",
+                End::After { event: Event::Surgery, .. } => "Write surgery: with a date",
+                End::After { event: Event::Injury, .. } => "Write injury: with a date",
+                End::Review => "Write review: with a date",
+                End::Words(_) => "Write until with a week or a date",
+                End::Date(_) => return None,
+            };
+            let sentence =
+                format!("The last day of this can't be worked out, so it is taken to last. {write}.");
+            Some(at(place, Severity::Precaution, "limit-undated", sentence))
+        })
+        .collect()
+}
+
+/// How a side's leg stands in a key pose.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
+enum Carries {
+    Nothing,
+    /// Shares with the other leg, or with hands in kneeling.
+    Shared,
+    /// Alone.
+    Alone,
+}
+
+/// Standing or kneeling on a leg that may not take it.
+pub fn weight(scene: Scene<'_>) -> Vec<Notice> {
+    let mut found = Vec::new();
+    for bearing in scene.programme.bearing.iter().filter(|b| b.in_force && say::restricts(b.what.weight)) {
+        let b = &bearing.what;
+        let sides: &[Side] = match &b.side {
+            Some(side) => std::slice::from_ref(side),
+            None => &Side::BOTH,
+        };
+        for e in scene.exercises() {
+            let load = sides.iter().filter_map(|side| {
+                let most = e.drawn.iter().map(|d| carried(&d.movement, *side)).max()?;
+                Some((*side, most))
+            });
+            let Some((side, load)) = load.max_by_key(|(_, load)| *load) else { continue };
+            let breaks = match (b.weight, load) {
+                (_, Carries::Nothing) => false,
+                (Weight::None | Weight::Touch, _) => true,
+                (Weight::Percent(n), Carries::Shared) => n < 50,
+                (Weight::Percent(_) | Weight::Kilograms(_) | Weight::Partial, Carries::Alone) => true,
+                (Weight::Kilograms(_) | Weight::Partial, Carries::Shared) => false,
+                (Weight::AsTolerated | Weight::Full, _) => false,
+            };
+            if !breaks {
+                continue;
+            }
+            let how = if load == Carries::Alone { "stands on the" } else { "puts weight on the" };
+            let mut sentence = format!("You limited the weight on this leg. This {how} {} leg.", side.word());
+            match &e.anyway {
+                Some(reason) => {
+                    sentence.push_str(&format!(" Kept, and recorded with your reason: {reason}"));
+                    found.push(about(e, Severity::Advice, "decision-recorded", sentence));
+                }
+                None => found.push(about(e, Severity::Contraindication, "weight", sentence)),
+            }
+        }
+    }
+    found
+}
+
+/// The most that a side's leg carries in any key pose.
+fn carried(movement: &Movement, side: Side) -> Carries {
+    movement.keys.iter().map(|k| carries(k, side)).max().unwrap_or(Carries::Nothing)
+}
+
+fn carries(key: &Key, side: Side) -> Carries {
+    // Whoever lies or sits has the weight elsewhere; with the pelvis lifted off, the feet share it.
+    if key.touches.iter().any(|t| lies_on(t.part.region) && t.surface != Surface::Body(t.part)) {
+        return Carries::Nothing;
+    }
+    let stands = |s: Side| {
+        key.touches.iter().any(|t| {
+            let ground = matches!(t.surface, Surface::Floor | Surface::Prop(_));
+            ground && !t.light && t.part.side == Some(s) && leg_end(t.part.region) && !on_wall(key, t.at)
+        })
+    };
+    let others = key.touches.iter().any(|t| {
+        let rests =
+            matches!(t.part.region, Region::Palm | Region::Fist | Region::Forearm | Region::UpperBack);
+        rests && t.surface == Surface::Floor
+    });
+    match (stands(side), stands(side.other()) || others) {
+        (false, _) => Carries::Nothing,
+        (true, true) => Carries::Shared,
+        (true, false) => Carries::Alone,
+    }
+}
+
+/// A foot on a wall carries nothing: it stands above the hips.
+fn on_wall(key: &Key, at: crate::space::Vec3) -> bool {
+    key.state.root.y < at.y
+}
+
+fn leg_end(region: Region) -> bool {
+    matches!(
+        region,
+        Region::Sole
+            | Region::Heel
+            | Region::Forefoot
+            | Region::Toes
+            | Region::KneeFront
+            | Region::Shin
+            | Region::FootInner
+            | Region::FootOuter
+    )
+}
+
+fn lies_on(region: Region) -> bool {
+    matches!(
+        region,
+        Region::Seat
+            | Region::ThighBack
+            | Region::Sacrum
+            | Region::WholeBack
+            | Region::LowerBack
+            | Region::Belly
+            | Region::Chest
+            | Region::HipSide
+            | Region::ThighFront
+            | Region::PelvisFront
+    )
+}

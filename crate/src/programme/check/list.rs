@@ -1,0 +1,131 @@
+//! Checks of the programme as a whole.
+
+use super::{Scene, about, at, listed};
+use crate::body::names::Side;
+use crate::catalog::terms::Purpose;
+use crate::dose::parts::{Days, Often};
+use crate::notice::{Edit, Notice, Severity};
+use crate::programme::{Exercise, OnSide};
+
+/// More than three exercises is more than many people keep up with: a soft word.
+pub fn many(scene: Scene<'_>) -> Vec<Notice> {
+    let work: Vec<&Exercise> =
+        scene.exercises().filter(|e| !matches!(e.purpose, Purpose::Support | Purpose::Advise)).collect();
+    let Some(fourth) = work.get(3) else { return Vec::new() };
+    let sentence = format!(
+        "{} exercises. In small studies people kept up better with two or three; is there one that could go?",
+        work.len()
+    );
+    vec![about(fourth, Severity::Advice, "many-exercises", sentence)]
+}
+
+/// Days on which what is fixed alone takes more than the patient has. A minute or two over is no news.
+pub fn minutes(scene: Scene<'_>) -> Vec<Notice> {
+    let times = &scene.programme.times;
+    let mut found: Vec<Notice> = Vec::new();
+    for day in 0..7u8 {
+        let on: Vec<_> = times.iter().filter(|t| t.days.has(day)).collect();
+        let (Some(last), given) = (on.last(), on.iter().map(|t| u32::from(t.minutes)).sum::<u32>()) else {
+            continue;
+        };
+        let fixed = |e: &&Exercise| match e.amount.often {
+            Often::Calendar { days, .. } => match days {
+                Days::Daily => 0 < given,
+                Days::On(days) => days.has(day),
+                Days::PerWeek(n) => n.high() == 7,
+                Days::Every(n) => n == 1,
+            },
+            _ => false,
+        };
+        let seconds: u32 =
+            scene.exercises().filter(fixed).map(|e| e.seconds.day).fold(0, u32::saturating_add);
+        let needs = seconds.div_ceil(60);
+        if given + 2 < needs && !found.iter().any(|n| n.place == last.place) {
+            let name = crate::measure::WEEKDAY_NAMES.get(usize::from(day)).copied().unwrap_or("");
+            let sentence = format!(
+                "On {name} there are {given} minutes; what is written for every such day takes about {needs}. The week shows where."
+            );
+            found.push(at(last.place, Severity::Precaution, "minutes", sentence));
+        }
+    }
+    found
+}
+
+/// Things found in every home: their lack is noise.
+const ALWAYS: [&str; 14] = [
+    "none", "chair", "wall", "floor", "bed", "mat", "towel", "pillow", "table", "worktop", "doorway",
+    "bench", "step", "stairs",
+];
+
+/// Things that the exercise needs and the patient was not said to have.
+pub fn kit(scene: Scene<'_>) -> Vec<Notice> {
+    let Some(has) = &scene.prescription.kit else { return Vec::new() };
+    let has: Vec<String> = has.iter().map(|s| s.text.to_lowercase()).collect();
+    // `loop band` is had by `two loop bands`, `red loop band`.
+    let had =
+        |thing: &str| has.iter().any(|h| h.contains(thing) || (3 < h.len() && thing.contains(h.as_str())));
+    scene
+        .exercises()
+        .filter_map(|e| {
+            let lacks: Vec<String> = e
+                .kit
+                .iter()
+                .filter(|k| !ALWAYS.contains(&k.as_str()) && !had(&k.to_lowercase()))
+                .cloned()
+                .collect();
+            if lacks.is_empty() {
+                return None;
+            }
+            let place = scene.prescription.kit.as_ref().and_then(|k| k.last()).map(|s| s.place);
+            let things = listed(&lacks, "and");
+            let sentence = format!("This needs: {things}. kit: does not name it.");
+            let edit = place.map(|p| Edit {
+                place: crate::text::Place { start: p.end, ..p },
+                with: format!(", {}", lacks.join(", ")),
+            });
+            Some(Notice { edit, ..about(e, Severity::Precaution, "kit", sentence) })
+        })
+        .collect()
+}
+
+/// One exercise for one side where all the rest of the text speaks of the other.
+pub fn other_side(scene: Scene<'_>) -> Vec<Notice> {
+    let of = |e: &Exercise| match e.side {
+        OnSide::Left => Some(Side::Left),
+        OnSide::Right => Some(Side::Right),
+        _ => None,
+    };
+    let mut spoken: Vec<Side> = scene.programme.limits.iter().filter_map(|l| l.what.angle.side).collect();
+    spoken.extend(scene.programme.bearing.iter().filter_map(|b| b.what.side));
+    spoken.extend(scene.programme.who.title.iter().filter_map(|t| super::caution::side_in(t)));
+    let one: Vec<(&Exercise, Side)> = scene.exercises().filter_map(|e| of(e).map(|s| (e, s))).collect();
+    one.iter()
+        .filter_map(|(e, side)| {
+            let others = one.iter().filter(|(o, _)| o.line != e.line).map(|(_, s)| *s);
+            let rest: Vec<Side> = others.chain(spoken.iter().copied()).collect();
+            if rest.len() < 2 || rest.contains(side) {
+                return None;
+            }
+            let sentence =
+                format!("This is for the {}; all the rest is for the {}.", side.word(), side.other().word());
+            Some(about(e, Severity::Advice, "other-side", sentence))
+        })
+        .collect()
+}
+
+/// Dates that contradict each other.
+pub fn dates(scene: Scene<'_>) -> Vec<Notice> {
+    let p = scene.programme;
+    let place = crate::text::Place { line: 1, start: 0, end: 0 };
+    match (p.start, p.review) {
+        (Some(start), Some(review)) if review < start => {
+            let sentence = format!(
+                "The review on {} is before the start on {}. Write a later review: date.",
+                review.words(),
+                start.words()
+            );
+            vec![at(place, Severity::Precaution, "dates", sentence)]
+        }
+        _ => Vec::new(),
+    }
+}

@@ -1,0 +1,85 @@
+//! The full text: main names, sides and every default written out. Reading it again gives the same programme.
+
+use super::resolve::{Scope, entry_of};
+use super::{OnSide, sides};
+use crate::dose::{Dose, Kind, Sided};
+use crate::prescription::{Exercise, Prescription, read};
+use crate::text::Place;
+
+/// The whole text, line by line; what is no exercise line stays tidy.
+pub fn text(scope: &Scope<'_>) -> String {
+    let p = scope.prescription;
+    let mut out = String::new();
+    let mut below = false;
+    for line in &p.lines {
+        let exercise = p.exercises.iter().find(|x| x.line == line.number);
+        below = match exercise {
+            Some(_) => true,
+            None => below && line.tidy.starts_with(' '),
+        };
+        // A dose on a line of its own is written on the exercise's line.
+        if exercise.is_none() && below && is_dose(&line.tidy) {
+            continue;
+        }
+        match exercise {
+            Some(x) => out.push_str(&written(scope, x).unwrap_or_else(|| line.tidy.clone())),
+            None => out.push_str(&line.tidy),
+        }
+        out.push('\n');
+    }
+    out
+}
+
+fn is_dose(tidy: &str) -> bool {
+    let content = tidy.trim();
+    let place = Place { line: 1, start: 0, end: content.len() };
+    crate::prescription::exercise::is_dose(content, place).is_some()
+}
+
+/// One exercise line; None where it would not be read as the same.
+fn written(scope: &Scope<'_>, x: &Exercise) -> Option<String> {
+    let entry = entry_of(scope, &x.name.text);
+    let name = entry.map_or_else(|| x.name.text.clone(), |e| super::resolve::lower_first(&e.name));
+    let mut dose = match entry {
+        Some(e) => x.dose.over(&e.dose),
+        None => x.dose.clone(),
+    };
+    if dose.often.is_none() && entry.is_none_or(|e| e.kind != Kind::Advice) {
+        dose.often = Some(super::resolve::ONCE_DAILY);
+    }
+    let typed = x.side.or(dose.sides);
+    dose.sides = None;
+    let placed = x.region.is_some() || entry.is_some_and(super::resolve::is_placed);
+    let side = match sides::resolved(typed, entry.map(|e| e.sides)).0 {
+        OnSide::None if placed => typed,
+        OnSide::None => None,
+        OnSide::Left => Some(Sided::Left),
+        OnSide::Right => Some(Sided::Right),
+        OnSide::EachSide => Some(Sided::EachSide),
+        OnSide::Alternating => Some(Sided::Alternating),
+        OnSide::Together => Some(Sided::Together),
+    };
+    let mut line = name.clone();
+    if let Some(side) = side {
+        line.push_str(&format!(", {side}"));
+        if let Some(region) = &x.region {
+            line.push_str(&format!(" {}", region.text));
+        }
+    }
+    let said = dose.to_string();
+    if !said.is_empty() {
+        line.push_str(&format!(": {said}"));
+    }
+    means(&line, &name, side, x, &dose).then_some(line)
+}
+
+/// Whether the line is read as just this.
+fn means(line: &str, name: &str, side: Option<Sided>, x: &Exercise, dose: &Dose) -> bool {
+    let (again, _): (Prescription, _) = read(line);
+    let [one] = again.exercises.as_slice() else { return false };
+    let region = |r: &Option<crate::prescription::Said>| r.as_ref().map(|r| r.text.clone());
+    one.name.text == name
+        && one.side == side
+        && one.dose == *dose
+        && (side.is_none() || region(&one.region) == region(&x.region))
+}

@@ -1,0 +1,503 @@
+//! Exercise lines against the catalog: name, side, dose at this week, words for the patient, movements.
+
+use std::collections::BTreeMap;
+
+use super::arithmetic::Timed;
+use super::check::behind;
+use super::clock::Clock;
+use super::settled::{Bounds, Cache, Outcome, outcome};
+use super::sides::{self, Odd};
+use super::{Amount, Exercise, Known, Later, OnSide, Words, effective, say};
+use crate::body::names::Side;
+use crate::catalog::find::Found;
+use crate::catalog::terms::{Muscle, Position, Purpose, Term};
+use crate::catalog::{self, Catalog};
+use crate::dose::parts::{Days, Often};
+use crate::dose::{Kind, Sided, Tally, Work};
+use crate::measure::Counts;
+use crate::notice::{Edit, Notice, Severity};
+use crate::pose::ask::{From, Posture};
+use crate::pose::read::Line;
+use crate::prescription::{About, Prescription, Said, Step, When};
+use crate::text::Place;
+use crate::text::fold::folded;
+
+/// What resolving needs besides the line.
+pub struct Scope<'a> {
+    pub prescription: &'a Prescription,
+    pub catalog: &'a Catalog,
+    /// Own exercises, read.
+    pub own: Vec<catalog::Exercise>,
+    pub clock: Clock,
+    pub bounds: Bounds,
+}
+
+/// Own exercises of the text through the catalog's reader, and what is wrong with them.
+pub fn own(p: &Prescription, catalog: &Catalog) -> (Vec<catalog::Exercise>, Vec<Notice>) {
+    let mut notices = Vec::new();
+    let line = |s: &'_ Said| -> (String, Place) { (s.text.clone(), s.place) };
+    let mut all = Vec::new();
+    for block in &p.own {
+        let texts: Vec<(String, Place)> = block.lines.iter().map(line).collect();
+        let lines: Vec<Line<'_>> = texts.iter().map(|(text, at)| Line { text, at: *at }).collect();
+        let name = Line { text: &block.name.text, at: block.name.place };
+        let (exercise, told) = catalog::reader::read(name, &lines, catalog);
+        notices.extend(told);
+        all.push(exercise);
+    }
+    (all, notices)
+}
+
+enum Named<'a> {
+    Entry(&'a catalog::Exercise),
+    Near(Vec<&'a catalog::Exercise>),
+    Nothing,
+}
+
+fn named<'a>(scope: &'a Scope<'_>, words: &str) -> Named<'a> {
+    let typed = folded(words);
+    if let Some(own) = scope.own.iter().find(|o| folded(&o.name) == typed) {
+        return Named::Entry(own);
+    }
+    match scope.catalog.find(words) {
+        Found::One(e) => Named::Entry(e),
+        Found::Near(near) => Named::Near(near),
+        Found::None => Named::Nothing,
+    }
+}
+
+/// The exercise that words name, exactly.
+pub fn entry_of<'a>(scope: &'a Scope<'_>, words: &str) -> Option<&'a catalog::Exercise> {
+    match named(scope, words) {
+        Named::Entry(entry) => Some(entry),
+        Named::Near(_) | Named::Nothing => None,
+    }
+}
+
+/// Supports and advice are for a place on the body, not done on a side.
+pub fn is_placed(e: &catalog::Exercise) -> bool {
+    matches!(e.purpose, Purpose::Support | Purpose::Advise)
+}
+
+/// One exercise line.
+pub fn exercise(
+    scope: &Scope<'_>,
+    x: &crate::prescription::Exercise,
+    cache: &mut Cache,
+    notices: &mut Vec<Notice>,
+) -> Exercise {
+    let week = scope.clock.week;
+    let standing = effective::standing(x, week);
+    let entry = match named(scope, &standing.name.text) {
+        Named::Entry(entry) => Some(entry),
+        Named::Near(near) => {
+            notices.push(near_name(standing.name, &near));
+            None
+        }
+        Named::Nothing => {
+            notices.push(unknown_name(standing.name));
+            None
+        }
+    };
+    let unknown;
+    let e = match entry {
+        Some(entry) => entry,
+        None => {
+            unknown = nameless(&standing.name.text, &standing.dose.work.first().map(|p| &p.work));
+            &unknown
+        }
+    };
+
+    let typed_side = standing.side.or(standing.dose.sides);
+    let allows = entry.map(|e| e.sides);
+    let placed = x.region.is_some() || is_placed(e);
+    let (side, odd) = match (allows, typed_side) {
+        // `cold pack, right knee`: a place on the body, not a working side.
+        (Some(catalog::terms::Sides::None), Some(_)) if placed => (OnSide::None, None),
+        _ => sides::resolved(typed_side, allows),
+    };
+    if let Some(odd) = odd {
+        notices.push(odd_side(scope, x, e, odd));
+    }
+
+    let merged = standing.dose.over(&e.dose);
+    if standing.dose.often.is_none() && e.kind != Kind::Advice {
+        notices.push(usual_often(x, merged.often, entry.is_some()));
+    }
+    let often = merged.often.unwrap_or(ONCE_DAILY);
+    let mut dose = effective::grown(&merged, standing.ramp_from, week);
+    dose.often = Some(often);
+    dose.sides = None;
+    let portions = effective::portions(&dose, e.kind);
+    let last_day = dose.until.as_ref().and_then(|u| super::clock::last_of(scope.prescription, u));
+    let active = scope.clock.holds(dose.until.as_ref(), last_day);
+    let rounds = x.section.and_then(|s| scope.prescription.sections.get(s)).and_then(|s| s.rounds);
+    let seconds = Timed {
+        portions: &portions,
+        kind: e.kind,
+        side,
+        in_all: dose.tally == Some(Tally::InAll),
+        tempo: dose.tempo,
+        rest: dose.rest,
+        loaded: e.loaded,
+        rounds: rounds.map_or(1, Counts::high),
+        often,
+    }
+    .seconds();
+
+    let mut outcomes: Vec<Outcome> = Vec::new();
+    if !e.poses.is_empty() && active {
+        for s in side.drawn() {
+            outcomes.push(outcome(cache, &e.poses, &scope.bounds, *s));
+        }
+    }
+    let limited = outcomes.iter().any(|o| o.limited);
+    let mut needs: Vec<crate::pose::movement::Need> = Vec::new();
+    for need in outcomes.iter().flat_map(|o| &o.needs) {
+        match needs.iter_mut().find(|n| n.angle == need.angle) {
+            Some(n) => n.needs = n.needs.max(need.needs),
+            None => needs.push(*need),
+        }
+    }
+    let kept = outcomes.iter().map(|o| o.kept).fold(1.0, f64::min);
+    let instead = if needs.is_empty() && 0.5 <= kept { Vec::new() } else { instead(scope, e, side, cache) };
+    let mut peaks = BTreeMap::new();
+    let mut usual_peaks = BTreeMap::new();
+    for o in &outcomes {
+        for (angle, value) in &o.drawn.movement.peaks {
+            raise(&mut peaks, angle.name(), *value);
+        }
+        for (angle, value) in &o.usual {
+            raise(&mut usual_peaks, angle.name(), *value);
+        }
+    }
+    Exercise {
+        line: x.line,
+        place: x.place,
+        name_place: x.name.place,
+        dose_place: x.dose_place,
+        active,
+        section: x.section,
+        known: known(entry),
+        name: e.name.clone(),
+        side,
+        region: e.region.map_or(String::new(), |r| r.word().to_string()),
+        at: at(x, side, typed_side),
+        kind: e.kind,
+        purpose: e.purpose,
+        position: e.position.map_or(String::new(), |p| p.word().to_string()),
+        floor: e.position.is_some_and(Position::is_on_floor),
+        kit: e.kit.iter().map(|k| k.word().to_string()).collect(),
+        works: e.works.iter().map(|m: &Muscle| m.word().to_string()).collect(),
+        loaded: e.loaded,
+        precautions: e.cautions.clone(),
+        typed: x.dose.clone(),
+        amount: Amount {
+            portions,
+            tempo: dose.tempo,
+            loads: dose.loads.clone(),
+            rest: dose.rest,
+            often,
+            moments: dose.moments.clone(),
+            pain: dose.pain,
+            last_day,
+            dose,
+        },
+        seconds,
+        words: words(x, e, side),
+        steps: later(scope, x),
+        limited,
+        kept,
+        drawn: outcomes.into_iter().map(|o| o.drawn).collect(),
+        peaks,
+        needs,
+        instead,
+        usual_peaks,
+        anyway: x.anyway.as_ref().map(|a| a.text.clone()),
+    }
+}
+
+pub const ONCE_DAILY: Often = Often::Calendar { days: Days::Daily, per_day: Counts::ONE };
+
+fn raise(peaks: &mut BTreeMap<String, f64>, name: String, value: f64) {
+    let peak = peaks.entry(name).or_insert(value);
+    *peak = peak.max(value);
+}
+
+fn known(entry: Option<&catalog::Exercise>) -> Known {
+    match entry {
+        None => Known::Unknown,
+        Some(e) => match e.number {
+            Some(number) if !e.id.is_empty() => Known::Catalog { id: e.id.clone(), number },
+            _ if !e.id.is_empty() => Known::Catalog { id: e.id.clone(), number: 0 },
+            _ => Known::Own,
+        },
+    }
+}
+
+/// An exercise of which only the line is known: its kind by the shape of its dose.
+fn nameless(name: &str, work: &Option<&Work>) -> catalog::Exercise {
+    let mut e = catalog::Exercise::named(name);
+    e.kind = match work {
+        Some(Work::Bouts { span, .. }) if span.high() <= 120 => Kind::Held,
+        Some(Work::Bouts { .. } | Work::Intervals { .. }) => Kind::Timed,
+        Some(Work::Time(_) | Work::Amount { .. }) => Kind::Continuous,
+        Some(Work::Repetitions { .. }) | None => Kind::Repeated,
+    };
+    e
+}
+
+pub fn lower_first(name: &str) -> String {
+    let mut chars = name.chars();
+    match chars.next() {
+        Some(first) => first.to_lowercase().chain(chars).collect(),
+        None => String::new(),
+    }
+}
+
+fn near_name(name: &Said, near: &[&catalog::Exercise]) -> Notice {
+    let names: Vec<String> = near.iter().map(|e| lower_first(&e.name)).collect();
+    let kept = "Until then it stands on the sheet with its dose, without a figure.";
+    let (sentence, edit) = match names.as_slice() {
+        [one] => (
+            format!("There is no exercise “{}”. The nearest name is “{one}”. {kept}", name.text),
+            Some(Edit { place: name.place, with: one.clone() }),
+        ),
+        _ => {
+            let all: Vec<String> = names.iter().map(|n| format!("“{n}”")).collect();
+            (
+                format!(
+                    "“{}” may be {}. Write the one that is meant. {kept}",
+                    name.text,
+                    super::check::listed(&all, "or")
+                ),
+                None,
+            )
+        }
+    };
+    Notice { severity: Severity::Error, kind: "unknown-exercise", place: name.place, sentence, edit }
+}
+
+fn unknown_name(name: &Said) -> Notice {
+    let sentence = format!(
+        "There is no exercise “{}” in the catalog. It stands on the sheet with its dose, without a figure. Write “exercise: {}” below and its poses to give it one.",
+        name.text, name.text
+    );
+    Notice { severity: Severity::Error, kind: "unknown-exercise", place: name.place, sentence, edit: None }
+}
+
+fn odd_side(scope: &Scope<'_>, x: &crate::prescription::Exercise, e: &catalog::Exercise, odd: Odd) -> Notice {
+    let told = |severity, kind, sentence: String, edit| Notice {
+        severity,
+        kind,
+        place: x.name.place,
+        sentence,
+        edit,
+    };
+    match odd {
+        Odd::Missing => {
+            let likely = likely_side(scope, x);
+            let with = likely.map_or("each side", Side::word);
+            let what = if e.side.is_empty() {
+                String::new()
+            } else {
+                format!(" The side is {}.", e.side.trim_end_matches('.'))
+            };
+            let sentence =
+                format!("Which side? Write right, left or each side.{what} Until then it is each side.");
+            told(
+                Severity::Precaution,
+                "side-missing",
+                sentence,
+                Some(behind(x.name.place, format!(", {with}"))),
+            )
+        }
+        Odd::OnlyTogether => told(
+            Severity::Precaution,
+            "side-unfit",
+            format!(
+                "{} works both sides at once, so a side has no meaning here. Take the side away.",
+                e.name
+            ),
+            None,
+        ),
+        Odd::NeverTogether => told(
+            Severity::Precaution,
+            "side-unfit",
+            format!("{} is done one side at a time. Write each side in place of together.", e.name),
+            None,
+        ),
+        Odd::NoSides => told(
+            Severity::Advice,
+            "side-unfit",
+            format!("{} has no sides, so a side has no meaning here. Take the side away.", e.name),
+            None,
+        ),
+    }
+}
+
+/// The side that everything else in the text speaks of, where it is one.
+fn likely_side(scope: &Scope<'_>, x: &crate::prescription::Exercise) -> Option<Side> {
+    let p = scope.prescription;
+    let mut sides: Vec<Side> = p.limits.iter().filter_map(|l| l.angle.side).collect();
+    sides.extend(p.bearing.iter().filter_map(|b| b.side));
+    sides.extend(p.title.iter().filter_map(|t| super::check::caution::side_in(&t.text)));
+    let others = p.exercises.iter().filter(|o| o.line != x.line).filter_map(|o| o.side);
+    sides.extend(others.filter_map(crate::prescription::one_side));
+    let first = *sides.first()?;
+    sides.iter().all(|s| *s == first).then_some(first)
+}
+
+fn usual_often(x: &crate::prescription::Exercise, often: Option<Often>, known: bool) -> Notice {
+    let usual = often.unwrap_or(ONCE_DAILY);
+    let written = crate::dose::Dose { often: Some(usual), ..Default::default() }.to_string();
+    let place = x.dose_place;
+    // A line without a dose has no place for one: it goes behind the name.
+    let end = if place.start < place.end { place } else { Place { start: x.name.place.end, ..x.place } };
+    Notice {
+        severity: Severity::Advice,
+        kind: "often-usual",
+        place: if place.start < place.end { place } else { x.name.place },
+        sentence: if known && often.is_some() {
+            format!("How often isn’t written, so the usual stands: {written}.")
+        } else {
+            "How often isn’t written; until it is, this is once a day.".to_string()
+        },
+        edit: (place.start < place.end).then(|| behind(end, format!(", {written}"))),
+    }
+}
+
+/// Where on the body a support goes: `right knee`.
+fn at(x: &crate::prescription::Exercise, side: OnSide, typed: Option<Sided>) -> Option<String> {
+    let region = x.region.as_ref().map(|r| r.text.clone());
+    let one = typed.and_then(crate::prescription::one_side).map(|s| s.word().to_string());
+    match (side, one, region) {
+        (OnSide::None, Some(side), Some(region)) => Some(format!("{side} {region}")),
+        (OnSide::None, Some(side), None) => Some(side),
+        (_, _, region) => region,
+    }
+}
+
+fn words(x: &crate::prescription::Exercise, e: &catalog::Exercise, side: OnSide) -> Words {
+    let of = |about: About| -> Vec<String> {
+        x.details.iter().filter(|d| d.about == about).map(|d| sentence(&d.said.text)).collect()
+    };
+    // The clinician's own words come first; for feel and neighbours they stand in place of the catalog's.
+    let or = |about: About, usual: Vec<String>| {
+        let own = of(about);
+        if own.is_empty() { usual } else { own }
+    };
+    let both = |about: About, usual: &[String]| [of(about), usual.to_vec()].concat();
+    let neighbours = |all: &[catalog::Neighbour]| all.iter().map(|n| sentence(&n.words)).collect::<Vec<_>>();
+    Words {
+        side: side_words(e, side),
+        set_up: e.set_up.clone(),
+        cues: both(About::Cue, &e.steps),
+        feel: or(About::Feel, e.feel.clone()),
+        if_not_felt: or(About::IfNotFelt, e.if_not_felt.iter().map(|h| sentence(&h.text)).collect()),
+        easier: or(About::Easier, neighbours(&e.easier)),
+        harder: or(About::Harder, neighbours(&e.harder)),
+        why: of(About::Why),
+        note: of(About::Note),
+        stop_if: both(About::StopIf, &e.stop_if),
+    }
+}
+
+/// Trimmed, with a capital and a full stop.
+fn sentence(text: &str) -> String {
+    let text = text.trim();
+    let mut chars = text.chars();
+    let Some(first) = chars.next() else { return String::new() };
+    let end = if text.ends_with(['.', '!', '?', '…']) { "" } else { "." };
+    format!("{}{}{end}", first.to_uppercase(), chars.as_str())
+}
+
+/// The side written out, where it decides how to lie or kneel, or what it means.
+fn side_words(e: &catalog::Exercise, side: OnSide) -> Option<String> {
+    let first = match side {
+        OnSide::Right | OnSide::EachSide | OnSide::Alternating => Side::Right,
+        OnSide::Left => Side::Left,
+        OnSide::Together | OnSide::None => return None,
+    };
+    let on = |s: Side| say::loud(if first == Side::Left { s.other() } else { s });
+    let posture = e.poses.first().and_then(|p| match p.from {
+        From::Posture(posture) => Some(posture),
+        From::Earlier(_) => None,
+    });
+    let set = match posture {
+        Some(Posture::SideLying(s)) => Some(format!("Lie on your {} side.", on(s))),
+        Some(Posture::HalfKneeling(s)) => Some(format!("Kneel on your {} knee.", on(s))),
+        _ => None,
+    };
+    let one = matches!(side, OnSide::Left | OnSide::Right);
+    match (set, one) {
+        (Some(set), true) => Some(set),
+        (Some(set), false) => Some(format!("{set} Do it all. Then change sides.")),
+        (None, true) => {
+            let meant = e.side.split([':', ';', '.']).next().unwrap_or("").trim();
+            (!meant.is_empty()).then(|| format!("Your {} is {meant}.", say::loud(first)))
+        }
+        (None, false) => None,
+    }
+}
+
+/// Up to two exercises that serve the same end and can be done within the limits: those that the catalog
+/// names first, then others with the same purpose and region.
+fn instead(scope: &Scope<'_>, e: &catalog::Exercise, side: OnSide, cache: &mut Cache) -> Vec<String> {
+    let named = e.instead.iter().chain(&e.easier).filter_map(|n| n.id.as_deref());
+    let mut candidates: Vec<&catalog::Exercise> = named.filter_map(|id| scope.catalog.by_id(id)).collect();
+    let alike = scope.catalog.exercises().iter().filter(|c| c.region == e.region && c.purpose == e.purpose);
+    let alike = alike.chain(scope.catalog.exercises().iter().filter(|c| c.region == e.region));
+    for c in alike {
+        if !candidates.iter().any(|k| k.id == c.id) {
+            candidates.push(c);
+        }
+    }
+    let typed = |c: &catalog::Exercise| {
+        scope.prescription.exercises.iter().any(|x| folded(&x.name.text) == folded(&c.name))
+    };
+    let mut found = Vec::new();
+    // Settling many would keep the writer waiting.
+    for c in candidates.into_iter().filter(|c| c.id != e.id && !c.poses.is_empty() && !typed(c)).take(8) {
+        let fits = side.drawn().iter().all(|s| {
+            let o = outcome(cache, &c.poses, &scope.bounds, *s);
+            o.needs.is_empty() && 0.5 <= o.kept
+        });
+        if fits {
+            found.push(lower_first(&c.name));
+        }
+        if found.len() == 2 {
+            break;
+        }
+    }
+    found
+}
+
+/// Steps that are not taken yet: by date, then by criterion.
+fn later(scope: &Scope<'_>, x: &crate::prescription::Exercise) -> Vec<Later> {
+    let what = |s: &Step| {
+        let dose = s.dose.to_string();
+        let parts = [s.name.as_ref().map(|n| n.text.clone()), (!dose.is_empty()).then_some(dose)];
+        parts.into_iter().flatten().collect::<Vec<_>>().join(", ")
+    };
+    let mut all = Vec::new();
+    for (week, step) in effective::by_date(x) {
+        if scope.clock.week < week {
+            let days = i32::try_from(7 * (week - 1)).unwrap_or(0);
+            let when = match scope.prescription.start {
+                Some(start) => format!("From {}", start.plus_days(days).words()),
+                None => format!("From week {week}"),
+            };
+            all.push(Later { when, what: what(step) });
+        }
+    }
+    for step in &x.steps {
+        let when = match &step.when {
+            When::FromWeek(_) => continue,
+            When::When(words) => format!("When {words}"),
+            When::If(words) => format!("If {words}"),
+        };
+        all.push(Later { when, what: what(step) });
+    }
+    all
+}

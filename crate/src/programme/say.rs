@@ -1,0 +1,226 @@
+//! Limits in words: for the clinician in degrees, for the patient as something to see.
+
+use crate::body::names::{Angle, Joint, Motion, Segment, Side};
+use crate::body::{Body, State};
+use crate::measure::{degrees, math, shown};
+use crate::pose::movement::Movement;
+use crate::prescription::limit::{Bearing, Limit, Purpose, Weight};
+
+/// `RIGHT` or `LEFT`, as sheets print it.
+pub fn loud(side: Side) -> &'static str {
+    match side {
+        Side::Right => "RIGHT",
+        Side::Left => "LEFT",
+    }
+}
+
+/// Degrees as a clinician writes them: whole.
+pub fn whole(degrees: f64) -> String {
+    shown(degrees, 0)
+}
+
+/// `right knee flexion to 60`.
+pub fn bound(angle: Angle, most: f64) -> String {
+    format!("{} to {}", angle.name(), whole(most))
+}
+
+/// What the patient is told: `Do not bend your RIGHT knee past 60 degrees.` Empty for `range:`, which
+/// forbids nothing.
+pub fn forbidden(limit: &Limit) -> Vec<String> {
+    if limit.purpose == Purpose::Range {
+        return Vec::new();
+    }
+    super::clock::bounds(limit)
+        .into_iter()
+        .map(|(angle, most)| {
+            let n = whole(most.abs());
+            match angle.joint {
+                // `extension at most -10`: never quite straight.
+                Joint::Knee | Joint::Elbow if most < 0.0 => {
+                    format!("Do not fully {}. Keep it bent by {n} degrees.", verb(angle))
+                }
+                _ if most < 0.0 => format!("Stop {n} degrees before straight when you {}.", verb(angle)),
+                _ if most < 1.0 => format!("Do not {} at all.", verb(angle)),
+                _ => format!("Do not {} past {n} degrees.", verb(angle)),
+            }
+        })
+        .collect()
+}
+
+/// The motion as something one does: `bend your RIGHT knee`.
+fn verb(angle: Angle) -> String {
+    use Motion as M;
+    let side = angle.side.map(loud).map_or(String::new(), |s| format!("{s} "));
+    let part = |plain: &str, name: &str, after: &str| {
+        let gap = if after.is_empty() { "" } else { " " };
+        format!("{plain} your {side}{name}{gap}{after}")
+    };
+    let toward = |s: Side| s.word();
+    match (angle.joint, angle.motion) {
+        (Joint::Knee | Joint::Elbow, M::Extension) => part("straighten", angle.joint.word(), ""),
+        (Joint::Knee | Joint::Elbow | Joint::Hip, M::Flexion) => part("bend", angle.joint.word(), ""),
+        (Joint::Hip, M::Extension) => part("take", "leg", "behind you"),
+        (Joint::Hip, M::Abduction) => part("take", "leg", "out to the side"),
+        (Joint::Hip, M::Adduction) => part("take", "leg", "across your body"),
+        (Joint::Hip, M::ExternalRotation) => part("turn", "leg", "out"),
+        (Joint::Hip, M::InternalRotation) => part("turn", "leg", "in"),
+        (Joint::Shoulder, M::Flexion) => part("lift", "arm", "forwards"),
+        (Joint::Shoulder, M::Extension) => part("take", "arm", "behind you"),
+        (Joint::Shoulder, M::Abduction) => part("lift", "arm", "out to the side"),
+        (Joint::Shoulder, M::Adduction) => part("take", "arm", "across your body"),
+        (Joint::Shoulder, M::ExternalRotation) => part("turn", "arm", "out"),
+        (Joint::Shoulder, M::InternalRotation) => part("turn", "arm", "in"),
+        (Joint::Shoulder, _) => part("lift", "arm", ""),
+        (Joint::ShoulderBlade, M::Elevation) => part("lift", "shoulder", "towards your ear"),
+        (Joint::ShoulderBlade, M::Depression) => part("pull", "shoulder", "down"),
+        (Joint::ShoulderBlade, M::Protraction) => part("push", "shoulder", "forwards"),
+        (Joint::ShoulderBlade, _) => part("pull", "shoulder", "back"),
+        (Joint::Forearm, M::Supination) => part("turn", "palm", "up"),
+        (Joint::Forearm, _) => part("turn", "palm", "down"),
+        (Joint::Wrist, M::Flexion) => part("bend", "wrist", "forwards"),
+        (Joint::Wrist, M::Extension) => part("bend", "wrist", "back"),
+        (Joint::Wrist, _) => part("bend", "wrist", "sideways"),
+        (Joint::Ankle, M::Dorsiflexion) => part("pull", "foot", "up"),
+        (Joint::Ankle, M::PlantarFlexion) => part("point", "foot", "down"),
+        (Joint::Ankle, M::Inversion) => part("turn", "sole", "in"),
+        (Joint::Ankle, _) => part("turn", "sole", "out"),
+        (Joint::Toes, M::Extension) => part("lift", "toes", ""),
+        (Joint::Toes, _) => part("curl", "toes", ""),
+        (joint, motion) => {
+            let name = match joint {
+                Joint::Neck | Joint::LowerNeck | Joint::UpperNeck => "neck",
+                Joint::LowerBack => "lower back",
+                Joint::UpperBack => "upper back",
+                _ => "back",
+            };
+            match motion {
+                M::Extension => part("bend", name, "backwards"),
+                M::SideBend(s) => part("bend", name, &format!("to the {}", toward(s))),
+                M::Rotation(s) => part("turn", name, &format!("to the {}", toward(s))),
+                _ => part("bend", name, "forwards"),
+            }
+        }
+    }
+}
+
+/// What the patient is told of weight: `Put no weight on your RIGHT leg.`
+pub fn weight(bearing: &Bearing) -> String {
+    let leg = match bearing.side {
+        Some(side) => format!("your {} leg", loud(side)),
+        None => "your legs".to_string(),
+    };
+    let what = match bearing.weight {
+        Weight::None => format!("Put no weight on {leg}"),
+        Weight::Touch => format!("Only touch the floor with {leg}; put no weight on it"),
+        Weight::Percent(n) => format!("Put no more than {n} % of your weight on {leg}"),
+        Weight::Kilograms(n) => format!("Put no more than {n} kg on {leg}"),
+        Weight::Partial => format!("Put only part of your weight on {leg}"),
+        Weight::AsTolerated => format!("Put as much weight on {leg} as is comfortable"),
+        Weight::Full => format!("You may put your full weight on {leg}"),
+    };
+    if bearing.words.is_empty() { format!("{what}.") } else { format!("{what}, {}.", bearing.words) }
+}
+
+/// Whether this weight-bearing forbids something.
+pub fn restricts(weight: Weight) -> bool {
+    !matches!(weight, Weight::Full | Weight::AsTolerated)
+}
+
+/// Where to stop, as the patient can see it, at the instant when `angle` is greatest: the direction of the
+/// part against gravity where it is near a plain one, else, lying or sitting, the height of knee or elbow in
+/// hands. None where nothing plain can be said.
+pub fn landmark(body: &Body, movement: &Movement, angle: Angle) -> Option<String> {
+    let side = angle.side?;
+    let (segment, part) = match angle.joint {
+        Joint::Knee => (Segment::Shank(side), "shin"),
+        Joint::Hip => (Segment::Thigh(side), "thigh"),
+        Joint::Shoulder => (Segment::UpperArm(side), "upper arm"),
+        Joint::Elbow => (Segment::Forearm(side), "forearm"),
+        _ => return None,
+    };
+    let state = greatest(movement, angle)?;
+    let placed = body.place(state);
+    let along = (placed.far_end(segment) - placed.joint(segment)).unit_or(crate::space::Vec3::Y);
+    let from_down = degrees(math::acos(-along.y));
+    let stop = format!("Stop when your {} {part}", loud(side));
+    let near = |at: f64| (from_down - at).abs() < 12.0;
+    if near(0.0) {
+        return Some(format!("{stop} points straight down."));
+    }
+    if near(90.0) {
+        return Some(format!("{stop} is level with the floor."));
+    }
+    if near(180.0) {
+        return Some(format!("{stop} points straight up."));
+    }
+    let end = match angle.joint {
+        Joint::Knee => Some((placed.joint(Segment::Shank(side)).y, "knee")),
+        Joint::Hip => Some((placed.joint(Segment::Shank(side)).y, "knee")),
+        Joint::Shoulder => Some((placed.joint(Segment::Forearm(side)).y, "elbow")),
+        _ => None,
+    };
+    let hand = crate::body::HAND * body.stature();
+    let (height, joint) = end?;
+    let hands = (2.0 * height / hand).round() / 2.0;
+    if !(1.0..=4.0).contains(&hands) {
+        return None;
+    }
+    let count = if hands == 1.0 { "one hand".to_string() } else { format!("{} hands", shown(hands, 1)) };
+    Some(format!("Stop when your {} {joint} is about {count} above the floor.", loud(side)))
+}
+
+/// The state of the whole movement in which the angle is greatest.
+fn greatest(movement: &Movement, angle: Angle) -> Option<&State> {
+    let value = |s: &State| -> f64 {
+        if angle.joint == Joint::Shoulder && angle.motion == Motion::Elevation {
+            return crate::body::elevation(s, angle.side.unwrap_or(Side::Right));
+        }
+        crate::body::dof::parts(angle).iter().map(|(d, sign)| s.angle(*d) * sign).sum()
+    };
+    let keys = movement.keys.iter().map(|k| &k.state);
+    let states = keys.chain(movement.ways.iter().flatten());
+    let mut best: Option<(f64, &State)> = None;
+    for state in states {
+        let v = value(state);
+        if best.is_none_or(|(b, _)| b < v) {
+            best = Some((v, state));
+        }
+    }
+    best.map(|(_, s)| s)
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::text::Place;
+
+    fn limit(joint: Joint, motion: Motion, low: Option<i16>, high: Option<i16>) -> Limit {
+        Limit {
+            purpose: Purpose::Limit,
+            angle: Angle { side: Some(Side::Right), joint, motion },
+            low,
+            high,
+            end: None,
+            last_day: None,
+            place: Place { line: 1, start: 0, end: 0 },
+        }
+    }
+
+    #[test]
+    fn limits_read_as_plain_words() {
+        let said = |j, m, low, high| forbidden(&limit(j, m, low, high)).join(" ");
+        assert_eq!(
+            said(Joint::Knee, Motion::Flexion, Some(0), Some(60)),
+            "Do not bend your RIGHT knee past 60 degrees."
+        );
+        assert_eq!(
+            said(Joint::Knee, Motion::Flexion, Some(20), Some(90)),
+            "Do not bend your RIGHT knee past 90 degrees. Do not fully straighten your RIGHT knee. \
+             Keep it bent by 20 degrees."
+        );
+        assert_eq!(
+            said(Joint::Hip, Motion::Adduction, None, Some(0)),
+            "Do not take your RIGHT leg across your body at all."
+        );
+    }
+}
