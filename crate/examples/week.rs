@@ -158,6 +158,7 @@ fn problem(dice: &mut Dice, size: usize) -> Problem {
         items,
         rules,
         available,
+        by_day: [None; 7],
         appointments,
         clock: USUAL_CLOCK,
         groups: groups.map(str::to_owned).to_vec(),

@@ -33,6 +33,7 @@ fn problem(items: Vec<Item>) -> Problem {
         items,
         rules: Vec::new(),
         available: [[None; 3]; 7],
+        by_day: [None; 7],
         appointments: Vec::new(),
         clock: USUAL_CLOCK,
         groups: vec!["knee".to_owned(), "hip".to_owned()],
@@ -183,7 +184,8 @@ fn too_few_minutes_are_said_in_words_with_repairs() {
         match &repair.what {
             Change::Minutes(slots) => {
                 for (day, part, seconds) in slots {
-                    mended.available[*day as usize][*part as usize] = Some(*seconds);
+                    let part = part.expect("only parts were given");
+                    mended.available[*day as usize][part as usize] = Some(*seconds);
                 }
             }
             Change::Goes(changes) => {
@@ -193,13 +195,29 @@ fn too_few_minutes_are_said_in_words_with_repairs() {
             }
             Change::Slots(slots, seconds) => {
                 for (day, part) in slots {
-                    mended.available[*day as usize][*part as usize] = Some(*seconds);
+                    let part = part.expect("only parts were given");
+                    mended.available[*day as usize][part as usize] = Some(*seconds);
                 }
             }
         }
         let week = best(&mended);
         assert_eq!((week.levels.overtime, week.levels.recovery), (0, 0), "{}", repair.words);
     }
+}
+
+#[test]
+fn minutes_of_a_day_are_kept_whatever_the_part() {
+    let mut items = vec![item("neck turn", 4, Days::Daily), loaded("squat", 8, Days::PerWeek(3))];
+    items[0].per_day = 2;
+    let mut problem = problem(items);
+    problem.by_day = [Some(16 * 60); 7];
+    problem.by_day[Day::Thu as usize] = Some(0);
+    let week = best(&problem);
+    let over: Vec<(Day, Option<Part>, u32)> =
+        week.overtime.iter().map(|o| (o.day, o.part, o.seconds)).collect();
+    assert_eq!(over, [(Day::Thu, None, 8 * 60)]);
+    let shortage = shortage(&problem, &week, Limit::USUAL).expect("a day without minutes");
+    assert_eq!(shortage.reason, "Neck turn needs 8 min on Thursday; that day has 0.");
 }
 
 #[test]
@@ -291,9 +309,10 @@ fn any_problem() -> impl Strategy<Value = Problem> {
         prop::collection::vec(any_item(), 0..7),
         prop::collection::vec((0_usize..7, 0_usize..7, 0_u8..3), 0..2),
         prop::option::of(prop::collection::vec(prop::option::of(0_u32..1200), 3)),
+        prop::option::of(0_u32..1500),
         any::<bool>(),
     )
-        .prop_map(|(items, rules, given, floor_once)| {
+        .prop_map(|(items, rules, given, day, floor_once)| {
             let count = items.len();
             let rules = rules
                 .into_iter()
@@ -305,7 +324,7 @@ fn any_problem() -> impl Strategy<Value = Problem> {
                 })
                 .collect();
             let available = given.map_or([None; 3], |given| [given[0], given[1], given[2]]);
-            Problem { rules, available: [available; 7], floor_once, ..problem(items) }
+            Problem { rules, available: [available; 7], by_day: [day; 7], floor_once, ..problem(items) }
         })
 }
 
@@ -351,4 +370,46 @@ proptest! {
         let week = best(&problem(items));
         prop_assert_eq!(week.levels, Levels { recovery: 0, ..week.levels });
     }
+}
+
+/// From typed text to the week laid.
+fn laid(text: &str) -> layfigure::week::Laid {
+    let (prescription, _) = layfigure::prescription::read(text);
+    let mut cache = layfigure::programme::settled::Cache::default();
+    let ask = layfigure::programme::Ask::today(None);
+    let catalog = layfigure::catalog::Catalog::embedded();
+    let programme = layfigure::programme::assemble::at(&prescription, catalog, &ask, &mut cache);
+    layfigure::week::lay(&programme, Limit::USUAL).expect("a sound programme")
+}
+
+#[test]
+fn a_typed_prescription_is_laid_on_days_parts_and_the_all_day_strip() {
+    let laid = laid(
+        "# Knee\ntime: Mon-Fri morning 15 min\ntime: no Thursdays\n\n\
+         heel slide, right: 2 x 10, 2/day, morning, evening\nbridge: 3 x 10, 3/week\n\
+         quad set, right: 10 x 5 s, hourly\ncalf stretch, both: 3 x 30 s, Mon Wed, after evening\n",
+    );
+    let strip: Vec<&str> = laid.all_day.iter().map(|(_, all_day)| all_day.when.as_str()).collect();
+    assert_eq!(strip, ["each waking hour"]);
+    assert_eq!(laid.items, [0, 1, 3]);
+    assert_eq!(laid.problem.available[0], [Some(900), Some(0), Some(0)]);
+    assert_eq!(laid.problem.available[5], [None; 3]);
+    assert_eq!(laid.problem.by_day[Day::Thu as usize], Some(0));
+    let shown = laid.shown();
+    assert_eq!(shown.days.len(), 7);
+    for day in [Day::Mon, Day::Wed] {
+        let last = shown.days[day as usize].sessions.last().expect("an evening");
+        assert_eq!((last.part, last.exercises.last()), (Part::Evening, Some(&3)));
+    }
+    // Twice a day has an evening that the minutes do not give; it is laid, and shown as overtime.
+    assert!(shown.overtime.iter().any(|over| over.day == Day::Tue && over.part == Some(Part::Evening)));
+    assert!(laid.shortage.is_some());
+}
+
+#[test]
+fn alternate_days_show_the_week_that_is_asked_for() {
+    let laid = laid("bridge: 3 x 10, alternate days\n");
+    assert_eq!((laid.week.weeks, laid.shown_week), (2, 1));
+    let days: Vec<usize> = laid.shown().days.iter().map(|day| day.sessions.len()).collect();
+    assert_eq!(days, [1, 0, 1, 0, 1, 0, 1]);
 }

@@ -202,6 +202,7 @@ pub enum Days {
 
 /// One exercise to lay.
 #[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
 pub struct Item {
     /// Used in sentences only.
     pub name: String,
@@ -249,7 +250,7 @@ pub struct Appointment {
     pub name: String,
     pub day: Day,
     pub part: Part,
-    /// Taken from the minutes of its slot, where these are given.
+    /// Taken from the minutes of its slot and of its day, where these are given.
     pub seconds: u32,
     #[serde(default)]
     pub loads: Vec<usize>,
@@ -276,6 +277,7 @@ pub struct AllDay {
 /// The whole problem. Any value is legal: what makes no sense comes back as a [`Fault`] or as
 /// [`Week::unplaced`].
 #[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
 pub struct Problem {
     /// At most 60, in the order of the text, which is also the order in which ties are decided.
     pub items: Vec<Item>,
@@ -284,6 +286,9 @@ pub struct Problem {
     /// Seconds that the patient has, by day and part; `None` where nothing was said, so no limit.
     #[serde(default)]
     pub available: [[Option<u32>; 3]; 7],
+    /// Seconds that the patient has on a day as a whole, Monday first; beside or instead of those by part.
+    #[serde(default)]
+    pub by_day: [Option<u32>; 7],
     #[serde(default)]
     pub appointments: Vec<Appointment>,
     /// When morning, midday and evening are, in minutes after midnight.
@@ -386,12 +391,13 @@ pub struct Session {
     pub kit_changes: u32,
 }
 
-/// A slot that takes more than the patient has.
+/// A slot, or a day as a whole, that takes more than the patient has.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize)]
 pub struct Overtime {
     pub week: u8,
     pub day: Day,
-    pub part: Part,
+    /// None: the day as a whole.
+    pub part: Option<Part>,
     /// Seconds beyond what is given.
     pub seconds: u32,
 }

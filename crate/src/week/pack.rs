@@ -127,7 +127,8 @@ impl<'a> Packer<'a> {
     }
 
     fn packed(&mut self, kind: usize, list: u64) -> Packed {
-        let avail = self.ready.kinds.get(kind).copied().unwrap_or_default();
+        let given = self.ready.kinds.get(kind).copied().unwrap_or_default();
+        let avail = given.parts;
         let items: Vec<usize> =
             (0..self.ready.choices.len()).filter(|item| list & (1 << item) != 0).collect();
         if items.is_empty() {
@@ -188,12 +189,22 @@ impl<'a> Packer<'a> {
                 .fold(0, |list, (item, _)| list | 1 << item);
             exact &= self.changes(session).2;
         }
-        Packed {
+        let mut packed = Packed {
             levels,
             parts: parts.into_iter().map(PartSet::from_bits).collect(),
             exact,
             bound: bound.map_or(levels, |bound| bound.min(levels)),
-        }
+        };
+        // What the day as a whole is over is the same however it is packed.
+        let load: u32 = items
+            .iter()
+            .filter_map(|&item| self.ready.choices.get(item))
+            .map(|c| c.seconds * c.per_day)
+            .sum();
+        let over = given.day.map_or(0, |day| load.saturating_sub(day));
+        packed.levels.overtime += over;
+        packed.bound.overtime += over;
+        packed
     }
 
     fn ranks(&self, items: &[usize], parts: &[u8]) -> Vec<usize> {

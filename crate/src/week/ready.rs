@@ -36,6 +36,24 @@ pub(crate) enum Pair {
     After,
 }
 
+/// The minutes of a day: by part, and as a whole.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
+pub(crate) struct Given {
+    pub parts: [Option<u32>; 3],
+    pub day: Option<u32>,
+}
+
+impl Given {
+    /// All seconds of the day; None where there is no limit.
+    pub fn total(&self) -> Option<u32> {
+        let parts = self.parts.iter().try_fold(0_u32, |sum, part| part.map(|part| sum.saturating_add(part)));
+        match (parts, self.day) {
+            (Some(parts), Some(day)) => Some(parts.min(day)),
+            (one, other) => one.or(other),
+        }
+    }
+}
+
 /// What the search works on. Indices of items are those of `choices`.
 #[derive(Clone, Debug)]
 pub(crate) struct Ready {
@@ -44,7 +62,7 @@ pub(crate) struct Ready {
     /// 7 or 14.
     pub horizon: usize,
     /// Distinct minutes of a day, by part.
-    pub kinds: Vec<[Option<u32>; 3]>,
+    pub kinds: Vec<Given>,
     /// By day of the horizon, an index into `kinds`.
     pub kind_of: Vec<usize>,
     /// By group, days of the horizon on which an appointment loads it.
@@ -88,12 +106,16 @@ impl Ready {
             .collect::<Vec<_>>();
 
         let mut available = problem.available;
+        let mut by_day = problem.by_day;
         let mut loaded = vec![0_u16; problem.groups.len()];
         for appointment in &problem.appointments {
             let slot = available
                 .get_mut(appointment.day as usize)
                 .and_then(|day| day.get_mut(appointment.part as usize));
             if let Some(Some(seconds)) = slot {
+                *seconds = seconds.saturating_sub(appointment.seconds);
+            }
+            if let Some(Some(seconds)) = by_day.get_mut(appointment.day as usize) {
                 *seconds = seconds.saturating_sub(appointment.seconds);
             }
             for &group in &appointment.loads {
@@ -106,7 +128,10 @@ impl Ready {
         let mut kinds = Vec::new();
         let mut kind_of = Vec::new();
         for day in 0..horizon {
-            let minutes = available.get(day % 7).copied().unwrap_or_default();
+            let minutes = Given {
+                parts: available.get(day % 7).copied().unwrap_or_default(),
+                day: by_day.get(day % 7).copied().flatten(),
+            };
             let known = kinds.iter().position(|&kind| kind == minutes);
             kind_of.push(known.unwrap_or(kinds.len()));
             if known.is_none() {

@@ -37,12 +37,12 @@ pub struct Repair {
 #[derive(Clone, Debug, PartialEq, Eq, Serialize)]
 #[serde(rename_all = "snake_case")]
 pub enum Change {
-    /// Slots and the seconds they would have (whole minutes).
-    Minutes(Vec<(Day, Part, u32)>),
+    /// Slots, or days as a whole, and the seconds they would have (whole minutes).
+    Minutes(Vec<(Day, Option<Part>, u32)>),
     /// Items, the days they would be done on, and goes a day.
     Goes(Vec<(usize, Days, u8)>),
-    /// Slots that have no minutes now, and the seconds each would have.
-    Slots(Vec<(Day, Part)>, u32),
+    /// Slots, or days as a whole, that have no minutes now, and the seconds each would have.
+    Slots(Vec<(Day, Option<Part>)>, u32),
 }
 
 /// Steps for one of the many small searches.
@@ -83,6 +83,7 @@ impl Look {
     fn free_recovery(&self, problem: &Problem) -> u32 {
         let mut free = problem.clone();
         free.available = [[None; 3]; 7];
+        free.by_day = [None; 7];
         self.levels(&free, Depth::Minutes).0.recovery
     }
 
@@ -110,36 +111,28 @@ impl Look {
     fn minutes(&self, problem: &Problem) -> Option<Repair> {
         let ready = Ready::of(problem).ok()?;
         let found = search(&ready, self.steps, Depth::Rested, None);
-        let mut slots: Vec<(Day, Part, u32)> = Vec::new();
+        let mut slots: Vec<(Day, Option<Part>, u32)> = Vec::new();
         let mut added = 0;
-        for day in Day::ALL {
-            for part in Part::ALL {
-                let mut over = 0;
-                let mut given = None;
-                for (at, (list, parts)) in
-                    found.packed.iter().enumerate().filter(|(at, _)| at % 7 == day as usize)
-                {
-                    let kind = ready.kind_of.get(at).and_then(|&kind| ready.kinds.get(kind)).copied()?;
-                    let Some(seconds) = kind.get(part as usize).copied().flatten() else { continue };
-                    let items = ready.choices.iter().enumerate().filter(|(item, _)| list & (1 << item) != 0);
-                    let load: u32 = items
-                        .zip(parts)
-                        .filter(|(_, set)| set.has(part))
-                        .map(|((_, choice), _)| choice.seconds)
-                        .sum();
-                    over = over.max(load.saturating_sub(seconds));
-                    given = problem
-                        .available
-                        .get(day as usize)
-                        .and_then(|day| day.get(part as usize))
-                        .copied()
-                        .flatten();
-                }
-                if let Some(given) = given.filter(|_| 0 < over) {
-                    let wanted = (given + over).div_ceil(60) * 60;
-                    added += wanted - given;
-                    slots.push((day, part, wanted));
-                }
+        for (day, part) in places() {
+            let mut over = 0;
+            for (at, (list, parts)) in
+                found.packed.iter().enumerate().filter(|(at, _)| at % 7 == day as usize)
+            {
+                let kind = ready.kind_of.get(at).and_then(|&kind| ready.kinds.get(kind)).copied()?;
+                let seconds = part.map_or(kind.day, |part| kind.parts.get(part as usize).copied().flatten());
+                let items = ready.choices.iter().enumerate().filter(|(item, _)| list & (1 << item) != 0);
+                let load: u32 = items
+                    .zip(parts)
+                    .map(|((_, choice), set)| {
+                        choice.seconds * part.map_or(set.len(), |part| u32::from(set.has(part)))
+                    })
+                    .sum();
+                over = over.max(seconds.map_or(0, |seconds| load.saturating_sub(seconds)));
+            }
+            if let Some(given) = given(problem, day, part).filter(|_| 0 < over) {
+                let wanted = (given + over).div_ceil(60) * 60;
+                added += wanted - given;
+                slots.push((day, part, wanted));
             }
         }
         if slots.is_empty() {
@@ -147,7 +140,7 @@ impl Look {
         }
         let list = slots
             .iter()
-            .map(|(day, part, seconds)| format!("{} {} {} min", day.name(), part.name(), seconds / 60))
+            .map(|(day, part, seconds)| format!("{} {} min", place(*day, *part), seconds / 60))
             .collect::<Vec<_>>();
         let words =
             format!("It fits with {} min more in the week: {}.", added.div_ceil(60), listed(&list, "and"));
@@ -207,17 +200,10 @@ impl Look {
 
     /// Fewest slots added among those with no minutes, each as long as the longest one given.
     fn slots(&self, problem: &Problem) -> Option<Repair> {
-        let given = || problem.available.iter().flatten().copied().flatten();
-        let length = given().max().filter(|seconds| 0 < *seconds)?;
+        let length = places().filter_map(|(day, part)| given(problem, day, part)).max().filter(|s| 0 < *s)?;
         let missing = self.levels(problem, Depth::Rested).0.overtime;
-        let closed: Vec<(Day, Part)> = Day::ALL
-            .into_iter()
-            .flat_map(|day| Part::ALL.into_iter().map(move |part| (day, part)))
-            .filter(|(day, part)| {
-                let slot = problem.available.get(*day as usize).and_then(|parts| parts.get(*part as usize));
-                slot.copied().flatten() == Some(0)
-            })
-            .collect();
+        let closed: Vec<(Day, Option<Part>)> =
+            places().filter(|&(day, part)| given(problem, day, part) == Some(0)).collect();
         let mut certain = true;
         let mut looked = 0;
         for size in 1..=3_usize {
@@ -231,19 +217,12 @@ impl Look {
                 }
                 let mut opened = problem.clone();
                 for (day, part) in &chosen {
-                    let slot = opened
-                        .available
-                        .get_mut(*day as usize)
-                        .and_then(|parts| parts.get_mut(*part as usize));
-                    if let Some(slot) = slot {
-                        *slot = Some(length);
-                    }
+                    open(&mut opened, *day, *part, length);
                 }
                 let (short, sure) = self.short(&opened);
                 certain &= sure;
                 if !short {
-                    let list: Vec<String> =
-                        chosen.iter().map(|(day, part)| format!("{} {}", day.name(), part.name())).collect();
+                    let list: Vec<String> = chosen.iter().map(|(day, part)| place(*day, *part)).collect();
                     let words =
                         format!("It fits with {} min on {} as well.", length / 60, listed(&list, "and"));
                     return Some(Repair { what: Change::Slots(chosen, length), words, proved: certain });
@@ -254,8 +233,38 @@ impl Look {
     }
 }
 
+/// All slots and all days as a whole, in order.
+fn places() -> impl Iterator<Item = (Day, Option<Part>)> {
+    let parts = || std::iter::once(None).chain(Part::ALL.into_iter().map(Some));
+    Day::ALL.into_iter().flat_map(move |day| parts().map(move |part| (day, part)))
+}
+
+/// Seconds that the patient gave.
+fn given(problem: &Problem, day: Day, part: Option<Part>) -> Option<u32> {
+    match part {
+        None => problem.by_day.get(day as usize).copied().flatten(),
+        Some(part) => {
+            problem.available.get(day as usize).and_then(|parts| parts.get(part as usize)).copied().flatten()
+        }
+    }
+}
+
+fn open(problem: &mut Problem, day: Day, part: Option<Part>, seconds: u32) {
+    let slot = match part {
+        None => problem.by_day.get_mut(day as usize),
+        Some(part) => problem.available.get_mut(day as usize).and_then(|parts| parts.get_mut(part as usize)),
+    };
+    if let Some(slot) = slot {
+        *slot = Some(seconds);
+    }
+}
+
+fn place(day: Day, part: Option<Part>) -> String {
+    part.map_or_else(|| day.name().to_owned(), |part| format!("{} {}", day.name(), part.name()))
+}
+
 /// All subsets of this size, in the order of the list.
-fn subsets(all: &[(Day, Part)], size: usize) -> Vec<Vec<(Day, Part)>> {
+fn subsets(all: &[(Day, Option<Part>)], size: usize) -> Vec<Vec<(Day, Option<Part>)>> {
     if size == 0 {
         return vec![Vec::new()];
     }
@@ -350,18 +359,20 @@ fn reason(problem: &Problem, conflict: &[usize]) -> String {
     let names = called(problem, conflict);
     let need = if items.len() == 1 { "needs" } else { "need" };
     let day_seconds = |item: &Item| item.seconds * u32::from(item.per_day);
-    let slot = |day: Day, part: Part| -> u32 {
-        let given = problem.available.get(day as usize).and_then(|parts| parts.get(part as usize)).copied();
+    // No limit is more than any programme needs.
+    let slot = |day: Day, part: Option<Part>| -> u32 {
         let taken: u32 = problem
             .appointments
             .iter()
-            .filter(|visit| visit.day == day && visit.part == part)
+            .filter(|visit| visit.day == day && part.is_none_or(|part| visit.part == part))
             .map(|visit| visit.seconds)
             .fold(0, u32::saturating_add);
-        // No limit is more than any programme needs.
-        given.flatten().map_or(1 << 24, |given| given.saturating_sub(taken))
+        given(problem, day, part).map_or(1 << 24, |given| given.saturating_sub(taken))
     };
-    let given = |day: Day| Part::ALL.into_iter().map(|part| slot(day, part)).sum::<u32>();
+    let given = |day: Day| {
+        let parts: u32 = Part::ALL.into_iter().map(|part| slot(day, Some(part))).sum();
+        parts.min(slot(day, None))
+    };
     let sentence = |text: String| {
         let mut letters = text.chars();
         letters.next().map_or_else(String::new, |first| first.to_uppercase().chain(letters).collect())
@@ -371,7 +382,7 @@ fn reason(problem: &Problem, conflict: &[usize]) -> String {
             .into_iter()
             .filter(|&day| !item.never.has(day))
             .flat_map(|day| item.parts.parts().map(move |part| (day, part)))
-            .map(|(day, part)| slot(day, part))
+            .map(|(day, part)| slot(day, Some(part)).min(slot(day, None)))
             .max()
             .unwrap_or_default();
         if longest < item.seconds {

@@ -228,8 +228,7 @@ impl<'a> Hunt<'a> {
         let list = self.lists.get(day).copied().unwrap_or_default();
         let packed = self.packer.pack(kind, list);
         self.exact &= packed.exact;
-        let parts = self.ready.kinds.get(kind).copied().unwrap_or_default();
-        let given = parts.iter().try_fold(0_u32, |given, part| part.map(|part| given.saturating_add(part)));
+        let given = self.ready.kinds.get(kind).and_then(|given| given.total());
         let load = self.load.get(day).copied().unwrap_or_default();
         let free = given.map(|given| given.saturating_add(packed.levels.overtime).saturating_sub(load));
         (packed.levels, free)
@@ -550,6 +549,13 @@ fn written(problem: &Problem, ready: &Ready, found: &Found) -> Week {
                 *slot = set;
             }
         }
+        let given =
+            ready.kind_of.get(day).and_then(|&kind| ready.kinds.get(kind)).copied().unwrap_or_default();
+        let load: u32 =
+            items.iter().filter_map(|&item| ready.choices.get(item)).map(|c| c.seconds * c.per_day).sum();
+        if let Some(given) = given.day.filter(|given| *given < load) {
+            overtime.push(Overtime { week, day: Day::of(day), part: None, seconds: load - given });
+        }
         let of =
             |item: usize| items.iter().position(|&other| other == item).and_then(|at| parts.get(at).copied());
         for part in Part::ALL {
@@ -568,10 +574,15 @@ fn written(problem: &Problem, ready: &Ready, found: &Found) -> Week {
                 .filter_map(|&item| ready.choices.get(item))
                 .map(|choice| choice.seconds)
                 .sum();
-            let kind =
-                ready.kind_of.get(day).and_then(|&kind| ready.kinds.get(kind)).copied().unwrap_or_default();
-            if let Some(given) = kind.get(part as usize).copied().flatten().filter(|given| *given < seconds) {
-                overtime.push(Overtime { week, day: Day::of(day), part, seconds: seconds - given });
+            if let Some(given) =
+                given.parts.get(part as usize).copied().flatten().filter(|given| *given < seconds)
+            {
+                overtime.push(Overtime {
+                    week,
+                    day: Day::of(day),
+                    part: Some(part),
+                    seconds: seconds - given,
+                });
             }
             let old = |item: &usize| ready.choices.get(*item).map_or(0, |choice| choice.index);
             sessions.push(Session {
