@@ -574,6 +574,46 @@ impl Writer<'_> {
             Region::BackOfHand => t.part.side.map(|s| Way::In(Segment::Hand(s), Vec3::Z)),
             _ => None,
         };
+        if let (Region::Palm, Some(side), Face::Plane { out, .. }) = (t.part.region, t.part.side, face)
+            && !t.loosely
+        {
+            // Fingers point up a wall, and on the floor the way the head is: from memory.
+            let ahead = self.base.state.turn
+                * if self.base.low || self.base.forward.y < -0.5 { Vec3::Y } else { Vec3::X };
+            let target = if out.y.abs() < 0.5 { Vec3::Y } else { ahead };
+            let way = Way::In(Segment::Hand(side), -Vec3::Y);
+            self.rows.push(Row::Along { way, target, tolerance: radians(25.0) });
+            if t.anchors.is_none() && !t.slides && self.base.right.y.abs() < 0.5 {
+                // Where nothing says where, hands go a shoulder's breadth apart, on a wall at the
+                // shoulders' height; the arm finds its own way there. Common practice, no source.
+                let shoulder = Point::Joint(Segment::UpperArm(side));
+                let palm = Point::Palm(side);
+                let mut near = |along: Vec3, tolerance: f64| {
+                    self.rows.push(Row::Apart { a: shoulder, b: palm, along, distance: 0.0, tolerance });
+                };
+                near(self.base.right, if self.base.low { 0.20 } else { 0.06 });
+                if out.y.abs() < 0.5 {
+                    near(Vec3::Y, 0.12);
+                    // A start with the arm up: from hanging, the fingers would turn up by a bent elbow.
+                    for (limb, degrees) in [
+                        (Limb::ShoulderFlexion, 80.0),
+                        (Limb::ElbowFlexion, 15.0),
+                        (Limb::Supination, -75.0),
+                        (Limb::WristFlexion, -75.0),
+                    ] {
+                        let d = paired(limb, side);
+                        if !self.set.iter().any(|(have, _)| *have == d) {
+                            self.set.push((d, radians(degrees)));
+                        }
+                    }
+                }
+                for limb in [Limb::ShoulderFlexion, Limb::ElbowFlexion, Limb::Supination, Limb::WristFlexion]
+                {
+                    let d = paired(limb, side);
+                    self.tolerance[d.0] = radians(FREE);
+                }
+            }
+        }
         if let (Some(way), Face::Plane { out, .. }) = (facing, face)
             && t.part.region != Region::Forefoot
         {
@@ -608,6 +648,18 @@ impl Writer<'_> {
             return;
         }
         let (Some(mine), Some(theirs)) = (t.skins.first().copied(), first(spot)) else { return };
+        // Foot on foot and knee on knee meet with their inner sides.
+        let twins = spot.side.is_some()
+            && t.part.side != spot.side
+            && is_leg_part(spot.region)
+            && is_leg_part(t.part.region);
+        let foot = |k: Skin| {
+            if k.segment() == Segment::Foot(k.side) { Skin { ball: flesh::ANKLE, side: k.side } } else { k }
+        };
+        let same = twins
+            && super::settle::end_of(spot.region) == super::settle::end_of(t.part.region)
+            && rank(spot.region) == rank(t.part.region);
+        let (mine, theirs) = if same { (foot(mine), foot(theirs)) } else { (mine, theirs) };
         let face = Face::Skin(theirs);
         self.faces.push((t.part, t.surface, face));
         let tolerance = if t.loosely { 0.030 } else { CONTACT };
@@ -617,7 +669,7 @@ impl Writer<'_> {
             from: Point::Skin(theirs),
             to: Point::Skin(mine),
             segment: theirs.segment(),
-            local: faces_out(spot.region),
+            local: if same { -Vec3::Z } else { faces_out(spot.region) },
             tolerance: radians(weight),
         });
         if t.part.region == Region::Palm {
@@ -711,6 +763,15 @@ impl Writer<'_> {
                 tolerance,
             });
         }
+        if self.base.topples && !self.base.low {
+            // Hips face ahead and stand level unless something asks otherwise: from memory, as a
+            // physiotherapist would correct them.
+            let facing = Way::In(Segment::Pelvis, Vec3::X);
+            let across = Way::In(Segment::Pelvis, Vec3::Z);
+            let tolerance = radians(6.0);
+            self.rows.push(Row::PartAlong { way: facing, target: self.base.right, part: 0.0, tolerance });
+            self.rows.push(Row::PartAlong { way: across, target: Vec3::Y, part: 0.0, tolerance });
+        }
     }
 
     fn way(&self, bit: Bit) -> Way {
@@ -728,6 +789,22 @@ impl Writer<'_> {
                 Point::Joint(Segment::UpperArm(Side::Right)),
             ),
         }
+    }
+}
+
+fn is_leg_part(region: Region) -> bool {
+    rank(region).is_some()
+}
+
+/// Which height of the leg a region is at: foot, shank, knee or thigh.
+fn rank(region: Region) -> Option<u8> {
+    use Region::*;
+    match region {
+        Sole | Heel | Forefoot | Toes | AnkleOuter | AnkleInner | Instep | FootInner | FootOuter => Some(0),
+        Shin | Calf => Some(1),
+        KneeFront | KneeBack | KneeInner | KneeOuter => Some(2),
+        ThighFront | ThighBack => Some(3),
+        _ => None,
     }
 }
 

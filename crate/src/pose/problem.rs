@@ -661,7 +661,7 @@ pub fn usual_tolerance(d: Dof) -> f64 {
             Some(Limb::BladeElevation | Limb::BladeProtraction) => 6.0,
             Some(Limb::Inversion | Limb::WristDeviation) => 10.0,
             Some(Limb::ToeExtension) => 40.0,
-            Some(Limb::HipAbduction | Limb::HipRotation) => 14.0,
+            Some(Limb::HipAbduction | Limb::HipRotation | Limb::ShoulderAbduction) => 12.0,
             _ => 20.0,
         },
     })

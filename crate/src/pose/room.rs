@@ -121,7 +121,7 @@ impl Room {
         let to = direction(self.wall?, base);
         let to = (to - Vec3::Y * to.y).unit_or(Vec3::X);
         // Near enough to start from; standing may shift towards it or away.
-        let off = if self.wall == Some(Direction::Back) { 0.12 } else { 0.42 } * self.scale;
+        let off = if self.wall == Some(Direction::Back) { 0.12 } else { 0.60 } * self.scale;
         let pelvis = base.state.root;
         Some((Vec3 { x: pelvis.x, y: 0.0, z: pelvis.z } + to * off, -to))
     }

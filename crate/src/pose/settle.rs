@@ -166,8 +166,9 @@ fn key(
     base: &Base,
 ) -> Settled {
     let first = touching(body, pose, from, before, base);
+    let was = before.map_or(&first[..], |b| &b.touching[..]);
     let attempt = |touching: &[Touching]| {
-        let compiled = compile(body, pose, room, limits, from, touching, &first, base);
+        let compiled = compile(body, pose, room, limits, from, touching, was, base);
         solved(compiled, touching, before, limits)
     };
     let mut s = attempt(&first);
@@ -295,9 +296,11 @@ fn touching(body: &Body, pose: &Pose, from: &At, before: Option<&Settled>, base:
                 });
             }
             t.skins.retain(|s| !gone.contains(s));
-            let same_end = whole
+            let same_end = (whole || is_bottom(release.what.part.region))
                 && t.part.side == release.what.part.side
-                && end_of(t.part.region) == end_of(release.what.part.region);
+                && end_of(t.part.region).is_some()
+                && end_of(t.part.region) == end_of(release.what.part.region)
+                || (is_bottom(release.what.part.region) && is_bottom(t.part.region));
             !t.skins.is_empty() && !same_end
         });
     }
@@ -381,6 +384,11 @@ fn atoms(part: Spot) -> Vec<Spot> {
         Region::WholeBack => of(&[Region::BackOfHead, Region::UpperBack, Region::Sacrum]),
         _ => vec![part],
     }
+}
+
+/// What is lifted when the hips are.
+fn is_bottom(region: Region) -> bool {
+    matches!(region, Region::Seat | Region::Sacrum)
 }
 
 /// The end of a limb a region belongs to: what it touches there it can't touch elsewhere.
