@@ -350,7 +350,7 @@ fn round(thing: &Thing, spots: &[Spot], placed: &Placed, lens: Lens) -> Vec<Extr
             // A band about the limb's axis, as wide as it is seen.
             let segment = part.segment();
             let axis = (placed.far_end(segment) - placed.joint(segment)).unit_or(Vec3::Y);
-            let tone = if thing.kind == PropKind::LoopBand { Tone::Held } else { Tone::Held };
+            let tone = Tone::Held;
             let geo = if let [(c, r)] = balls.as_slice() {
                 cuff(*c, *r * 1.08, axis, half, lens)
             } else {
