@@ -29,6 +29,7 @@ pub(super) struct Frame {
     pub labels: Vec<Label>,
     pub dx: f64,
     pub dy: f64,
+    pub arrow_on_body: f64,
 }
 
 #[derive(Clone, Debug)]
@@ -37,6 +38,8 @@ pub(super) struct Scene {
     pub height: f64,
     pub frames: Vec<Frame>,
     pub sight: Sight,
+    pub seen: f64,
+    pub arrow_on_body: f64,
 }
 
 /// Page units a stature.
@@ -115,7 +118,14 @@ pub(super) fn compose(body: &Body, movement: &Movement, look: &Look) -> Scene {
     let works = all_works(movement);
     let side = movement.side;
     let Some(first) = placed.first().cloned() else {
-        return Scene { width: 40.0, height: 40.0, frames: Vec::new(), sight: Sight::Side(side) };
+        return Scene {
+            width: 40.0,
+            height: 40.0,
+            frames: Vec::new(),
+            sight: Sight::Side(side),
+            seen: 1.0,
+            arrow_on_body: 0.0,
+        };
     };
     let stance = Stance::of(&first);
     let asked = movement.keys.iter().rev().find_map(|k| k.view);
@@ -161,14 +171,12 @@ pub(super) fn compose(body: &Body, movement: &Movement, look: &Look) -> Scene {
             let effort = maker.pressed(*end);
             let moved: Vec<Part> = moved.into_iter().chain(effort).collect();
             if close_up.is_some() || (most < SMALL && moved.len() <= 6) {
-                if close_up.is_none() {
-                    // Posture first, then the detail.
-                    asks.push(Ask { arrow: false, label: false, ..ask(*start) });
-                }
+                // Posture first, then the detail.
+                asks.push(Ask { arrow: false, label: false, ..ask(*start) });
                 (a.shown, a.lens) = close(close_up, &moved, lens);
                 let ghost: Vec<Part> = moved.iter().copied().filter(|p| a.shown.contains(p)).collect();
                 a.ghost = Some((*start, ghost));
-                a.things = close_up.is_some();
+                a.things = false;
             } else if maker.ghost_is_clear(*start, *end, &moved, lens) {
                 a.ghost = Some((*start, moved));
             } else {
@@ -228,7 +236,12 @@ pub(super) fn compose(body: &Body, movement: &Movement, look: &Look) -> Scene {
         x += 26.0;
     }
     let width = (x - 26.0 + MARGIN).max(120.0).ceil();
-    Scene { width, height, frames, sight }
+    let seen = keys
+        .last()
+        .and_then(|k| maker.placed.get(*k))
+        .map_or(1.0, |p| 1.0 - view::hidden(p, lens, &works, side));
+    let arrow_on_body = frames.iter().map(|f| f.arrow_on_body).fold(0.0, f64::max);
+    Scene { width, height, frames, sight, seen, arrow_on_body }
 }
 
 fn bounds(frame: &Frame) -> [f64; 4] {
@@ -283,6 +296,10 @@ fn around(spot: Spot, placed: &Placed) -> Vec<Part> {
     let part = Part::of(segment);
     match part {
         Part::Head | Part::Neck => neighbours(&[Part::Head, Part::Neck]),
+        // The pelvis shows its tilt and roll by the thighs.
+        Part::LowTrunk => {
+            Part::ALL.into_iter().filter(|p| matches!(p.limb(), Limb::Trunk | Limb::Leg(_))).collect()
+        }
         _ => neighbours(&[part]),
     }
 }
@@ -443,26 +460,11 @@ impl Maker<'_> {
                 reach = [reach[0].min(o[0]), reach[1].min(o[1]), reach[2].max(o[2]), reach[3].max(o[3])];
             }
             frame.strokes.extend(self.ground(ask, reach));
-            frame.strokes.append(&mut back);
+            frame.strokes.append(&mut super::paint::without_hidden(back));
         }
         frame.strokes.extend(ghost);
         frame.strokes.append(&mut body);
         let mut taken = own.clone();
-        if ask.arrow {
-            let before = keys
-                .iter()
-                .position(|k| *k == ask.key)
-                .and_then(|i| i.checked_sub(1))
-                .and_then(|i| keys.get(i));
-            if let Some(arrow) = before.and_then(|b| self.arrow(*b, ask, &own, &ghost_discs)) {
-                taken.extend(arrow.points.iter().map(|(x, y)| Disc { x: *x, y: *y, r: 9.0 }));
-                if 1.0 < arrow.blocked {
-                    // Over the body it needs a light line round it.
-                    frame.strokes.push(marks::halo(&arrow));
-                }
-                frame.strokes.append(&mut marks::drawn_arrow(&arrow, self.look.back_and_forth));
-            }
-        }
         if ask.label {
             for e in &key.efforts {
                 let mut strokes = self.effort(e, placed, lens, ask);
@@ -476,8 +478,26 @@ impl Maker<'_> {
                 }
                 frame.strokes.append(&mut strokes);
             }
+        }
+        if ask.arrow {
+            let before = keys
+                .iter()
+                .position(|k| *k == ask.key)
+                .and_then(|i| i.checked_sub(1))
+                .and_then(|i| keys.get(i));
+            if let Some(arrow) = before.and_then(|b| self.arrow(*b, ask, &taken, &ghost_discs)) {
+                taken.extend(arrow.points.iter().map(|(x, y)| Disc { x: *x, y: *y, r: 9.0 }));
+                frame.arrow_on_body = arrow.blocked;
+                if 1.0 < arrow.blocked {
+                    // Over the body it needs a light line round it.
+                    frame.strokes.push(marks::halo(&arrow));
+                }
+                frame.strokes.append(&mut marks::drawn_arrow(&arrow, self.look.back_and_forth));
+            }
+        }
+        if ask.label {
             let text = |anchor: Point, reach_: f64, text: &str, taken: &mut Vec<Disc>, frame: &mut Frame| {
-                let (x, y) = marks::place_text(anchor, reach_, text, TEXT, taken, reach);
+                let (x, y) = marks::place_text(anchor, reach_, widest(text), TEXT, taken, reach);
                 let half = marks::text_width(text, TEXT) * 0.5;
                 for k in [-0.7, 0.0, 0.7] {
                     taken.push(Disc { x: x + k * half, y: y - 10.0, r: 12.0 });
@@ -823,4 +843,9 @@ fn towards_thing(at: Vec3, shape: &Form, placed: &Placed) -> Vec3 {
         }
         _ => -Vec3::Y,
     }
+}
+
+/// Both side words take the same room, so that the left's drawing is the mirror of the right's.
+fn widest(text: &str) -> &str {
+    if text == "LEFT" { "RIGHT" } else { text }
 }

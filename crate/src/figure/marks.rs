@@ -269,7 +269,7 @@ pub(super) fn place_text(
             }
             let out = (frame[0] - (c.0 - w * 0.5)).max(0.0) + ((c.0 + w * 0.5) - frame[2]).max(0.0);
             let out = out + (frame[1] - (c.1 - h * 0.5)).max(0.0) + ((c.1 + h * 0.5) - frame[3]).max(0.0);
-            cost += out * 0.6;
+            cost += out * 0.3;
             if cost < best.0 {
                 best = (cost, c);
             }

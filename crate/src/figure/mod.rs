@@ -42,7 +42,7 @@ pub struct Look {
 pub struct Figure {
     /// A whole `<svg>` element with its own namespace, good in a file and in a page.
     pub svg: Markup,
-    /// The picture in words, start to end, one action a sentence; also the picture's title.
+    /// The picture in words, start to end, one action a sentence; their beginning is the picture's title.
     pub words: Vec<String>,
     /// Page units; a body is 400 long. A frame of 45 mm is drawn about 400 wide.
     pub width: f64,
@@ -51,24 +51,28 @@ pub struct Figure {
     pub frames: usize,
     /// From where it is seen.
     pub sight: view::Sight,
+    /// The share of what works that is in sight at the end, 0 to 1.
+    pub seen: f64,
+    /// How deep the worst arrow runs into the body, page units; above 1 it has a light line round it.
+    pub arrow_on_body: f64,
 }
 
 /// The colours, by duty. Each stays apart from the others in grey: ink 0.16, far side 0.45, accent
 /// 0.68 with a dark line round it, things 0.85, paper 1 (relative brightness of the grey copy).
 pub const PAPER: &str = "#fff";
-pub const INK: &str = "#22303c";
-pub const FAR: &str = "#677682";
-pub const ACCENT: &str = "#f2a73b";
-pub const SIGN: &str = "#b3400f";
-pub const FACE: &str = "#f3eee6";
-pub const GHOST: &str = "#eef1f4";
-pub const GHOST_LINE: &str = "#75838e";
-pub const THING: &str = "#d3dbe1";
-pub const THING_LIGHT: &str = "#e9eef1";
-pub const THING_LINE: &str = "#5d6b76";
-pub const HELD: &str = "#8fc7bd";
-pub const BAND: &str = "#1d7a6d";
-pub const GROUND: &str = "#eef2f4";
+pub const INK: &str = "#234";
+pub const FAR: &str = "#678";
+pub const ACCENT: &str = "#fa3";
+pub const SIGN: &str = "#b40";
+pub const FACE: &str = "#fed";
+pub const GHOST: &str = "#eef";
+pub const GHOST_LINE: &str = "#789";
+pub const THING: &str = "#cde";
+pub const THING_LIGHT: &str = "#eef";
+pub const THING_LINE: &str = "#567";
+pub const HELD: &str = "#8cb";
+pub const BAND: &str = "#176";
+pub const GROUND: &str = "#eef";
 
 /// Draws `movement` of `body`.
 ///
@@ -84,7 +88,18 @@ pub const GROUND: &str = "#eef2f4";
 pub fn still(body: &Body, movement: &Movement, look: &Look) -> Figure {
     let words = words::describe(body, movement, look);
     let scene = compose::compose(body, movement, look);
-    let svg = write::svg(&scene, &words.join(" "));
+    // As title no more than a listener wants to hear at once: the words in full stand beside the picture.
+    let mut title = String::new();
+    for s in &words {
+        if 260 < title.len() + s.len() {
+            break;
+        }
+        if !title.is_empty() {
+            title.push(' ');
+        }
+        title.push_str(s);
+    }
+    let svg = write::svg(&scene, &title);
     Figure {
         svg,
         words,
@@ -92,5 +107,10 @@ pub fn still(body: &Body, movement: &Movement, look: &Look) -> Figure {
         height: scene.height,
         frames: scene.frames.len(),
         sight: scene.sight,
+        seen: scene.seen,
+        arrow_on_body: scene.arrow_on_body,
     }
 }
+
+#[cfg(test)]
+mod tests;

@@ -90,11 +90,10 @@ fn rim(discs: &[Disc]) -> Vec<(Disc, f64)> {
     found
 }
 
-/// Arcs up to this length, in page units, are drawn as corners.
-const SHORT: f64 = 4.0;
-
 /// Draws the hull of `discs` as one closed part of `path`, clockwise on the page.
-pub(super) fn hull(path: &mut Path, discs: &[Disc]) {
+///
+/// Arcs up to `short` long, page units, are drawn as corners.
+pub(super) fn hull(path: &mut Path, discs: &[Disc], short: f64) {
     let rim = rim(discs);
     if let [(d, _)] = rim.as_slice() {
         path.circle(d.x, d.y, d.r);
@@ -113,7 +112,8 @@ pub(super) fn hull(path: &mut Path, discs: &[Disc]) {
             None => entries.first().map_or(0.0, |(_, a)| *a) + turn,
         };
         // An arc too short to be seen as one is a corner.
-        if d.r * (ends - begins) < SHORT {
+        // A round end stays round however short it is: without it a limb would be a line.
+        if d.r * (ends - begins) < short && ends - begins < 1.6 {
             let (x, y) = at(d, (begins + ends) * 0.5);
             if i == 0 {
                 path.start(x, y);
@@ -141,7 +141,7 @@ mod tests {
     fn drawn(discs: &[(f64, f64, f64)]) -> String {
         let discs: Vec<Disc> = discs.iter().map(|&(x, y, r)| Disc { x, y, r }).collect();
         let mut p = Path::new();
-        hull(&mut p, &discs);
+        hull(&mut p, &discs, 4.0);
         p.data().to_string()
     }
 

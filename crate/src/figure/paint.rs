@@ -74,13 +74,13 @@ impl Geo {
         }
     }
 
-    /// Writes it, moved by (dx, dy).
-    pub fn write(&self, path: &mut Path, dx: f64, dy: f64) {
+    /// Writes it, moved by (dx, dy); arcs up to `short` long become corners.
+    pub fn write(&self, path: &mut Path, dx: f64, dy: f64, short: f64) {
         match self {
             Geo::Hull(discs) => {
                 let moved: Vec<Disc> =
                     discs.iter().map(|d| Disc { x: d.x + dx, y: d.y + dy, r: d.r }).collect();
-                hull(path, &moved);
+                hull(path, &moved, short);
             }
             Geo::Line(points) | Geo::Area(points) => {
                 for (i, (x, y)) in points.iter().enumerate() {
@@ -98,7 +98,7 @@ impl Geo {
                 let p = |i: usize| points.get(i).map_or((dx, dy), |(x, y)| (x + dx, y + dy));
                 let n = points.len();
                 if n < 3 {
-                    return Geo::Line(points.clone()).write(path, dx, dy);
+                    return Geo::Line(points.clone()).write(path, dx, dy, short);
                 }
                 path.start(p(0).0, p(0).1);
                 // Handles are the inner points, and the curve passes half way between them.
@@ -316,10 +316,23 @@ impl Painted<'_> {
                 out.push(Stroke { tone, geos: joins });
                 last = None;
             }
-            for w in self.works.iter().filter(|w| Part::of(w.segment) == part) {
-                if let Some(patch) = self.shape.patch(w).filter(|p| !p.is_empty()) {
-                    out.push(Stroke { tone: Tone::Patch, geos: vec![Geo::Hull(self.lens.discs(&patch))] });
-                    last = None;
+            // A patch waits for all that it lies on: the whole trunk, and for the hip's muscles the thigh.
+            let waits = |w: &Worked, p: Part| {
+                let own = Part::of(w.segment);
+                let trunk = own.limb() == Limb::Trunk && p.limb() == Limb::Trunk;
+                let thigh = w.segment == Segment::Pelvis && w.side.is_some_and(|s| p == Part::Thigh(s));
+                p == own || trunk || thigh
+            };
+            let is_done = |p: &Part| done.get(index(*p)).copied().flatten().is_some();
+            for w in self.works {
+                if waits(w, part) && parts.iter().filter(|p| waits(w, **p)).all(is_done) {
+                    if let Some(patch) = self.shape.patch(w).filter(|p| !p.is_empty()) {
+                        out.push(Stroke {
+                            tone: Tone::Patch,
+                            geos: vec![Geo::Hull(self.lens.discs(&patch))],
+                        });
+                        last = None;
+                    }
                 }
             }
             if part == Part::Head {

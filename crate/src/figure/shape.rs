@@ -63,8 +63,8 @@ impl Part {
 
     pub fn limb(self) -> Limb {
         match self {
-            Part::LowTrunk | Part::HighTrunk => Limb::Trunk,
-            Part::Neck | Part::Head => Limb::Head,
+            Part::LowTrunk | Part::HighTrunk | Part::Neck => Limb::Trunk,
+            Part::Head => Limb::Head,
             Part::UpperArm(s) | Part::Forearm(s) | Part::Hand(s) => Limb::Arm(s),
             Part::Thigh(s) | Part::Shank(s) | Part::Foot(s) => Limb::Leg(s),
         }

@@ -33,7 +33,7 @@ pub(super) fn standing(thing: &Thing, lens: Lens, floor: (f64, f64)) -> Vec<Stro
                 // Its upright stands along the seat's edge on that side, about as high again as the seat.
                 let mid = low.lerp(*high, 0.5);
                 let half = (*high - *low) * 0.5;
-                let top = high.y + (high.y - low.y.min(0.0)).clamp(0.3, 0.5);
+                let top = high.y + high.y.clamp(0.3, 0.5);
                 let to = v3(side.x * half.x, 0.0, side.z * half.z);
                 let across = v3(half.x * side.z.abs().round(), 0.0, half.z * side.x.abs().round());
                 let foot = v3(mid.x, high.y, mid.z) + to;
@@ -130,7 +130,7 @@ fn block(low: Vec3, high: Vec3, lens: Lens) -> Vec<Stroke> {
 
 /// A top on four legs.
 fn tabled(low: Vec3, high: Vec3, lens: Lens) -> Vec<Stroke> {
-    let thick = ((high.y - low.y) * 0.14).clamp(0.03, 0.07);
+    let thick = (high.y * 0.14).clamp(0.03, 0.07);
     let inset = 0.03;
     let legs = [
         (low.x + inset, low.z + inset),
@@ -141,7 +141,7 @@ fn tabled(low: Vec3, high: Vec3, lens: Lens) -> Vec<Stroke> {
     let r = 0.014 * lens.scale;
     let mut geos: Vec<Geo> = Vec::new();
     for (x, z) in legs {
-        let (a, b) = (lens.point(v3(x, high.y - thick, z)), lens.point(v3(x, low.y.min(high.y - thick), z)));
+        let (a, b) = (lens.point(v3(x, high.y - thick, z)), lens.point(v3(x, 0.0, z)));
         let disc = |p: (f64, f64, f64), up: f64| super::outline::Disc { x: p.0, y: p.1 - up, r };
         let geo = Geo::Hull(vec![disc(a, 0.0), disc(b, r)]);
         if !geos.contains(&geo) {

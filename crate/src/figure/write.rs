@@ -33,10 +33,17 @@ fn dress(tone: Tone) -> Dress {
     }
 }
 
-fn path(w: &mut Writer, stroke: &Stroke, dx: f64, dy: f64) {
+fn path(w: &mut Writer, stroke: &Stroke, dx: f64, dy: f64, short: f64) {
     let mut path = Path::new();
+    let body = matches!(stroke.tone, Tone::Near | Tone::Far | Tone::Works);
     for geo in &stroke.geos {
-        geo.write(&mut path, dx, dy);
+        // Where detail has to go, fingers go first.
+        let b = geo.bounds();
+        let small = (b[2] - b[0]).max(b[3] - b[1]) < 2.0 * short;
+        if body && 10.0 < short && small && 1 < stroke.geos.len() {
+            continue;
+        }
+        geo.write(&mut path, dx, dy, short);
     }
     if path.is_empty() {
         return;
@@ -51,13 +58,41 @@ fn path(w: &mut Writer, stroke: &Stroke, dx: f64, dy: f64) {
     w.attr("d", path.data()).empty();
 }
 
+/// Strokes that follow each other with the same tone and no line of their own between them, as one.
+fn gathered(strokes: &[Stroke]) -> Vec<Stroke> {
+    let mut out: Vec<Stroke> = Vec::with_capacity(strokes.len());
+    for s in strokes {
+        let plain =
+            matches!(s.tone, Tone::JoinNear | Tone::JoinFar | Tone::Patch | Tone::Thing | Tone::ThingLight);
+        match out.last_mut() {
+            Some(last) if plain && last.tone == s.tone => last.geos.extend(s.geos.iter().cloned()),
+            _ => out.push(s.clone()),
+        }
+    }
+    out
+}
+
 fn label(w: &mut Writer, l: &Label, dx: f64, dy: f64) {
     w.open("text").num("x", l.x + dx, 0).num("y", l.y + dy, 0).num("font-size", l.size, 0);
     w.text(&l.text).close();
 }
 
-/// The whole picture; `alt` becomes its title.
+/// Bytes that a still may have.
+const MOST: usize = 6000;
+
+/// The whole picture, as finely drawn as fits; `alt` becomes its title.
 pub(super) fn svg(scene: &Scene, alt: &str) -> Markup {
+    let mut drawn = drawn(scene, alt, 4.0);
+    for short in [7.0, 11.0, 16.0, 24.0] {
+        if drawn.len() <= MOST {
+            break;
+        }
+        drawn = self::drawn(scene, alt, short);
+    }
+    drawn
+}
+
+fn drawn(scene: &Scene, alt: &str, short: f64) -> Markup {
     let mut w = Writer::new();
     let size = |v: f64| crate::measure::shown(v, 0);
     w.open("svg")
@@ -72,8 +107,12 @@ pub(super) fn svg(scene: &Scene, alt: &str) -> Markup {
         .attr("paint-order", "stroke");
     w.element("title", alt);
     for frame in &scene.frames {
-        for s in &frame.strokes {
-            path(&mut w, s, frame.dx, frame.dy);
+        for s in gathered(&frame.strokes) {
+            // At the coarsest, limbs keep the line where they meet.
+            if 15.0 < short && matches!(s.tone, Tone::JoinNear | Tone::JoinFar) {
+                continue;
+            }
+            path(&mut w, &s, frame.dx, frame.dy, short);
         }
     }
     if scene.frames.iter().any(|f| !f.labels.is_empty()) {

@@ -7,7 +7,7 @@ use crate::body::names::{Region, Segment, Side};
 use crate::body::{Placed, elevation};
 use crate::measure::{degrees, math};
 use crate::pose::ask::{Aspect, Bit, Effort, Spot, Worked};
-use crate::pose::movement::{Key, Movement};
+use crate::pose::movement::{Key, Movement, Touch};
 use crate::space::Vec3;
 
 type Pose<'a> = (&'a Key, &'a Placed);
@@ -40,6 +40,9 @@ pub(super) fn between(movement: &Movement, a: Pose, b: Pose) -> Vec<String> {
     let arms = |s: Side| arm(a, b, s, carried);
     out.append(&mut merged(arms(Side::Right), arms(Side::Left)));
     // Contacts that begin here.
+    let both_hands = |t: &Touch| {
+        t.holds && b.0.touches.iter().any(|u| u.holds && u.surface == t.surface && u.part.side != t.part.side)
+    };
     let begun: Vec<String> =
         b.0.touches
             .iter()
@@ -53,7 +56,9 @@ pub(super) fn between(movement: &Movement, a: Pose, b: Pose) -> Vec<String> {
                 } else {
                     "rest"
                 };
-                if t.holds {
+                if both_hands(t) {
+                    sentence(&format!("hold {} with both hands", the(t.surface)))
+                } else if t.holds {
                     sentence(&format!("{} {} with {}", verb, the(t.surface), your(t.part)))
                 } else {
                     sentence(&format!("{} {} on {}", verb, your(t.part), the(t.surface)))
@@ -372,10 +377,10 @@ fn spine(a: &Key, b: &Key, pa: &Placed, pb: &Placed, carried: bool) -> Vec<Strin
     let bend = d(dof::LUMBAR_BEND) + d(dof::THORAX_BEND);
     let turn = d(dof::LUMBAR_TURN) + d(dof::THORAX_TURN);
     let flex = d(dof::LUMBAR_FLEXION) + d(dof::THORAX_FLEXION);
-    if 10.0 < turn.abs() {
+    if 14.0 < turn.abs() {
         out.push(format!("Turn your upper body to the {}.", side(turn)));
     }
-    if 10.0 < bend.abs() {
+    if 14.0 < bend.abs() {
         out.push(format!("Bend your upper body to the {}.", side(bend)));
     }
     if 12.0 < flex.abs() {
@@ -398,7 +403,10 @@ fn spine(a: &Key, b: &Key, pa: &Placed, pb: &Placed, carried: bool) -> Vec<Strin
         out.push("Keep your eyes level.".to_string());
     } else if 4.0 < lower && upper < -4.0 {
         out.push("Slide your chin straight forward.".to_string());
-    } else if 8.0 < (lower + upper).abs() && 8.0 < head_turn {
+    } else if 8.0 < (lower + upper).abs()
+        && 8.0 < head_turn
+        && !(on_floor(pa, Region::BackOfHead, None) && on_floor(pb, Region::BackOfHead, None))
+    {
         out.push(
             if 0.0 < lower + upper { "Bend your head forward." } else { "Tip your head back." }.to_string(),
         );

@@ -8,7 +8,7 @@ use crate::figure::things;
 use crate::figure::view::Stance;
 use crate::measure::degrees;
 use crate::pose::ask::{PropKind, Spot, Surface};
-use crate::pose::movement::{End, Key, Movement, Shape, Thing};
+use crate::pose::movement::{End, Key, Movement, Shape, Thing, Touch};
 use crate::space::Vec3;
 
 /// How a body is held up, as a patient would name it.
@@ -247,11 +247,18 @@ fn leg(key: &Key, placed: &Placed, posture: Posture, s: Side) -> Vec<Template> {
             if 15.0 <= knee {
                 out.push(format!("[knee] (is|are) {}", bend_words(knee)));
             }
-            if !flat && !on_floor(placed, Region::Forefoot, Some(s)) {
+            let rests = key.touches.iter().any(|t| {
+                t.part.side == Some(s)
+                    && matches!(
+                        t.part.region,
+                        Region::Sole | Region::Heel | Region::Forefoot | Region::Instep
+                    )
+            });
+            if !flat && !rests && !on_floor(placed, Region::Forefoot, Some(s)) {
                 out.push(lifted(placed, s));
             }
             let out_by = deg(key, Limb::HipAbduction, s);
-            if 12.0 < out_by {
+            if 18.0 < out_by {
                 out.push("[foot] (is|are) out to the side".to_string());
             }
         }
@@ -430,10 +437,22 @@ fn contacts(key: &Key, posture: Posture) -> Vec<String> {
             Posture::Plank => ground && matches!(part.region, Toes | Forefoot),
         }
     };
+    let both_hands = |t: &Touch| {
+        t.holds && key.touches.iter().any(|u| u.holds && u.surface == t.surface && u.part.side != t.part.side)
+    };
+    let foot_on_foot = |t: &Touch| {
+        use Region::*;
+        let foot = |r: Region| {
+            matches!(r, Sole | Heel | Forefoot | Toes | Instep | FootInner | FootOuter | AnkleInner)
+        };
+        foot(t.part.region) && matches!(t.surface, Surface::Body(s) if foot(s.region))
+    };
     let of = |s: Side| -> Vec<Template> {
         key.touches
             .iter()
             .filter(|t| t.part.side == Some(s) && !said(t.part, t.surface))
+            // Both hands on one thing are said below; a light touch on the floor, or foot on foot, says little.
+            .filter(|t| !(t.light && t.surface == Surface::Floor) && !both_hands(t) && !foot_on_foot(t))
             .map(|t| {
                 let noun = t.part.region.word();
                 if t.holds {
@@ -449,6 +468,9 @@ fn contacts(key: &Key, posture: Posture) -> Vec<String> {
             .collect()
     };
     let mut out = merged(of(Side::Right), of(Side::Left));
+    if let Some(t) = key.touches.iter().find(|t| both_hands(t)) {
+        out.push(sentence(&format!("hold {} with both hands", the(t.surface))));
+    }
     for t in key.touches.iter().filter(|t| t.part.side.is_none() && !said(t.part, t.surface)) {
         let against = matches!(t.surface, Surface::Prop(PropKind::Wall | PropKind::Doorway));
         out.push(sentence(&format!(
@@ -467,17 +489,20 @@ fn place_of(spots: &[Spot]) -> String {
         [a, b] if a.region == b.region && a.side != b.side => {
             format!("both {}", super::plural(round_word(a.region)))
         }
-        many => many
-            .iter()
-            .map(|s| match s.side {
-                // There is one head.
-                Some(side) if s.region != Region::SideOfHead => {
-                    format!("your {} {}", side.word(), round_word(s.region))
-                }
-                _ => format!("your {}", round_word(s.region)),
-            })
-            .collect::<Vec<_>>()
-            .join(" and "),
+        many => {
+            let mut names: Vec<String> = many
+                .iter()
+                .map(|s| match s.side {
+                    // There is one head.
+                    Some(side) if s.region != Region::SideOfHead => {
+                        format!("your {} {}", side.word(), round_word(s.region))
+                    }
+                    _ => format!("your {}", round_word(s.region)),
+                })
+                .collect();
+            names.dedup();
+            names.join(" and ")
+        }
     }
 }
 

@@ -1,0 +1,215 @@
+//! All figures of the catalog: sound, small, what works in sight, arrows clear, left the mirror of right.
+
+use layfigure::body::Body;
+use layfigure::body::names::Side;
+use layfigure::body::range::Limits;
+use layfigure::catalog::Catalog;
+use layfigure::figure::{ACCENT, Figure, Look, still};
+use layfigure::pose::movement::Movement;
+use layfigure::pose::settle;
+
+fn settled(side: Side) -> Vec<(String, Movement)> {
+    Catalog::embedded()
+        .exercises()
+        .iter()
+        .filter(|e| !e.poses.is_empty())
+        .map(|e| (e.id.clone(), settle::exercise(&Body::usual(), &e.poses, side, &Limits::none())))
+        .collect()
+}
+
+/// Every number of the path data stands inside the frame, followed command by command.
+fn points_of(svg: &str) -> Vec<(f64, f64)> {
+    let mut out = Vec::new();
+    for d in svg.split(" d=\"").skip(1).filter_map(|s| s.split('"').next()) {
+        let (mut x, mut y, mut from) = (0.0, 0.0, (0.0, 0.0));
+        let mut chars = d.chars().peekable();
+        let mut command = ' ';
+        let number = |chars: &mut std::iter::Peekable<std::str::Chars>, flag: bool| -> f64 {
+            while chars.peek().is_some_and(|c| *c == ' ') {
+                chars.next();
+            }
+            let mut s = String::new();
+            if chars.peek() == Some(&'-') {
+                s.push(chars.next().expect("a sign"));
+            }
+            while chars.peek().is_some_and(char::is_ascii_digit) && !(flag && !s.is_empty()) {
+                s.push(chars.next().expect("a digit"));
+            }
+            s.parse().unwrap_or_else(|_| panic!("no number in {d:?}"))
+        };
+        while let Some(c) = chars.peek().copied() {
+            if c == ' ' {
+                chars.next();
+                continue;
+            }
+            if c.is_ascii_alphabetic() {
+                command = c;
+                chars.next();
+            }
+            match command {
+                'M' => {
+                    (x, y) = (number(&mut chars, false), number(&mut chars, false));
+                    from = (x, y);
+                    command = 'l';
+                }
+                'm' => {
+                    x += number(&mut chars, false);
+                    y += number(&mut chars, false);
+                    from = (x, y);
+                    command = 'l';
+                }
+                'l' => {
+                    x += number(&mut chars, false);
+                    y += number(&mut chars, false);
+                }
+                'h' => x += number(&mut chars, false),
+                'v' => y += number(&mut chars, false),
+                'a' => {
+                    for _ in 0..3 {
+                        number(&mut chars, false);
+                    }
+                    for _ in 0..2 {
+                        let f = number(&mut chars, true);
+                        assert!(f == 0.0 || f == 1.0, "a flag is 0 or 1 in {d:?}");
+                    }
+                    x += number(&mut chars, false);
+                    y += number(&mut chars, false);
+                }
+                'q' => {
+                    let (hx, hy) = (x + number(&mut chars, false), y + number(&mut chars, false));
+                    out.push((hx, hy));
+                    x += number(&mut chars, false);
+                    y += number(&mut chars, false);
+                }
+                'z' => (x, y) = from,
+                other => panic!("unknown command {other} in {d:?}"),
+            }
+            out.push((x, y));
+        }
+    }
+    out
+}
+
+fn well_formed(svg: &str) {
+    let mut open: Vec<&str> = Vec::new();
+    for piece in svg.split('<').skip(1) {
+        let (tag, _) = piece.split_once('>').expect("every tag ends");
+        assert_eq!(tag.matches('"').count() % 2, 0, "{tag}");
+        if let Some(name) = tag.strip_prefix('/') {
+            assert_eq!(open.pop(), Some(name));
+        } else if !tag.ends_with('/') {
+            open.push(tag.split(' ').next().unwrap_or(""));
+        }
+    }
+    assert!(open.is_empty(), "{open:?} stay open");
+    for never in ["<script", "style=", " id=", "href", "<style", "NaN", "inf"] {
+        assert!(!svg.contains(never), "{never} in {svg}");
+    }
+}
+
+fn sound(name: &str, figure: &Figure) {
+    let svg = figure.svg.as_str();
+    well_formed(svg);
+    for (x, y) in points_of(svg) {
+        assert!(
+            -1.0 <= x && x <= figure.width + 1.0 && -1.0 <= y && y <= figure.height + 1.0,
+            "{name}: ({x}, {y}) is outside {} x {}",
+            figure.width,
+            figure.height
+        );
+    }
+    assert!(!figure.words.is_empty(), "{name}");
+    for s in &figure.words {
+        assert!(s.ends_with('.') && !s.contains(['[', ']', '(', ')', '|']), "{name}: {s}");
+        assert!(s.split(' ').count() <= 20, "{name}: {s}");
+    }
+}
+
+#[test]
+fn every_catalog_figure_is_sound_and_small() {
+    let mut sizes = Vec::new();
+    for (name, m) in settled(Side::Right) {
+        let figure = still(&Body::usual(), &m, &Look::default());
+        sound(&name, &figure);
+        assert!(figure.svg.len() <= 6 * 1024, "{name}: {} bytes", figure.svg.len());
+        sizes.push(figure.svg.len());
+    }
+    assert!(12 <= sizes.len());
+}
+
+#[test]
+fn what_works_is_seen_in_every_catalog_figure() {
+    for (name, m) in settled(Side::Right) {
+        let figure = still(&Body::usual(), &m, &Look::default());
+        if m.keys.iter().any(|k| !k.works.is_empty()) {
+            assert!(figure.svg.as_str().contains(ACCENT), "{name}: nothing in the accent");
+        }
+        assert!(
+            0.4 < figure.seen,
+            "{name}: {} of what works is in sight from {:?}",
+            figure.seen,
+            figure.sight
+        );
+    }
+}
+
+#[test]
+fn arrows_keep_clear_of_the_body_or_have_a_light_line_round_them() {
+    for (name, m) in settled(Side::Right) {
+        let figure = still(&Body::usual(), &m, &Look::default());
+        assert!(
+            figure.arrow_on_body < 20.0,
+            "{name}: an arrow runs {} deep into the body",
+            figure.arrow_on_body
+        );
+    }
+}
+
+#[test]
+fn the_left_is_the_mirror_of_the_right() {
+    let (right, left) = (settled(Side::Right), settled(Side::Left));
+    for ((name, r), (_, l)) in right.iter().zip(&left) {
+        let (fr, fl) =
+            (still(&Body::usual(), r, &Look::default()), still(&Body::usual(), l, &Look::default()));
+        assert_eq!(fr.frames, fl.frames, "{name}");
+        let swap = |s: &str| s.replace("right", "RR").replace("left", "right").replace("RR", "left");
+        // Sentences of the two sides are listed right before left: compared as sets.
+        let set = |w: &[String]| {
+            w.iter().map(|s| swap(s).to_lowercase()).collect::<std::collections::BTreeSet<_>>()
+        };
+        let own: std::collections::BTreeSet<String> = fl.words.iter().map(|s| s.to_lowercase()).collect();
+        let then = |s: std::collections::BTreeSet<String>| {
+            s.into_iter()
+                .map(|x| x.trim_start_matches("then ").to_string())
+                .collect::<std::collections::BTreeSet<_>>()
+        };
+        assert_eq!(then(set(&fr.words)), then(own), "{name}");
+        assert!((fr.width - fl.width).abs() <= 40.0, "{name}: {} and {} wide", fr.width, fl.width);
+        if fr.svg.as_str().contains(">RIGHT<") {
+            assert!(fl.svg.as_str().contains(">LEFT<"), "{name}");
+        }
+    }
+}
+
+/// One line a figure, sorted: `UPDATE_FIGURES=1 cargo test figures_are_as_recorded` writes it anew.
+#[test]
+fn figures_are_as_recorded() {
+    let mut lines: Vec<String> = settled(Side::Right)
+        .iter()
+        .map(|(name, m)| {
+            let figure = still(&Body::usual(), m, &Look::default());
+            let hash = figure.svg.as_str().bytes().fold(0xcbf2_9ce4_8422_2325_u64, |h, b| {
+                (h ^ u64::from(b)).wrapping_mul(0x0000_0100_0000_01b3)
+            });
+            format!("{name} {hash:016x} {} bytes", figure.svg.len())
+        })
+        .collect();
+    lines.sort();
+    let now = lines.join("\n") + "\n";
+    let path = concat!(env!("CARGO_MANIFEST_DIR"), "/../tests/figures.txt");
+    if std::env::var("UPDATE_FIGURES").is_ok() {
+        std::fs::write(path, &now).expect("tests/figures.txt can be written");
+    }
+    let recorded = std::fs::read_to_string(path).unwrap_or_default();
+    assert_eq!(now, recorded, "look at the figures (layfigure figures); if they are right, record them anew");
+}
