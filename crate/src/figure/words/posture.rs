@@ -230,7 +230,7 @@ pub(super) fn bend_words(degrees: f64) -> &'static str {
     } else if degrees < 72.0 {
         "half bent"
     } else if degrees < 108.0 {
-        "bent to a right angle"
+        "bent like the letter L"
     } else {
         "fully bent"
     }
