@@ -4,18 +4,25 @@
 //! The page has one place for each [`Region`]; a place holds [`Slot`]s in order. The door replaces only the
 //! slots whose HTML has changed, so a key pressed in one line redraws one strip.
 
+mod band;
 pub mod history;
 mod manuscript;
 mod notes;
 pub mod place;
 mod sheet;
 
+use crate::catalog::Catalog;
+use crate::figure;
+use crate::handout::plan::Laid;
+use crate::handout::{self, Paper};
+use crate::markup::Markup;
 use crate::measure::Date;
-use crate::notice::Edit;
+use crate::notice::{Edit, Notice};
 use crate::pose::movement::Movement;
-use crate::prescription::Prescription;
-use crate::programme::{Drawn, Exercise, Programme};
-use sheet::Picture;
+use crate::programme::settled::Cache;
+use crate::programme::{self, Drawn, Programme, assemble};
+use crate::week;
+use crate::week::model::Limit;
 use std::collections::BTreeSet;
 use std::sync::Arc;
 
@@ -43,18 +50,20 @@ pub enum Region {
     /// One sentence on how things stand, also for those who listen.
     State,
     Head,
+    Week,
     Strips,
     /// What was checked by computation, and what was not.
     Checks,
 }
 
 impl Region {
-    pub const ALL: [Region; 7] = [
+    pub const ALL: [Region; 8] = [
         Region::Mirror,
         Region::Notes,
         Region::Folded,
         Region::State,
         Region::Head,
+        Region::Week,
         Region::Strips,
         Region::Checks,
     ];
@@ -66,6 +75,7 @@ impl Region {
             Region::Folded => "folded",
             Region::State => "state",
             Region::Head => "head",
+            Region::Week => "week",
             Region::Strips => "strips",
             Region::Checks => "checks",
         }
@@ -98,48 +108,83 @@ pub struct Shown {
     pub name: String,
 }
 
-/// The desk between two asks. It remembers figures already drawn and nothing else: what it answers depends
-/// on the ask alone.
+/// The desk between two asks. It remembers what was settled and drawn, and nothing else: what it answers
+/// depends on the ask alone.
 #[derive(Debug, Default)]
 pub struct Desk {
-    drawn: Vec<(Arc<Movement>, Picture)>,
+    settled: Cache,
+    drawn: Vec<(Arc<Movement>, Markup)>,
+    /// Of the last answer.
+    programme: Option<Programme>,
 }
 
 impl Desk {
     /// Answers an ask.
     pub fn answer(&mut self, ask: &Ask<'_>) -> Answer {
-        let (prescription, mut notices) = crate::prescription::read(ask.text);
-        let programme = understood(&prescription, ask);
-        if let Some(programme) = &programme {
-            notices.extend(programme.notices.iter().cloned());
-        }
+        let (programme, notices) = self.understood(ask);
         let notes = notes::lay(ask, &notices);
-        let mut regions = vec![
+        let before = std::mem::take(&mut self.drawn);
+        let strips = sheet::strips(&programme, &mut |drawn| {
+            let known = before.iter().find(|(movement, _)| Arc::ptr_eq(movement, &drawn.movement));
+            let picture = known.map_or_else(|| draw(&programme, drawn), |(_, picture)| picture.clone());
+            self.drawn.push((Arc::clone(&drawn.movement), picture.clone()));
+            picture
+        });
+        let regions = vec![
             (Region::Mirror, manuscript::rows(ask.text, &notices)),
             (Region::Notes, notes.shown),
             (Region::Folded, notes.folded),
             (Region::State, notes.state),
+            (Region::Head, sheet::head(&programme)),
+            (Region::Strips, strips),
+            (Region::Checks, sheet::checks(&programme)),
         ];
-        if let Some(programme) = &programme {
-            let before = std::mem::take(&mut self.drawn);
-            let strips = sheet::strips(programme, &mut |exercise, drawn| {
-                let known = before.iter().find(|(movement, _)| Arc::ptr_eq(movement, &drawn.movement));
-                let picture = known.map_or_else(|| draw(exercise, drawn), |(_, picture)| picture.clone());
-                self.drawn.push((Arc::clone(&drawn.movement), picture.clone()));
-                picture
-            });
-            regions.push((Region::Head, sheet::head(programme)));
-            regions.push((Region::Strips, strips));
-            regions.push((Region::Checks, sheet::checks(programme)));
-        }
+        self.programme = Some(programme);
         Answer { regions, edits: notes.edits, shown: notes.keys }
+    }
+
+    /// The week of the last answer, for the region above the sheet. Apart from [`Desk::answer`], since it
+    /// may come a frame later.
+    pub fn week(&self) -> Vec<Slot> {
+        let Some(programme) = &self.programme else { return Vec::new() };
+        band::band(week::lay(programme, Limit::USUAL).as_ref())
+    }
+
+    /// The handout's body for a page that has its style, from the same text.
+    pub fn handout(&mut self, ask: &Ask<'_>, paper: Paper) -> Markup {
+        let (programme, _) = self.understood(ask);
+        let sheet = handout::Sheet { paper, ..handout::Sheet::default() };
+        let body = programme.body;
+        let draw: handout::Draw<'_> = &mut |_, drawn, _| {
+            let figure = figure::still(&body, &drawn.movement, &figure::Look::default());
+            vec![handout::Picture { svg: figure.svg, words: figure.words.join(" ") }]
+        };
+        let laid = match week::lay(&programme, Limit::USUAL) {
+            Ok(laid) => Laid::of(&laid, programme.exercises.len()),
+            // Its sentence stands on the desk; the sheet has the doses without days.
+            Err(_) => Laid::default(),
+        };
+        handout::body(&programme, &laid, &sheet, draw)
+    }
+
+    /// The programme, and the notices of reader and checks by line.
+    fn understood(&mut self, ask: &Ask<'_>) -> (Programme, Vec<Notice>) {
+        let (prescription, mut notices) = crate::prescription::read(ask.text);
+        let wanted = programme::Ask::today(ask.today);
+        let programme = assemble::at(&prescription, Catalog::embedded(), &wanted, &mut self.settled);
+        notices.extend(programme.notices.iter().cloned());
+        notices.sort_by_key(|n| (n.place, n.severity));
+        (programme, notices)
     }
 }
 
-fn understood(_: &Prescription, _: &Ask<'_>) -> Option<Programme> {
-    None
+/// The text in canonical spelling; what was not understood stays word for word.
+pub fn tidy(text: &str) -> String {
+    crate::prescription::print(&crate::prescription::read(text).0)
 }
 
-fn draw(_: &Exercise, _: &Drawn) -> Picture {
-    Picture::default()
+/// A figure as the clinician sees it, with degrees.
+fn draw(programme: &Programme, drawn: &Drawn) -> Markup {
+    let look = figure::Look { reader: figure::Reader::Clinician, ..figure::Look::default() };
+    figure::still(&programme.body, &drawn.movement, &look).svg
 }

@@ -5,13 +5,6 @@ use crate::markup::{Markup, Writer};
 use crate::measure::shown;
 use crate::programme::{Drawn, Exercise, Known, OnSide, Programme};
 
-/// A figure and its words.
-#[derive(Clone, Debug, Default, PartialEq)]
-pub struct Picture {
-    pub svg: Markup,
-    pub words: String,
-}
-
 /// The sheet's head: whom it is for and what they must not do.
 pub fn head(programme: &Programme) -> Vec<Slot> {
     let mut html = Writer::new();
@@ -56,7 +49,7 @@ pub fn head(programme: &Programme) -> Vec<Slot> {
 
 /// One slot for each heading and exercise, in the order typed. Keys follow the exercise, not its line, so
 /// a line put in above redraws nothing below.
-pub fn strips(programme: &Programme, picture: &mut dyn FnMut(&Exercise, &Drawn) -> Picture) -> Vec<Slot> {
+pub fn strips(programme: &Programme, picture: &mut dyn FnMut(&Drawn) -> Markup) -> Vec<Slot> {
     let mut slots = Vec::new();
     let mut section = None;
     for (index, exercise) in programme.exercises.iter().enumerate() {
@@ -72,17 +65,17 @@ pub fn strips(programme: &Programme, picture: &mut dyn FnMut(&Exercise, &Drawn) 
                 slots.push(Slot { key: format!("section {index}"), html: html.finish().into_string() });
             }
         }
-        let pictures: Vec<Picture> = exercise.drawn.iter().map(|drawn| picture(exercise, drawn)).collect();
+        let pictures: Vec<Markup> = exercise.drawn.iter().map(&mut *picture).collect();
         let html = strip(exercise, index + 1, &pictures).into_string();
         slots.push(Slot { key: format!("{} {}", exercise.name, exercise.side.words()), html });
     }
     slots
 }
 
-fn strip(exercise: &Exercise, number: usize, pictures: &[Picture]) -> Markup {
+fn strip(exercise: &Exercise, number: usize, pictures: &[Markup]) -> Markup {
     let mut html = Writer::new();
     let line = exercise.line.to_string();
-    html.open("article").attr("class", if pictures.is_empty() { "strip plain" } else { "strip" });
+    html.open("article").attr("class", "strip");
     html.open("h4").open("span").attr("class", "number").text(&number.to_string()).close();
     html.text(" ").text(&exercise.name);
     let side = match exercise.side {
@@ -99,12 +92,14 @@ fn strip(exercise: &Exercise, number: usize, pictures: &[Picture]) -> Markup {
     if let Some(at) = &exercise.at {
         html.text(" ").open("span").attr("class", "side").text(at).close();
     }
+    html.text(" ").open("button").attr("type", "button").attr("class", "go").attr("data-go", &line);
+    html.attr("data-focus", &format!("strip {number}")).text(&format!("line {line}")).close();
     html.close();
+    html.open("div").attr("class", "shown");
     if !pictures.is_empty() {
         html.open("div").attr("class", "figures");
         for (picture, drawn) in pictures.iter().zip(&exercise.drawn) {
-            html.open("figure").attr("tabindex", "0").attr("role", "img").attr("aria-label", &picture.words);
-            html.insert(&picture.svg);
+            html.open("figure").insert(picture);
             let held: Vec<String> = drawn
                 .movement
                 .held
@@ -122,7 +117,7 @@ fn strip(exercise: &Exercise, number: usize, pictures: &[Picture]) -> Markup {
         }
         html.close();
     }
-    html.open("div").attr("class", "says");
+    html.open("div").attr("class", "dosed");
     html.open("p").attr("class", "dose").text(&exercise.amount.dose.to_string()).close();
     let minutes = exercise.seconds.go.div_ceil(60);
     if 0 < minutes {
@@ -134,6 +129,7 @@ fn strip(exercise: &Exercise, number: usize, pictures: &[Picture]) -> Markup {
             .text("Not in the catalog: it is handed over with its dose, without a figure.")
             .close();
     }
+    html.close().close().open("div").attr("class", "says");
     let words = &exercise.words;
     let set_up: Vec<String> = words.side.iter().chain(&words.set_up).cloned().collect();
     for (label, lines) in [
@@ -157,8 +153,6 @@ fn strip(exercise: &Exercise, number: usize, pictures: &[Picture]) -> Markup {
     if let Some(reason) = &exercise.anyway {
         html.open("p").attr("class", "aside").text(&format!("Kept by you: {reason}")).close();
     }
-    html.open("p").open("button").attr("type", "button").attr("class", "go quiet").attr("data-go", &line);
-    html.attr("data-focus", &format!("strip {number}")).text(&format!("line {line}")).close().close();
     html.close().close();
     html.finish()
 }

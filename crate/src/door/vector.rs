@@ -1,22 +1,59 @@
 //! What a vector comes out as: one pure function that tests call natively and in wasm, so that a text put
 //! below `tests/vectors` is compared on both without more ado.
 
-use crate::measure::math;
+use crate::body::Body;
+use crate::body::names::Side;
+use crate::body::range::Limits;
+use crate::catalog::Catalog;
+use crate::desk::{Ask, Desk};
+use crate::door::reading;
+use crate::figure::{Look, Reader, still};
+use crate::handout::Paper;
+use crate::measure::{Date, math};
+use crate::pose::settle;
+use crate::programme::settled::Cache;
+use std::collections::BTreeSet;
 use std::fmt::Write;
 
 /// Vectors that need no file.
-pub const BUILT_IN: [&str; 1] = ["math"];
+pub const BUILT_IN: [&str; 2] = ["math", "catalog"];
 
 /// All that the crate makes of one text. `name` is the vector's path below `tests/vectors`.
 pub fn output(name: &str, input: &str) -> String {
     match name {
         "math" => arithmetic(),
+        "catalog" => catalog(),
         // Every typed side of a file of pairs is a text of its own.
         _ if name.ends_with(".pairs") => {
             input.lines().filter_map(|line| line.split_once(" => ")).map(|(typed, _)| text(typed)).collect()
         }
-        _ => text(input),
+        _ => text(input) + &page(input),
     }
+}
+
+/// What comes of a text beyond its reading: checks, settled movements, the desk with its figures, the sheet.
+fn page(input: &str) -> String {
+    let today = Date::new(2026, 12, 2);
+    let reading = reading::read(input, None, today, &mut Cache::default());
+    let mut listing = reading.json();
+    for drawn in reading.programme.exercises.iter().flat_map(|exercise| &exercise.drawn) {
+        let _ = writeln!(listing, "{:?}", drawn.movement);
+    }
+    let hidden = BTreeSet::new();
+    let ask = Ask { text: input, today, line: 1, hidden: &hidden };
+    let mut desk = Desk::default();
+    for (region, slots) in desk.answer(&ask).regions {
+        for slot in slots {
+            let _ = writeln!(listing, "{} {}\n{}", region.id(), slot.key, slot.html);
+        }
+    }
+    for slot in desk.week() {
+        let _ = writeln!(listing, "{}", slot.html);
+    }
+    for paper in [Paper::A4, Paper::Letter] {
+        let _ = writeln!(listing, "{}", desk.handout(&ask, paper));
+    }
+    listing
 }
 
 /// Any text is a prescription, if only a bad one.
@@ -27,6 +64,23 @@ fn text(input: &str) -> String {
         let _ = writeln!(listing, "{notice:?}");
     }
     let _ = writeln!(listing, "{prescription:#?}");
+    listing
+}
+
+/// Every exercise of the catalog settled for both sides and drawn for both readers.
+fn catalog() -> String {
+    let mut listing = String::new();
+    for exercise in Catalog::embedded().exercises() {
+        for side in Side::BOTH {
+            let movement = settle::exercise(&Body::usual(), &exercise.poses, side, &Limits::none());
+            // Debug writes the shortest digits that give the same number back, so every bit is compared.
+            let _ = writeln!(listing, "{} {} {movement:?}", exercise.id, side.word());
+            for reader in [Reader::Patient, Reader::Clinician] {
+                let figure = still(&Body::usual(), &movement, &Look { reader, ..Look::default() });
+                let _ = writeln!(listing, "{}\n{}", figure.svg, figure.words.join(" "));
+            }
+        }
+    }
     listing
 }
 

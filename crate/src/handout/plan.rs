@@ -15,6 +15,25 @@ pub struct Laid {
 }
 
 impl Laid {
+    /// The days of a programme's week, for as many exercises as it has.
+    pub fn of(laid: &crate::week::Laid, exercises: usize) -> Laid {
+        use crate::week::model;
+        let part = |part| match part {
+            model::Part::Morning => Part::Morning,
+            model::Part::Midday => Part::Midday,
+            model::Part::Evening => Part::Evening,
+        };
+        let days = if laid.week.weeks == 2 { 14 } else { 7 };
+        let mut due = vec![vec![Vec::new(); days]; exercises];
+        for (index, item) in laid.items.iter().zip(&laid.week.laid) {
+            for (day, parts) in due.get_mut(*index).into_iter().flatten().zip(item) {
+                day.extend(parts.parts().map(part));
+                day.sort();
+            }
+        }
+        Laid { days, due }
+    }
+
     /// The parts of the day in which the exercise is due; several for several goes.
     pub fn parts(&self, exercise: usize, day: usize) -> &[Part] {
         let days = if self.days == 14 { 14 } else { 7 };

@@ -32,8 +32,13 @@ impl Server {
         format!("http://{}/", self.address)
     }
 
-    /// Every connection so far, in order: its request line, or "a connection without a request".
+    /// Every request so far, in order, by its first line.
     pub fn requests(&self) -> Vec<String> {
+        self.connections().into_iter().filter(|line| !line.is_empty()).collect()
+    }
+
+    /// Every connection so far, by its request's first line; empty for one on which nothing was asked.
+    pub fn connections(&self) -> Vec<String> {
         self.seen.lock().map(|seen| seen.clone()).unwrap_or_default()
     }
 }
@@ -46,7 +51,7 @@ fn answer(stream: &TcpStream, folder: &Path, log: &Mutex<Vec<String>>) {
     let _ = reader.read_line(&mut request);
     let line = request.trim_end();
     if let Ok(mut log) = log.lock() {
-        log.push(if line.is_empty() { "a connection without a request".into() } else { line.into() });
+        log.push(line.into());
     }
     let mut header = String::new();
     while reader.read_line(&mut header).is_ok_and(|n| 2 < n) {

@@ -29,7 +29,7 @@ fn a_limit_that_is_typed_is_seen_in_figure_notice_and_label() {
     assert_ne!(free, held, "the figure is drawn anew");
     let label = desk.text("return document.querySelector('#strips figcaption').textContent");
     assert!(label.contains("right knee flexion"), "the label names the joint: {label}");
-    let words = desk.text("return document.querySelector('#strips figure').getAttribute('aria-label')");
+    let words = desk.text("return document.querySelector('#strips figure title').textContent");
     assert!(words.to_lowercase().contains("knee"), "the words speak of the knee: {words}");
     let notices = desk.text("return document.getElementById('beside').textContent");
     assert!(notices.contains("knee flexion"), "a notice names it: {notices}");

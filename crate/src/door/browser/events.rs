@@ -1,6 +1,6 @@
 //! Hears the page's events.
 
-use super::Page;
+use super::{Page, files};
 use crate::desk::history::Sort;
 use std::cell::RefCell;
 use std::rc::Rc;
@@ -8,7 +8,7 @@ use wasm_bindgen::prelude::Closure;
 use wasm_bindgen::{JsCast, JsValue};
 use web_sys::{Element, Event, EventTarget, InputEvent, KeyboardEvent};
 
-type Shared = Rc<RefCell<Page>>;
+pub type Shared = Rc<RefCell<Page>>;
 
 pub fn listen(page: Page) -> Result<(), JsValue> {
     let document: EventTarget = page.document.clone().into();
@@ -34,22 +34,40 @@ pub fn listen(page: Page) -> Result<(), JsValue> {
     on(&document, "click", &page, |page, event| click(page, &event))?;
     on(&window, "resize", &page, |page, _| page.place_notes())?;
     on(&window, "beforeprint", &page, |page, _| page.lay_handout())?;
-    on(&text, "change", &page, |_, _| ())
+    files::hear(&page)
 }
 
 /// Hears one sort of event. An event that comes while another is being answered (setting the text moves the
 /// selection) is let go: the answer under way sees the page as it is.
-fn on(target: &EventTarget, name: &str, page: &Shared, act: fn(&mut Page, Event)) -> Result<(), JsValue> {
+pub fn on(target: &EventTarget, name: &str, page: &Shared, act: fn(&mut Page, Event)) -> Result<(), JsValue> {
     let page = Rc::clone(page);
     let closure = Closure::<dyn FnMut(Event)>::new(move |event| {
-        if let Ok(mut page) = page.try_borrow_mut() {
-            act(&mut page, event);
+        if let Ok(mut held) = page.try_borrow_mut() {
+            let was_due = held.week_is_due;
+            act(&mut held, event);
+            if held.week_is_due && !was_due {
+                later(&page);
+            }
         }
     });
     target.add_event_listener_with_callback(name, closure.as_ref().unchecked_ref())?;
     // The page lives as long as its listeners.
     closure.forget();
     Ok(())
+}
+
+/// Has the week laid once the frame at hand has been shown: what is typed comes first. Keys struck until then
+/// share one laying.
+fn later(page: &Shared) {
+    let page = Rc::clone(page);
+    let lay = Closure::once_into_js(move || {
+        if let Ok(mut page) = page.try_borrow_mut() {
+            page.redraw_week();
+        }
+    });
+    if let Some(window) = web_sys::window() {
+        let _ = window.set_timeout_with_callback_and_timeout_and_arguments_0(lay.unchecked_ref(), 30);
+    }
 }
 
 fn sort(event: &Event) -> Sort {
@@ -108,6 +126,10 @@ fn click(page: &mut Page, event: &Event) {
         page.hide(index);
     } else if let Some(line) = number("data-go") {
         page.go_to(line);
+    } else if button.id() == "save" {
+        files::save(page);
+    } else if button.id() == "tidy" {
+        page.tidy();
     } else if button.id() == "print" {
         page.lay_handout();
         if let Some(window) = web_sys::window() {

@@ -1,17 +1,19 @@
 //! The browser's door: starts the page, hears its events, puts slots in place. No rules of any floor.
 
 mod events;
+mod files;
 mod slots;
 
 use crate::desk::history::{History, Sort};
 use crate::desk::{self, Answer, Ask, Region, place};
+use crate::handout::Paper;
 use crate::measure::Date;
 use crate::notice::Edit;
 use slots::{Place, keeping_focus};
 use std::collections::BTreeSet;
 use wasm_bindgen::prelude::wasm_bindgen;
 use wasm_bindgen::{JsCast, JsValue};
-use web_sys::{Document, Element, HtmlElement, HtmlTextAreaElement};
+use web_sys::{Document, Element, HtmlElement, HtmlSelectElement, HtmlStyleElement, HtmlTextAreaElement};
 
 /// Called once by the boot script.
 #[wasm_bindgen]
@@ -29,6 +31,7 @@ pub fn open_desk() -> Result<(), JsValue> {
     }));
     let mut page = Page::find().ok_or("the page is not as it was built")?;
     page.redraw();
+    page.redraw_week();
     events::listen(page)
 }
 
@@ -41,6 +44,8 @@ struct Page {
     answer: Answer,
     desk: desk::Desk,
     line: usize,
+    /// The week on screen is that of an earlier text.
+    week_is_due: bool,
     /// An input method is composing: the text may not be set.
     composing: bool,
 }
@@ -63,6 +68,7 @@ impl Page {
             answer: Answer::default(),
             desk: desk::Desk::default(),
             line: 1,
+            week_is_due: false,
             composing: false,
         })
     }
@@ -80,7 +86,7 @@ impl Page {
 
     fn redraw(&mut self) {
         self.line = self.cursor_line();
-        let ask = Ask { text: self.history.text(), today: today(), line: self.line, hidden: &self.hidden };
+        let ask = ask(&self.history, self.line, &self.hidden);
         let mut answer = self.desk.answer(&ask);
         let regions = std::mem::take(&mut answer.regions);
         self.answer = answer;
@@ -93,6 +99,18 @@ impl Page {
             }
         });
         self.place_notes();
+        self.week_is_due = true;
+    }
+
+    /// Lays the week, if the text has changed since.
+    fn redraw_week(&mut self) {
+        if std::mem::take(&mut self.week_is_due) {
+            let slots = self.desk.week();
+            let place = self.places.iter_mut().find(|(region, _)| *region == Region::Week);
+            if let Some((_, place)) = place {
+                place.put(&self.document, slots);
+            }
+        }
     }
 
     fn nodes(&self, region: Region) -> &[Element] {
@@ -142,6 +160,22 @@ impl Page {
         self.typed(Sort::Whole);
     }
 
+    /// Puts another text in place of the whole, as one step that can be undone.
+    fn replace_all(&mut self, with: &str) {
+        let text = self.history.text().to_string();
+        if text != with {
+            self.replace(&text, 0, text.len(), with);
+        }
+    }
+
+    /// Writes the text in its canonical form.
+    fn tidy(&mut self) {
+        let line = self.line;
+        let tidy = desk::tidy(self.history.text());
+        self.replace_all(&tidy);
+        self.go_to(line);
+    }
+
     fn undo(&mut self, back: bool) {
         if self.composing {
             return;
@@ -167,8 +201,25 @@ impl Page {
         self.redraw();
     }
 
-    /// Lays the handout in the part of the page that is printed.
-    fn lay_handout(&mut self) {}
+    /// Lays the handout in the part of the page that is printed, on the paper chosen.
+    fn lay_handout(&mut self) {
+        let chosen =
+            self.document.get_element_by_id("paper").and_then(|e| e.dyn_into::<HtmlSelectElement>().ok());
+        let letter = chosen.is_some_and(|select| select.value() == "letter");
+        for (id, other) in [("style-page-a4", letter), ("style-page-letter", !letter)] {
+            let style =
+                self.document.get_element_by_id(id).and_then(|e| e.dyn_into::<HtmlStyleElement>().ok());
+            if let Some(style) = style {
+                style.set_disabled(other);
+            }
+        }
+        let paper = if letter { Paper::Letter } else { Paper::A4 };
+        let ask = ask(&self.history, self.line, &self.hidden);
+        let html = self.desk.handout(&ask, paper);
+        if let Some(handout) = self.document.get_element_by_id("handout") {
+            handout.set_inner_html(html.as_str());
+        }
+    }
 
     fn hide(&mut self, index: usize) {
         if let Some(shown) = self.answer.shown.get(index) {
@@ -176,6 +227,10 @@ impl Page {
             self.redraw();
         }
     }
+}
+
+fn ask<'a>(history: &'a History, line: usize, hidden: &'a BTreeSet<String>) -> Ask<'a> {
+    Ask { text: history.text(), today: today(), line, hidden }
 }
 
 fn set_pixels(element: &Element, property: &str, pixels: i32) {
