@@ -3,8 +3,13 @@
 use super::find::{Found, key};
 use super::terms::{Kit, Position, Sides, Term};
 use super::{Catalog, Exercise};
+use crate::body::Body;
+use crate::body::names::Side;
+use crate::body::range::Limits;
 use crate::dose::Kind;
+use crate::measure::shown;
 use crate::pose::ask::{Contact, Held, PropKind};
+use crate::pose::settle;
 use crate::text::reading::count;
 
 /// What a check finds wrong.
@@ -35,6 +40,7 @@ pub const CHECKS: &[(&str, Check)] = &[
     ("position fits the pose", position_fits),
     ("kit fits the pose", kit_fits),
     ("work is drawn", work_is_drawn),
+    ("poses settle", poses_settle),
 ];
 
 /// The highest reading grade of an exercise's words (American Medical Association; see
@@ -156,7 +162,7 @@ fn reading_grade(_: &Catalog, e: &Exercise) -> Vec<String> {
     let text: Vec<&str> = patient_lines(e).into_iter().map(|(_, line)| line).collect();
     match count(&text.join("\n")).grade() {
         Some(grade) if HIGHEST_GRADE < grade => {
-            vec![format!("reading grade {}", crate::measure::shown(grade, 1))]
+            vec![format!("reading grade {}", shown(grade, 1))]
         }
         _ => Vec::new(),
     }
@@ -309,4 +315,29 @@ fn work_is_drawn(_: &Catalog, e: &Exercise) -> Vec<String> {
         return vec!["`works:` names no part that can be drawn".to_string()];
     }
     Vec::new()
+}
+
+/// Every key pose of the usual body touches what it should, reaches what it asks, and stands.
+fn poses_settle(_: &Catalog, e: &Exercise) -> Vec<String> {
+    if e.poses.is_empty() {
+        return Vec::new();
+    }
+    let movement = settle::exercise(&Body::usual(), &e.poses, Side::Right, &Limits::none());
+    let mut faults = Vec::new();
+    for key in &movement.keys {
+        if settle::GAP_MM < key.gap_mm {
+            faults.push(format!("pose `{}` leaves a gap of {} mm", key.name, shown(key.gap_mm, 1)));
+        }
+        for (angle, asked, came) in &key.missed {
+            let (asked, came) = (shown(*asked, 0), shown(*came, 0));
+            faults.push(format!("pose `{}` asks {} {asked} and gets {came}", key.name, angle.name()));
+        }
+        if !key.converged {
+            faults.push(format!("pose `{}` does not come to rest", key.name));
+        }
+        if key.margin_mm.is_some_and(|m| m < 0.0) {
+            faults.push(format!("pose `{}` topples", key.name));
+        }
+    }
+    faults
 }

@@ -9,7 +9,7 @@ use super::words::{Cursor, Kind};
 use crate::body::names::{Region, Side};
 use crate::notice::Edit;
 use crate::pose::ask::{
-    Contact, Direction, Fit, Held, Posture, Prop, PropKind, Release, Said, Spot, Surface,
+    Ask, Bit, Contact, Direction, Fit, Held, Posture, Prop, PropKind, Release, Said, Spot, Surface,
 };
 use crate::text::Place;
 use crate::text::near::nearest;
@@ -147,11 +147,6 @@ impl Reader {
         } else {
             Fit::Stands
         };
-        // A pillow or towel under a part is declared by what lies on it.
-        if matches!(kind, PropKind::Pillow | PropKind::Towel) {
-            self.prop(Prop { kind, cm: None, fit }, place);
-            return;
-        }
         let named = match (&fit, kind.usual_cm()) {
             (Fit::At(d), _) => format!("{} {}", kind.word(), way(*d)),
             (_, Some(cm)) => format!("{} {} cm", kind.word(), crate::measure::shown(cm, 0)),
@@ -165,6 +160,11 @@ impl Reader {
         );
         self.prop(Prop { kind, cm: None, fit }, place);
     }
+}
+
+/// Things that lie between a part and what carries it.
+fn is_cushion(kind: PropKind) -> bool {
+    matches!(kind, PropKind::Pillow | PropKind::Towel)
 }
 
 /// The side on which a wall stands that this part touches.
@@ -217,7 +217,15 @@ pub fn surface(reader: &mut Reader, c: &mut Cursor, what: Option<Part>) -> Optio
         let cm = size.or_else(|| things::size_after(c));
         let fit = things::stands_where(c);
         let place = c.place_since(start);
-        if cm.is_some() || fit.is_some() {
+        if is_cushion(kind) {
+            // A pillow or towel is under whatever lies on it.
+            let under: Vec<Spot> = what.map(|p| spots(reader, p, Role::OnThing)).unwrap_or_default();
+            let there =
+                reader.state.props.iter().any(|p| p.kind == kind && p.fit == Fit::Under(under.clone()));
+            if !there && !under.is_empty() {
+                reader.prop(Prop { kind, cm, fit: Fit::Under(under) }, place);
+            }
+        } else if cm.is_some() || fit.is_some() {
             reader.prop(Prop { kind, cm, fit: fit.unwrap_or(Fit::Stands) }, place);
         } else {
             let by = what.and_then(|p| spots(reader, p, Role::OnThing).first().copied());
@@ -271,6 +279,16 @@ pub fn on(
         if c.eat_any(&["towards", "toward", "up towards", "away from"]).is_some() {
             if part(c, reader.stance()).is_none() && super::asks::direction(c).is_none() {
                 c.at = back;
+            }
+        } else if c.eat_any(&["at shoulder height", "at shoulder level"]).is_some() {
+            // The arm's axis runs from shoulder to wrist.
+            let place = c.place_since(start);
+            for p in
+                parts.iter().filter(|p| matches!(p.term.piece, parts::Piece::Hand | parts::Piece::Forearm))
+            {
+                for side in super::clause::sides(p).each() {
+                    reader.ask(Ask::Level(Bit::Arm(side)), place);
+                }
             }
         } else if c.eat_any(&["for balance", "for support", "lightly", "light touch"]).is_some() {
             light = true;

@@ -883,10 +883,32 @@ pub fn region(term: &Term, side: Option<Side>, stance: Stance, role: Role) -> Op
         Where::Ankle => match role {
             Role::OnFloor | Role::OnThing if on_back => Region::Heel,
             Role::OnFloor | Role::OnThing if on_front || kneels => Region::Instep,
+            // Lying on the side the ankles face each other.
+            Role::Under if on_side => {
+                if upper {
+                    Region::AnkleOuter
+                } else {
+                    Region::AnkleInner
+                }
+            }
             _ if on_side && upper => Region::AnkleInner,
             _ => Region::AnkleOuter,
         },
         Where::Foot => match role {
+            Role::Under if on_side => {
+                if upper {
+                    Region::FootOuter
+                } else {
+                    Region::FootInner
+                }
+            }
+            Role::OnBody if on_side => {
+                if upper {
+                    Region::FootInner
+                } else {
+                    Region::FootOuter
+                }
+            }
             Role::Under | Role::Held => Region::Instep,
             Role::OnFloor if on_front || kneels => Region::Instep,
             Role::OnFloor if on_side => {

@@ -474,6 +474,15 @@ impl Reader {
             self.ask(Ask::FeetApart(what), place);
             return Some(Went::Well);
         }
+        if feet
+            && c.eat_any(&["side by side", "level with each other", "in one line", "next to each other"])
+                .is_some()
+        {
+            let place = c.place_since(start);
+            self.ask(Ask::Staggered { front: Side::Right, cm: 0.0 }, place);
+            self.imply(Ask::FeetApart(FeetApart::Hips), place);
+            return Some(Went::Well);
+        }
         if feet && c.eat_any(&["staggered", "split", "in stride", "in step"]).is_some() {
             let cm = c.length().unwrap_or(STEP_CM);
             let front = if c
