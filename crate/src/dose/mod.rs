@@ -211,8 +211,8 @@ fn resolved(work: &Work, hold: Option<Span>, kind: Kind) -> Resolved {
         }
         Work::Bouts { sets: Some(sets), bouts, span } => plain(*sets, Some(*bouts), Some(*span), None),
         Work::Bouts { sets: None, bouts, span } => match kind {
-            Kind::Held => plain(one, Some(*bouts), Some(*span), None),
-            Kind::Repeated | Kind::Timed | Kind::Continuous | Kind::Worn | Kind::Advice => {
+            Kind::Held | Kind::Repeated => plain(one, Some(*bouts), Some(*span), None),
+            Kind::Timed | Kind::Continuous | Kind::Worn | Kind::Advice => {
                 plain(*bouts, None, hold, Some(*span))
             }
         },

@@ -20,14 +20,14 @@ pub fn page(w: &mut Writer, p: &Programme, laid: &Laid, sheet: &Sheet, draw: Dra
     if !grid.is_empty() {
         // Large print has no room for boxes beside the words.
         if days.len() <= BESIDE && sheet.print == super::Print::Normal {
-            beside(w, p, &grid, laid, &days, draw);
+            beside(w, &grid, laid, &days, draw);
         } else {
             cards(w, &grid, draw);
             calendar(w, &grid, laid, &days);
         }
     }
     all_day(w, p);
-    foot(w, p);
+    foot(w, p, sheet);
     w.close().newline();
 }
 
@@ -46,6 +46,10 @@ fn head(w: &mut Writer, p: &Programme) {
     if let Some(review) = p.review {
         w.open("p").text("Next visit ").element("b", &full(review)).close();
     }
+    w.open("p").attr("class", "issue");
+    let printed = p.today.map_or(String::new(), |d| format!("Sheet of {}, version ", d.words()));
+    let version = if printed.is_empty() { "Version " } else { "" };
+    w.text(&format!("{printed}{version}{}. Bin older sheets.", p.version)).close();
     w.close().close().newline();
     if !p.aims.is_empty() {
         w.open("p").attr("class", "goal").open("span").text("Your goal").close().text(" ");
@@ -74,16 +78,14 @@ fn do_not(w: &mut Writer, p: &Programme) {
 }
 
 /// One row an exercise, one column a day.
-fn beside(
-    w: &mut Writer,
-    p: &Programme,
-    grid: &[(usize, &Exercise)],
-    laid: &Laid,
-    days: &[Day],
-    draw: Draw<'_>,
-) {
+fn beside(w: &mut Writer, grid: &[(usize, &Exercise)], laid: &Laid, days: &[Day], draw: Draw<'_>) {
     w.open("table").attr("class", "grid");
-    w.open("caption").text("Tick a box each time you have done it.").close();
+    let visit = if days.iter().any(|d| d.is_review) {
+        " The last day is your next visit: bring this sheet."
+    } else {
+        ""
+    };
+    w.open("caption").text(&format!("Tick a box each time you have done it.{visit}")).close();
     w.open("colgroup").open("col").attr("class", "picture").empty().open("col").empty();
     for _ in days {
         w.open("col").attr("class", "day").empty();
@@ -144,9 +146,6 @@ fn beside(
         w.close().newline();
     }
     w.close().close().newline();
-    if days.iter().any(|d| d.is_review) && p.review.is_some() {
-        w.element("p", "The last column is the day of your next visit. Bring this sheet.");
-    }
 }
 
 fn doses(w: &mut Writer, e: &Exercise) {
@@ -259,7 +258,7 @@ fn all_day(w: &mut Writer, p: &Programme) {
             w.text(" ").open("span").attr("class", "side").text(super::side(e)).close();
         }
         if let Some(at) = &e.at {
-            w.text(", ").open("bdi").text(at).close();
+            w.text(" ").open("bdi").text(at).close();
         }
         let mut parts: Vec<String> = dose::work(e).iter().map(|l| dose::plain(l)).collect();
         let often = dose::plain(&dose::often(&e.amount));
@@ -272,30 +271,39 @@ fn all_day(w: &mut Writer, p: &Programme) {
     w.close().close().newline();
 }
 
-fn foot(w: &mut Writer, p: &Programme) {
-    w.open("div").attr("class", "foot");
+fn foot(w: &mut Writer, p: &Programme, sheet: &Sheet) {
     let (okay, usual) = okay_pain(p);
-    block(
+    w.open("div").attr("class", "foot");
+    w.open("div").attr("class", "block okay").element("h2", "Okay");
+    list(
         w,
-        "okay",
-        "Okay",
         [
             format!("Pain up to {okay} out of 10{usual} while you do it."),
             "Pain that settles by the next morning.".to_string(),
             "Sore or tired muscles for a day or two.".to_string(),
         ],
     );
-    block(
-        w,
-        "notokay",
-        "Not okay",
-        [
-            format!("Pain above {okay}."),
-            "Pain that is still worse the next morning.".to_string(),
-            "A joint that swells.".to_string(),
-        ],
-    );
-    w.open("div").attr("class", "block").element("h2", "If it goes wrong").open("dl");
+    w.close();
+    w.open("div").attr("class", "block stop").element("h2", "Stop, and ring us");
+    let pain = [format!("Pain above {okay}."), "Pain that is still worse the next morning.".to_string()];
+    list(w, pain.into_iter().chain(super::safety::STOP.map(String::from)));
+    w.close();
+    w.open("div").attr("class", "block help").element("h2", "Get help now");
+    match &sheet.safety {
+        Some(own) => list(w, own),
+        None => list(w, super::safety::net(p)),
+    }
+    w.open("p").attr("class", "emergency").text("Emergency number ");
+    match &sheet.emergency {
+        Some(number) => {
+            w.open("b").text(number).close();
+        }
+        None => {
+            w.open("span").attr("class", "fill").close();
+        }
+    }
+    w.close().close();
+    w.open("div").attr("class", "block wrong").element("h2", "If it goes wrong").open("dl");
     let mut pair = |term: &str, lines: &[String], usual: &str| {
         w.element("dt", term);
         if lines.is_empty() {
@@ -311,7 +319,7 @@ fn foot(w: &mut Writer, p: &Programme) {
     w.close().newline();
     w.open("div").attr("class", "ring");
     w.open("p").open("b").text("Ring us").close();
-    w.text(" if pain is not okay, or you are not sure how to do it. ");
+    w.text(" if something here worries you, or you are not sure how to do it. ");
     match p.who.by.as_ref().filter(|b| !b.is_empty()) {
         Some(by) => said(w, "span", "by", by),
         None => {
@@ -320,9 +328,6 @@ fn foot(w: &mut Writer, p: &Programme) {
     }
     w.close().close().newline();
     w.open("div").attr("class", "notes").element("h2", "Notes").close();
-    w.open("p").attr("class", "issue");
-    let printed = p.today.map_or(String::new(), |d| format!("Sheet of {}. ", d.words()));
-    w.text(&format!("{printed}Version {}. Bin older sheets.", p.version)).close().newline();
 }
 
 /// The pain that is okay: as written; else 3 of 10 (`references/progression-and-pain.md` 1, version B: "safe"),
@@ -342,10 +347,4 @@ fn okay_pain(p: &Programme) -> (u8, String) {
         }
         (None, None) => (3, String::new()),
     }
-}
-
-fn block<const N: usize>(w: &mut Writer, class: &str, title: &str, lines: [String; N]) {
-    w.open("div").attr("class", &format!("block {class}")).element("h2", title);
-    list(w, lines);
-    w.close();
 }

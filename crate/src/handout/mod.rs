@@ -99,7 +99,7 @@ pub fn body(programme: &Programme, laid: &Laid, sheet: &Sheet, draw: Draw<'_>) -
     };
     w.open("main").attr("class", &format!("handout {paper} {print} {density}"));
     front::page(&mut w, programme, laid, sheet, draw);
-    strip::pages(&mut w, programme, laid, sheet, draw);
+    strip::pages(&mut w, programme, draw);
     w.close();
     w.finish()
 }
@@ -184,4 +184,14 @@ fn list(w: &mut Writer, lines: impl IntoIterator<Item = impl AsRef<str>>) {
         said(w, "li", "", line.as_ref());
     }
     w.close();
+}
+
+/// The figures of the catalog's poses, as the patient sees them.
+pub fn drawn(programme: &Programme) -> impl FnMut(&Exercise, &Drawn, Wanted) -> Vec<Picture> {
+    use crate::figure::{Look, still};
+    let body = programme.body;
+    move |_, drawn, _| {
+        let figure = still(&body, &drawn.movement, &Look::default());
+        vec![Picture { svg: figure.svg, words: figure.words.join(" ") }]
+    }
 }

@@ -103,3 +103,31 @@ pub fn is_all_day(e: &Exercise) -> bool {
 pub fn is_fixed(e: &Exercise) -> bool {
     matches!(e.amount.often, Often::Calendar { days: Days::On(_) | Days::Daily, .. })
 }
+
+/// The days as written, each part of the day as usual, without the solver's weighing of minutes and recovery.
+pub fn as_written(programme: &Programme) -> Laid {
+    let one = |e: &Exercise| -> Vec<Vec<Part>> {
+        let Often::Calendar { days, per_day } = e.amount.often else { return vec![Vec::new(); 14] };
+        let parts: &[Part] = match per_day.high() {
+            1 => &[Part::Morning],
+            2 => &[Part::Morning, Part::Evening],
+            _ => &[Part::Morning, Part::Midday, Part::Evening],
+        };
+        let due = |day: usize| {
+            let weekday = u8::try_from(day % 7).unwrap_or(0);
+            match days {
+                Days::Daily => true,
+                Days::On(days) => days.has(weekday),
+                Days::Every(n) => day.is_multiple_of(usize::from(n.max(1))),
+                // Spread: every day whose share of the week passes a whole number.
+                Days::PerWeek(n) => {
+                    let n = n.high().min(7);
+                    let before = u32::from(weekday) * n;
+                    before == 0 || before / 7 != (before - n) / 7
+                }
+            }
+        };
+        (0..14).map(|day| if due(day) { parts.to_vec() } else { Vec::new() }).collect()
+    };
+    Laid { days: 14, due: programme.exercises.iter().map(one).collect() }
+}

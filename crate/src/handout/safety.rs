@@ -4,11 +4,11 @@
 
 use crate::programme::{Condition, Exercise, Programme};
 
-/// When to stop and ring, for everyone.
+/// When to stop and ring, for everyone; what is too much pain comes before.
 pub const STOP: [&str; 4] = [
-    "You feel a new, sharp pain.",
-    "Pain, numbness or tingling spreads further down an arm or leg.",
-    "A joint swells, locks or gives way.",
+    "A new, sharp pain.",
+    "Pain, numbness or tingling that spreads down an arm or leg.",
+    "A joint that swells, locks or gives way.",
     "You feel faint, sick or dizzy.",
 ];
 

@@ -1,12 +1,12 @@
-//! Each exercise as a strip, then when to stop, when to get help, and what the sheet is not.
+//! Each exercise as a strip, and what the sheet is not.
 
-use super::plan::{self, Laid};
-use super::{Draw, Sheet, Wanted, dose, line, list, name, said, tick};
+use super::plan;
+use super::{Draw, Wanted, dose, line, name, said, tick};
 use crate::catalog::terms::Purpose;
 use crate::markup::Writer;
 use crate::programme::{Exercise, Programme};
 
-pub fn pages(w: &mut Writer, p: &Programme, _laid: &Laid, sheet: &Sheet, draw: Draw<'_>) {
+pub fn pages(w: &mut Writer, p: &Programme, draw: Draw<'_>) {
     w.open("section").attr("class", "sheet detail").newline();
     w.open("div").attr("class", "strips");
     // Numbers follow the front page: what is on the calendar first.
@@ -21,7 +21,7 @@ pub fn pages(w: &mut Writer, p: &Programme, _laid: &Laid, sheet: &Sheet, draw: D
         strip(w, number + 1, e, opens.and_then(|s| s.rounds), draw);
     }
     w.close().newline();
-    end(w, p, sheet);
+    end(w);
     w.close().newline();
 }
 
@@ -72,7 +72,9 @@ fn strip(
     if !steps.is_empty() {
         w.open("ol").attr("class", "steps");
         for step in steps {
+            // A space parts them where the style runs them on.
             said(w, "li", "", step);
+            w.text(" ");
         }
         w.close();
     }
@@ -101,32 +103,13 @@ fn strip(
 
 fn pair(w: &mut Writer, term: &str, lines: &[String]) {
     if !lines.is_empty() {
-        w.element("dt", term);
+        w.element("dt", term).text(" ");
         said(w, "dd", "", &lines.join(" "));
+        w.text(" ");
     }
 }
 
-fn end(w: &mut Writer, p: &Programme, sheet: &Sheet) {
-    w.open("div").attr("class", "end");
-    w.open("div").attr("class", "block stop").element("h2", "Stop, and ring us, if");
-    list(w, super::safety::STOP);
-    w.close();
-    w.open("div").attr("class", "block help").open("h2").text("Get help now if").close();
-    match &sheet.safety {
-        Some(own) => list(w, own),
-        None => list(w, super::safety::net(p)),
-    }
-    w.open("p").attr("class", "number").text("Emergency number: ");
-    match &sheet.emergency {
-        Some(number) => {
-            w.open("b").text(number).close();
-        }
-        None => {
-            w.open("span").attr("class", "fill").close();
-        }
-    }
-    w.close().close();
-    w.close();
+fn end(w: &mut Writer) {
     w.open("p").attr("class", "isnot");
     w.text("This sheet is for you alone. It was made for you after a check-up; do not lend it. ");
     w.text("It does not take the place of seeing a doctor or a physiotherapist when you are unwell.").close();

@@ -435,7 +435,13 @@ fn side_words(e: &catalog::Exercise, side: OnSide) -> Option<String> {
         (Some(set), false) => Some(format!("{set} Do it all. Then change sides.")),
         (None, true) => {
             let meant = e.side.split([':', ';', '.']).next().unwrap_or("").trim();
-            (!meant.is_empty()).then(|| format!("Your {} is {meant}.", say::loud(first)))
+            let part = meant.strip_prefix("the ").and_then(|m| m.split_once(" that "));
+            match part {
+                Some((part, does)) => {
+                    Some(format!("Your {} {part} is the one that {does}.", say::loud(first)))
+                }
+                None => (!meant.is_empty()).then(|| format!("{}: {meant}.", say::loud(first))),
+            }
         }
         (None, false) => None,
     }

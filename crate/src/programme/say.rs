@@ -161,11 +161,16 @@ pub fn landmark(body: &Body, movement: &Movement, angle: Angle) -> Option<String
     };
     let hand = crate::body::HAND * body.stature();
     let (height, joint) = end?;
-    let hands = (2.0 * height / hand).round() / 2.0;
-    if !(1.0..=4.0).contains(&hands) {
+    let halves = (2.0 * height / hand).round();
+    let (low, high) = ((halves / 2.0).floor(), (halves / 2.0).ceil());
+    if low < 1.0 || 4.0 < high {
         return None;
     }
-    let count = if hands == 1.0 { "one hand".to_string() } else { format!("{} hands", shown(hands, 1)) };
+    let count = match (low == high, high == 1.0) {
+        (true, true) => "one hand".to_string(),
+        (true, false) => format!("{} hands", whole(high)),
+        (false, _) => format!("{} to {} hands", whole(low), whole(high)),
+    };
     Some(format!("Stop when your {} {joint} is about {count} above the floor.", loud(side)))
 }
 

@@ -1,9 +1,24 @@
-//! `layfigure handout …`
+//! `layfigure handout FILE [--paper a4|letter] [--print normal|large] [--week N] [--today DATE]`
 
 use super::{Fault, Given};
+use crate::door::reading;
+use crate::handout::{self, Paper, Print, Sheet, plan};
 
 pub fn run(args: &[String]) -> Result<String, Fault> {
-    let given = Given::read(args, &["FILE", "paper", "week", "today", "out"])?;
-    let _ = (given.paper.as_ref(), given.week, given.today, given.out.as_ref());
-    Err(Fault::Outside("This command is being built.".into()))
+    let given = Given::read(args, &["FILE", "paper", "print", "week", "today"])?;
+    let paper = match given.paper.as_deref() {
+        None | Some("a4" | "A4") => Paper::A4,
+        Some("letter" | "Letter") => Paper::Letter,
+        Some(other) => return Err(Fault::Words(format!("--paper needs a4 or letter, not “{other}”."))),
+    };
+    let print = match given.print.as_deref() {
+        None | Some("normal") => Print::Normal,
+        Some("large") => Print::Large,
+        Some(other) => return Err(Fault::Words(format!("--print needs normal or large, not “{other}”."))),
+    };
+    let text = given.text()?;
+    let programme = reading::read(&text, given.week, given.today, &mut Default::default()).programme;
+    let sheet = Sheet { paper, print, ..Sheet::default() };
+    let laid = plan::as_written(&programme);
+    Ok(handout::page(&programme, &laid, &sheet, &mut handout::drawn(&programme)))
 }

@@ -12,7 +12,7 @@ use std::io::{Read, Write};
 
 const USAGE: &str = "layfigure read FILE [--json] [--week N] [--today DATE]
     what a prescription says and what there is to note about it
-layfigure handout FILE [--paper a4|letter] [--week N] [--today DATE]
+layfigure handout FILE [--paper a4|letter] [--print normal|large] [--week N] [--today DATE]
     the sheet for the patient, as HTML
 layfigure figures [--out FOLDER]
     every figure of the catalog with its words, as one page and one file each
@@ -84,6 +84,7 @@ struct Given {
     today: Option<Date>,
     json: bool,
     paper: Option<String>,
+    print: Option<String>,
     out: Option<String>,
 }
 
@@ -113,6 +114,7 @@ impl Given {
                     given.today = Some(Date::iso(&word).ok_or_else(expected)?);
                 }
                 Arg::Long("paper") => given.paper = Some(parser.value()?.to_string_lossy().into_owned()),
+                Arg::Long("print") => given.print = Some(parser.value()?.to_string_lossy().into_owned()),
                 Arg::Long("out") => given.out = Some(parser.value()?.to_string_lossy().into_owned()),
                 Arg::Value(word) if given.file.is_none() && takes.contains(&"FILE") => {
                     given.file = Some(word.to_string_lossy().into_owned());
