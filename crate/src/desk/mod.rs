@@ -13,7 +13,7 @@ mod sheet;
 
 use crate::catalog::Catalog;
 use crate::figure;
-use crate::handout::plan::Laid;
+use crate::handout::plan::Due;
 use crate::handout::{self, Paper};
 use crate::markup::Markup;
 use crate::measure::Date;
@@ -154,17 +154,12 @@ impl Desk {
     pub fn handout(&mut self, ask: &Ask<'_>, paper: Paper) -> Markup {
         let (programme, _) = self.understood(ask);
         let sheet = handout::Sheet { paper, ..handout::Sheet::default() };
-        let body = programme.body;
-        let draw: handout::Draw<'_> = &mut |_, drawn, _| {
-            let figure = figure::still(&body, &drawn.movement, &figure::Look::default());
-            vec![handout::Picture { svg: figure.svg, words: figure.words.join(" ") }]
-        };
         let laid = match week::lay(&programme, Limit::USUAL) {
-            Ok(laid) => Laid::of(&laid, programme.exercises.len()),
+            Ok(laid) => Due::of(&laid, programme.exercises.len()),
             // Its sentence stands on the desk; the sheet has the doses without days.
-            Err(_) => Laid::default(),
+            Err(_) => Due::default(),
         };
-        handout::body(&programme, &laid, &sheet, draw)
+        handout::body(&programme, &laid, &sheet, &mut handout::drawn(&programme))
     }
 
     /// The programme, and the notices of reader and checks by line.

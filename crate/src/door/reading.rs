@@ -10,6 +10,7 @@ use crate::notice::{Notice, Severity};
 use crate::programme::arithmetic::{days_in, goes};
 use crate::programme::settled::Cache;
 use crate::programme::{Ask, Exercise, Known, Programme, USUAL_MARGIN};
+use crate::week;
 use serde::Serialize;
 
 /// A text understood.
@@ -18,6 +19,8 @@ pub struct Reading {
     /// Of reader and checks, by line.
     pub notices: Vec<Notice>,
     pub programme: Programme,
+    /// None where it can't be posed (too many exercises or muscle groups).
+    pub week: Option<week::Laid>,
 }
 
 /// Reads any text at the week asked for.
@@ -27,7 +30,8 @@ pub fn read(text: &str, week: Option<u32>, today: Option<Date>, cache: &mut Cach
     let programme = crate::programme::assemble::at(&prescription, Catalog::embedded(), &ask, cache);
     notices.extend(programme.notices.iter().cloned());
     notices.sort_by_key(|n| (n.place.line, n.severity));
-    Reading { tidy: crate::prescription::print(&prescription), notices, programme }
+    let week = week::lay(&programme, week::model::Limit::USUAL).ok();
+    Reading { tidy: crate::prescription::print(&prescription), notices, programme, week }
 }
 
 #[derive(Serialize)]
@@ -39,6 +43,7 @@ struct Object<'a> {
     exercises: Vec<Line<'a>>,
     checked: &'a [String],
     unchecked: &'a [String],
+    week: Option<week::Shown>,
 }
 
 #[derive(Serialize)]
@@ -111,6 +116,7 @@ impl Reading {
             exercises: p.exercises.iter().map(line).collect(),
             checked: &p.checked,
             unchecked: &p.unchecked,
+            week: self.week.as_ref().map(week::Laid::shown),
         };
         // Nothing in it can fail to be written: plain text and finite numbers.
         serde_json::to_string_pretty(&object).unwrap_or_default()

@@ -1,6 +1,6 @@
 //! The page for the fridge: what to do, how much, on which day, with boxes; the goal; what is okay; whom to ring.
 
-use super::plan::{self, Day, Laid};
+use super::plan::{self, Day, Due};
 use super::{Draw, Sheet, Wanted, dose, line, list, name, said, tick};
 use crate::dose::parts::Part;
 use crate::markup::Writer;
@@ -10,7 +10,7 @@ use crate::programme::{Exercise, Programme};
 /// Days that still fit beside the exercises; more stand in a calendar of their own.
 const BESIDE: usize = 15;
 
-pub fn page(w: &mut Writer, p: &Programme, laid: &Laid, sheet: &Sheet, draw: Draw<'_>) {
+pub fn page(w: &mut Writer, p: &Programme, laid: &Due, sheet: &Sheet, draw: Draw<'_>) {
     let days = plan::days(p);
     w.open("section").attr("class", "sheet front").newline();
     head(w, p);
@@ -78,7 +78,7 @@ fn do_not(w: &mut Writer, p: &Programme) {
 }
 
 /// One row an exercise, one column a day.
-fn beside(w: &mut Writer, grid: &[(usize, &Exercise)], laid: &Laid, days: &[Day], draw: Draw<'_>) {
+fn beside(w: &mut Writer, grid: &[(usize, &Exercise)], laid: &Due, days: &[Day], draw: Draw<'_>) {
     w.open("table").attr("class", "grid");
     let visit = if days.iter().any(|d| d.is_review) {
         " The last day is your next visit: bring this sheet."
@@ -179,7 +179,7 @@ fn cards(w: &mut Writer, grid: &[(usize, &Exercise)], draw: Draw<'_>) {
 }
 
 /// Seven days a row, a box for each session; the numbers of its exercises where not all are due.
-fn calendar(w: &mut Writer, grid: &[(usize, &Exercise)], laid: &Laid, days: &[Day]) {
+fn calendar(w: &mut Writer, grid: &[(usize, &Exercise)], laid: &Due, days: &[Day]) {
     w.open("table").attr("class", "calendar");
     w.open("caption").text("Tick a box each time you have done the list.").close();
     w.open("thead").open("tr");
@@ -206,7 +206,7 @@ fn calendar(w: &mut Writer, grid: &[(usize, &Exercise)], laid: &Laid, days: &[Da
     w.close().close().newline();
 }
 
-fn cell(w: &mut Writer, grid: &[(usize, &Exercise)], laid: &Laid, day: &Day) {
+fn cell(w: &mut Writer, grid: &[(usize, &Exercise)], laid: &Due, day: &Day) {
     match day.date {
         Some(date) => {
             let words = date.words();

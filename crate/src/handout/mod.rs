@@ -12,7 +12,8 @@ mod strip;
 
 use crate::markup::{Markup, Writer};
 use crate::programme::{Drawn, Exercise, OnSide, Programme};
-use plan::Laid;
+use crate::week;
+use plan::Due;
 
 /// The paper printed on.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq, PartialOrd, Ord)]
@@ -70,8 +71,14 @@ pub fn page_style(paper: Paper) -> &'static str {
     }
 }
 
-/// A complete page.
-pub fn page(programme: &Programme, laid: &Laid, sheet: &Sheet, draw: Draw<'_>) -> String {
+/// A complete page, with the figures of the settled movements.
+pub fn html(programme: &Programme, laid: &week::Laid, sheet: &Sheet) -> String {
+    let due = Due::of(laid, programme.exercises.len());
+    page(programme, &due, sheet, &mut drawn(programme))
+}
+
+/// A complete page with pictures of the caller's.
+pub fn page(programme: &Programme, laid: &Due, sheet: &Sheet, draw: Draw<'_>) -> String {
     let mut w = Writer::new();
     w.doctype().open("html").attr("lang", "en").open("head");
     w.open("meta").attr("charset", "utf-8").empty();
@@ -86,7 +93,7 @@ pub fn page(programme: &Programme, laid: &Laid, sheet: &Sheet, draw: Draw<'_>) -
 }
 
 /// The sheet alone, for a page that has the style already.
-pub fn body(programme: &Programme, laid: &Laid, sheet: &Sheet, draw: Draw<'_>) -> Markup {
+pub fn body(programme: &Programme, laid: &Due, sheet: &Sheet, draw: Draw<'_>) -> Markup {
     let mut w = Writer::new();
     let paper = if sheet.paper == Paper::A4 { "a4" } else { "letter" };
     let print = if sheet.print == Print::Large { "large" } else { "normal" };

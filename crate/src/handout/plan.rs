@@ -1,37 +1,36 @@
 //! The days of the sheet: from which date to which, and what is due on each.
 
-use crate::dose::parts::{Days, Often, Part};
+use crate::dose::parts::{Often, Part};
 use crate::measure::Date;
 use crate::programme::{Exercise, Programme};
+use crate::week;
 
 /// What the sheet needs to know of the week: when each exercise is due. Days count from Monday 0 to 6, or to
 /// 13 where the plan runs over two weeks.
 #[derive(Clone, Debug, Default, PartialEq, Eq)]
-pub struct Laid {
+pub struct Due {
     /// 7 or 14.
     pub days: usize,
     /// By exercise, by day: the parts of the day, in order. Empty for an exercise that is not laid.
     pub due: Vec<Vec<Vec<Part>>>,
 }
 
-impl Laid {
-    /// The days of a programme's week, for as many exercises as it has.
-    pub fn of(laid: &crate::week::Laid, exercises: usize) -> Laid {
-        use crate::week::model;
-        let part = |part| match part {
-            model::Part::Morning => Part::Morning,
-            model::Part::Midday => Part::Midday,
-            model::Part::Evening => Part::Evening,
-        };
+impl Due {
+    /// From the solved week.
+    pub fn of(laid: &week::Laid, exercises: usize) -> Due {
         let days = if laid.week.weeks == 2 { 14 } else { 7 };
         let mut due = vec![vec![Vec::new(); days]; exercises];
-        for (index, item) in laid.items.iter().zip(&laid.week.laid) {
-            for (day, parts) in due.get_mut(*index).into_iter().flatten().zip(item) {
-                day.extend(parts.parts().map(part));
-                day.sort();
+        for (item, by_day) in laid.week.laid.iter().enumerate() {
+            let Some(mine) = laid.exercise(item).and_then(|e| due.get_mut(e)) else { continue };
+            for (slot, parts) in mine.iter_mut().zip(by_day) {
+                slot.extend(parts.parts().map(|part| match part {
+                    week::model::Part::Morning => Part::Morning,
+                    week::model::Part::Midday => Part::Midday,
+                    week::model::Part::Evening => Part::Evening,
+                }));
             }
         }
-        Laid { days, due }
+        Due { days, due }
     }
 
     /// The parts of the day in which the exercise is due; several for several goes.
@@ -86,7 +85,7 @@ pub fn days(programme: &Programme) -> Vec<Day> {
 }
 
 /// How many boxes an exercise has on a day: its goes, none after its last day.
-pub fn boxes(e: &Exercise, index: usize, laid: &Laid, day: &Day) -> usize {
+pub fn boxes(e: &Exercise, index: usize, laid: &Due, day: &Day) -> usize {
     if !e.active || matches!((e.amount.last_day, day.date), (Some(last), Some(date)) if last < date) {
         return 0;
     }
@@ -97,37 +96,4 @@ pub fn boxes(e: &Exercise, index: usize, laid: &Laid, day: &Day) -> usize {
 pub fn is_all_day(e: &Exercise) -> bool {
     use crate::dose::Kind;
     !matches!(e.amount.often, Often::Calendar { .. }) || matches!(e.kind, Kind::Worn | Kind::Advice)
-}
-
-/// Whether it is due on fixed weekdays that the patient chose not: for the words beside the dose.
-pub fn is_fixed(e: &Exercise) -> bool {
-    matches!(e.amount.often, Often::Calendar { days: Days::On(_) | Days::Daily, .. })
-}
-
-/// The days as written, each part of the day as usual, without the solver's weighing of minutes and recovery.
-pub fn as_written(programme: &Programme) -> Laid {
-    let one = |e: &Exercise| -> Vec<Vec<Part>> {
-        let Often::Calendar { days, per_day } = e.amount.often else { return vec![Vec::new(); 14] };
-        let parts: &[Part] = match per_day.high() {
-            1 => &[Part::Morning],
-            2 => &[Part::Morning, Part::Evening],
-            _ => &[Part::Morning, Part::Midday, Part::Evening],
-        };
-        let due = |day: usize| {
-            let weekday = u8::try_from(day % 7).unwrap_or(0);
-            match days {
-                Days::Daily => true,
-                Days::On(days) => days.has(weekday),
-                Days::Every(n) => day.is_multiple_of(usize::from(n.max(1))),
-                // Spread: every day whose share of the week passes a whole number.
-                Days::PerWeek(n) => {
-                    let n = n.high().min(7);
-                    let before = u32::from(weekday) * n;
-                    before == 0 || before / 7 != (before - n) / 7
-                }
-            }
-        };
-        (0..14).map(|day| if due(day) { parts.to_vec() } else { Vec::new() }).collect()
-    };
-    Laid { days: 14, due: programme.exercises.iter().map(one).collect() }
 }

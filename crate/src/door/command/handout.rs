@@ -2,7 +2,8 @@
 
 use super::{Fault, Given};
 use crate::door::reading;
-use crate::handout::{self, Paper, Print, Sheet, plan};
+use crate::handout::{self, Paper, Print, Sheet};
+use crate::week;
 
 pub fn run(args: &[String]) -> Result<String, Fault> {
     let given = Given::read(args, &["FILE", "paper", "print", "week", "today"])?;
@@ -19,6 +20,6 @@ pub fn run(args: &[String]) -> Result<String, Fault> {
     let text = given.text()?;
     let programme = reading::read(&text, given.week, given.today, &mut Default::default()).programme;
     let sheet = Sheet { paper, print, ..Sheet::default() };
-    let laid = plan::as_written(&programme);
-    Ok(handout::page(&programme, &laid, &sheet, &mut handout::drawn(&programme)))
+    let laid = week::lay(&programme, week::model::Limit::USUAL).map_err(|fault| Fault::Outside(fault.0))?;
+    Ok(handout::html(&programme, &laid, &sheet))
 }

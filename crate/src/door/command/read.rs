@@ -13,15 +13,7 @@ pub fn run(args: &[String]) -> Result<String, Fault> {
     let mut out = reading.tidy.clone();
     if !reading.notices.is_empty() {
         out.push('\n');
-        for notice in &reading.notices {
-            let severity = match notice.severity {
-                crate::notice::Severity::Error => "error",
-                crate::notice::Severity::Contraindication => "contraindication",
-                crate::notice::Severity::Precaution => "precaution",
-                crate::notice::Severity::Advice => "advice",
-            };
-            out.push_str(&format!("line {}, {severity}: {}\n", notice.place.line, notice.sentence));
-        }
+        out.push_str(&crate::notice::drawn(&text, &reading.notices));
     }
     Ok(out)
 }

@@ -99,7 +99,7 @@ pub fn past_posterior_hip(name: &str, degrees: f64) -> bool {
 pub fn hip(scene: Scene<'_>) -> Vec<Notice> {
     let mut found = Vec::new();
     if let Some(words) = stands(scene, Condition::PosteriorHip) {
-        let side = side_in(words);
+        let side = side_of(scene, words);
         for e in scene.exercises() {
             let past: Vec<String> = e
                 .peaks
@@ -118,7 +118,7 @@ pub fn hip(scene: Scene<'_>) -> Vec<Notice> {
         }
     }
     if let Some(words) = stands(scene, Condition::AnteriorHip) {
-        let side = side_in(words);
+        let side = side_of(scene, words);
         for e in scene.exercises() {
             let of = |what: &str| {
                 let mine = |n: &str| n.ends_with(what) && side.is_none_or(|s| n.starts_with(s.word()));
@@ -139,6 +139,13 @@ pub fn hip(scene: Scene<'_>) -> Vec<Notice> {
     found
 }
 
+/// The side of a caution: by its own words, else by all cautions and the operation together (a comma parts
+/// `right hip replacement, posterior approach` in two).
+fn side_of(scene: Scene<'_>, words: &str) -> Option<Side> {
+    let all: Vec<&str> = scene.programme.cautions.iter().map(|c| c.words.as_str()).collect();
+    side_in(words).or_else(|| side_in(&all.join(" ")))
+}
+
 /// The side that words name, where they name one.
 pub fn side_in(words: &str) -> Option<Side> {
     let words = words.to_lowercase();
@@ -154,7 +161,7 @@ pub fn side_in(words: &str) -> Option<Side> {
 pub fn cuff(scene: Scene<'_>) -> Vec<Notice> {
     let Some(words) = stands(scene, Condition::CuffRepair) else { return Vec::new() };
     let Some(weeks) = weeks_since_surgery(scene).filter(|w| *w < 12) else { return Vec::new() };
-    let side = side_in(words);
+    let side = side_of(scene, words);
     let other = |e: &Exercise| {
         use crate::programme::OnSide;
         matches!((side, e.side), (Some(Side::Right), OnSide::Left) | (Some(Side::Left), OnSide::Right))

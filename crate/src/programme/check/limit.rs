@@ -1,6 +1,6 @@
 //! Joint limits by computed peaks, and weight on a leg by contacts.
 
-use super::{Scene, about, at, listed};
+use super::{Scene, about, listed};
 use crate::body::names::{Region, Side};
 use crate::notice::{Edit, Notice, Severity};
 use crate::pose::ask::Surface;
@@ -73,47 +73,6 @@ pub fn drawn(scene: Scene<'_>) -> Vec<Notice> {
         found.push(Notice { edit, ..about(e, Severity::Contraindication, "limit-exceeded", sentence) });
     }
     found
-}
-
-/// A limit that ends before anyone has looked again.
-pub fn ends(scene: Scene<'_>) -> Vec<Notice> {
-    let p = scene.programme;
-    let limits = p.limits.iter().filter(|l| l.ends_before_review).map(|l| (l.what.place, l.last_day));
-    let weights = p.bearing.iter().filter(|b| b.ends_before_review).map(|b| (b.what.place, b.last_day));
-    limits
-        .chain(weights)
-        .filter_map(|(place, last)| {
-            let (last, review) = (last?, p.review?);
-            let sentence =
-                format!("This ends after {}, before the review on {}.", last.words(), review.words());
-            Some(at(place, Severity::Advice, "limit-ends", sentence))
-        })
-        .collect()
-}
-
-/// A limit whose end can't be put on the calendar: it is taken to last.
-pub fn undated(scene: Scene<'_>) -> Vec<Notice> {
-    let p = scene.programme;
-    let limits = p.limits.iter().map(|l| (l.what.place, &l.what.end, l.last_day));
-    let weights = p.bearing.iter().map(|b| (b.what.place, &b.what.end, b.last_day));
-    limits
-        .chain(weights)
-        .filter_map(|(place, end, last)| {
-            let end = end.as_ref().filter(|_| last.is_none())?;
-            use crate::dose::{End, Event};
-            let write = match end {
-                End::Week(_) | End::For { .. } => "Write start: with a date",
-                End::After { event: Event::Surgery, .. } => "Write surgery: with a date",
-                End::After { event: Event::Injury, .. } => "Write injury: with a date",
-                End::Review => "Write review: with a date",
-                End::Words(_) => "Write until with a week or a date",
-                End::Date(_) => return None,
-            };
-            let sentence =
-                format!("The last day of this can't be worked out, so it is taken to last. {write}.");
-            Some(at(place, Severity::Precaution, "limit-undated", sentence))
-        })
-        .collect()
 }
 
 /// How a side's leg stands in a key pose.

@@ -43,7 +43,7 @@ pub fn minutes(scene: Scene<'_>) -> Vec<Notice> {
         if given + 2 < needs && !found.iter().any(|n| n.place == last.place) {
             let name = crate::measure::WEEKDAY_NAMES.get(usize::from(day)).copied().unwrap_or("");
             let sentence = format!(
-                "On {name} there are {given} minutes; what is written for every such day takes about {needs}. The week shows where."
+                "On {name} there are {given} minutes; what is written for every such day takes about {needs}."
             );
             found.push(at(last.place, Severity::Precaution, "minutes", sentence));
         }

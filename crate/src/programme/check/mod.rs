@@ -48,11 +48,9 @@ pub struct Rule {
 const PRACTICE: &str = "common practice, no source";
 
 /// All checks, in the order in which their notices stand beside one line.
-pub const RULES: [Rule; 23] = [
+pub const RULES: [Rule; 21] = [
     Rule { name: "limit-exceeded", source: "the clinician's limit", find: limit::exceeded },
     Rule { name: "limit-drawn", source: "the clinician's limit", find: limit::drawn },
-    Rule { name: "limit-ends", source: PRACTICE, find: limit::ends },
-    Rule { name: "limit-undated", source: PRACTICE, find: limit::undated },
     Rule { name: "weight", source: "the clinician's limit", find: limit::weight },
     Rule { name: "avoided", source: "the clinician's limit", find: avoid::avoided },
     Rule {
