@@ -167,16 +167,16 @@ fn key(
 ) -> Settled {
     let first = touching(body, pose, from, before, base);
     let was = before.map_or(&first[..], |b| &b.touching[..]);
-    let attempt = |touching: &[Touching]| {
+    let attempt = |touching: &[Touching], starts: usize| {
         let compiled = compile(body, pose, room, limits, from, touching, was, base);
-        solved(compiled, touching, before, limits)
+        solved(compiled, touching, before, limits, starts)
     };
-    let mut s = attempt(&first);
+    let mut s = attempt(&first, STARTS);
     // What touches only because it did before may have to leave. Each round takes something away.
     for _ in 0..5 {
         let carried = release::carried_off(&s, body);
         if !carried.is_empty() {
-            s = attempt(&release::without(&s.touching, &carried));
+            s = attempt(&release::without(&s.touching, &carried), STARTS);
             continue;
         }
         if !release::is_at_odds(&s, body, limits) {
@@ -185,7 +185,7 @@ fn key(
         let supported = !s.compiled.support.is_empty();
         let mut best: Option<(Settled, f64)> = None;
         for gone in release::candidates(&s, body) {
-            let trial = attempt(&release::without(&s.touching, &gone));
+            let trial = attempt(&release::without(&s.touching, &gone), 1);
             if supported && trial.compiled.support.is_empty() {
                 continue;
             }
@@ -205,7 +205,13 @@ fn key(
 
 /// Solves roughly from a few starts, contacts coming in by stages; the lowest objective wins, ties to
 /// the first.
-fn solved(compiled: Compiled, touching: &[Touching], before: Option<&Settled>, limits: &Limits) -> Settled {
+fn solved(
+    compiled: Compiled,
+    touching: &[Touching],
+    before: Option<&Settled>,
+    limits: &Limits,
+    most_starts: usize,
+) -> Settled {
     let mut settling = compiled.settling.clone();
     let mut best: Option<(At, f64)> = None;
     let mut starts = vec![compiled.start.clone()];
@@ -213,10 +219,10 @@ fn solved(compiled: Compiled, touching: &[Touching], before: Option<&Settled>, l
         starts.push(compiled.gentle.clone());
     }
     starts.push(compiled.middle.clone());
-    for start in starts {
+    for start in starts.into_iter().take(most_starts) {
         let mut at = start;
         let mut cost = f64::INFINITY;
-        for (weight, steps) in [(0.03, 10), (0.3, 8), (1.0, 20)] {
+        for (weight, steps) in [(0.03, 8), (0.3, 6), (1.0, 16)] {
             settling.contact_weight = weight;
             cost = minimise(&settling, &mut at, Effort { steps, promise: 1e-3 }).cost;
         }
@@ -239,6 +245,9 @@ fn polished(mut s: Settled) -> Settled {
     s.converged = ended.converged;
     s
 }
+
+/// The pose before with the asked angles put in, the pose before as it was, the middle of the ranges.
+const STARTS: usize = 3;
 
 /// What letting go must save: an asked angle that is off by some 8°, or a contact by 4 mm.
 const WORTH: f64 = 8.0;
@@ -551,7 +560,7 @@ fn way(body: &Body, a: &Settled, b: &Settled, limits: &Limits) -> Vec<State> {
             }
         }
         let settling = super::compile::between(body, limits, &wanted, a_to_b(a, b), &b.compiled);
-        minimise(&settling, &mut at, Effort { steps: 12, promise: 1e-5 });
+        minimise(&settling, &mut at, Effort { steps: 8, promise: 1e-4 });
         states.push(at.state);
     }
     states.push(b.at.state.clone());

@@ -87,8 +87,8 @@ pub fn minimise<P: Problem>(problem: &P, at: &mut P::At, effort: Effort) -> Ende
     let mut slope = vec![0.0; n];
     let mut step = vec![0.0; n];
     let mut free: Vec<usize> = Vec::with_capacity(n);
-    let mut damping = 1e-3;
-    let mut growth = 2.0;
+    let mut damping = LEAST_DAMPING;
+    let mut growth = GROWTH;
     let mut taken = 0;
     normal_equations(&rows, &mut normal, &mut slope);
     while taken < effort.steps {
@@ -126,15 +126,15 @@ pub fn minimise<P: Problem>(problem: &P, at: &mut P::At, effort: Effort) -> Ende
             let gain = (cost - next_cost) / promise.max(1e-300);
             if next_cost < cost && next_cost.is_finite() {
                 *at = next;
-                // Nielsen's rule.
+                // Nielsen's rule, bolder on the way down.
                 let t = 2.0 * gain.min(1.5) - 1.0;
-                damping = (damping * (1.0 - t * t * t).max(1.0 / 3.0)).max(1e-12);
-                growth = 2.0;
+                damping = (damping * (1.0 - t * t * t).max(0.1)).max(LEAST_DAMPING);
+                growth = GROWTH;
                 moved_on = true;
                 break;
             }
             damping *= growth;
-            growth *= 2.0;
+            growth *= GROWTH;
         }
         if !moved_on {
             // No step helps, though one was promised: as low as the arithmetic goes.
@@ -147,6 +147,11 @@ pub fn minimise<P: Problem>(problem: &P, at: &mut P::At, effort: Effort) -> Ende
     }
     Ended { cost, steps: taken, converged: false }
 }
+
+/// Damping is relative to the diagonal, where a stiff contact stands beside a soft wish: it starts low,
+/// or the soft ones would creep.
+const LEAST_DAMPING: f64 = 1e-8;
+const GROWTH: f64 = 4.0;
 
 /// `normal` = JᵀJ (lower triangle), `slope` = Jᵀr.
 fn normal_equations(rows: &Rows, normal: &mut [f64], slope: &mut [f64]) {
