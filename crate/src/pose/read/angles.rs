@@ -6,7 +6,8 @@ use super::asks::{
 };
 use super::clause::{Went, sides};
 use super::motions::{self, joint_of, motion};
-use super::parts::{Given, Part, Piece};
+use super::parts::{Given, Part};
+use super::vocabulary::Piece;
 use super::words::{Cursor, Kind};
 use crate::body::names::{Angle, Joint, Motion, Side, Sides, can_move};
 use crate::body::range;

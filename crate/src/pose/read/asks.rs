@@ -3,7 +3,8 @@
 use super::Reader;
 use super::clause::{Went, sides};
 use super::contacts;
-use super::parts::{self, Given, Part, Piece, Role, part};
+use super::parts::{self, Given, Part, Role, part};
+use super::vocabulary::Piece;
 use super::words::{Cursor, Kind};
 use crate::body::names::{Joint, Motion, Region, Side, can_move};
 use crate::notice::Edit;

@@ -104,7 +104,7 @@ impl Reader {
             ["floor"]
                 .into_iter()
                 .chain(PropKind::ALL.iter().map(|p| p.word()))
-                .chain(parts::TERMS.iter().flat_map(|t| t.words.iter().copied()))
+                .chain(super::vocabulary::TERMS.iter().flat_map(|t| t.words.iter().copied()))
         };
         let mut near = nearest(&typed, known());
         if near.is_empty() {
@@ -283,9 +283,9 @@ pub fn on(
         } else if c.eat_any(&["at shoulder height", "at shoulder level"]).is_some() {
             // The arm's axis runs from shoulder to wrist.
             let place = c.place_since(start);
-            for p in
-                parts.iter().filter(|p| matches!(p.term.piece, parts::Piece::Hand | parts::Piece::Forearm))
-            {
+            for p in parts.iter().filter(|p| {
+                matches!(p.term.piece, super::vocabulary::Piece::Hand | super::vocabulary::Piece::Forearm)
+            }) {
                 for side in super::clause::sides(p).each() {
                     reader.ask(Ask::Level(Bit::Arm(side)), place);
                 }
@@ -353,7 +353,7 @@ pub fn light(reader: &mut Reader, c: &mut Cursor, start: usize) -> Went {
         return Went::Unknown;
     }
     if parts.is_empty() {
-        let hand = parts::TERMS.iter().find(|t| t.word() == "hand");
+        let hand = super::vocabulary::TERMS.iter().find(|t| t.word() == "hand");
         let place = c.place_since(start);
         parts = hand.map(|term| Part { term, given: Given::Both, place }).into_iter().collect();
     }
@@ -453,7 +453,7 @@ pub fn grip(reader: &mut Reader, c: &mut Cursor) -> Option<Went> {
         }
         look.at += 1;
     }
-    let term = parts::TERMS.iter().find(|t| t.word() == "hand")?;
+    let term = super::vocabulary::TERMS.iter().find(|t| t.word() == "hand")?;
     let both = Part { term, given: Given::Both, place: c.place_since(start) };
     let went = hold(reader, c, &[hands.unwrap_or(both)], start);
     if hands.is_some() && (c.eat("with") || c.eat("in")) {

@@ -16,6 +16,8 @@ mod angles;
 mod asks;
 mod clause;
 mod contacts;
+mod feet;
+mod keyed;
 mod motions;
 pub mod parts;
 mod postures;
@@ -23,6 +25,7 @@ mod relations;
 pub mod shows;
 mod things;
 mod verbs;
+pub mod vocabulary;
 pub mod words;
 
 #[cfg(test)]

@@ -1,6 +1,6 @@
 //! Words for motions, and which joint makes them.
 
-use super::parts::Term;
+use super::vocabulary::Term;
 use super::words::Cursor;
 use crate::body::names::{Joint, Motion, Side, can_move};
 

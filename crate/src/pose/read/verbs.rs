@@ -5,7 +5,8 @@ use super::asks::{LEANING, LEANING_SLIGHTLY, PELVIS, TIPTOE, TUCK, direction, nu
 use super::clause::Went;
 use super::contacts;
 use super::motions::{self, motion};
-use super::parts::{Given, Part, Piece, TERMS};
+use super::parts::{Given, Part};
+use super::vocabulary::{Piece, TERMS};
 use super::words::Cursor;
 use crate::body::names::{Joint, Motion, Region, Side, Sides};
 use crate::notice::Edit;
