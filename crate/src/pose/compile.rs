@@ -41,6 +41,8 @@ pub struct Compiled {
     pub walled: bool,
     pub base: Base,
     faces: Vec<(Spot, Surface, Face)>,
+    /// The one skin point by which a part touches another part of the body.
+    meeting: Vec<(Spot, Skin)>,
 }
 
 impl Compiled {
@@ -88,6 +90,7 @@ pub(super) fn compile(
         set: Vec::new(),
         angles: Vec::new(),
         faces: Vec::new(),
+        meeting: Vec::new(),
         support: Vec::new(),
         walled: false,
     };
@@ -148,6 +151,7 @@ pub(super) fn compile(
         walled: c.walled,
         base: base.clone(),
         faces: c.faces,
+        meeting: c.meeting,
         settling: Settling {
             body: *body,
             limits: limits.clone(),
@@ -175,6 +179,10 @@ pub(super) fn between(
             continue;
         };
         if let (true, Face::Skin(_)) = (t.holds, face) {
+            continue;
+        }
+        if let (Face::Skin(_), Some((_, mine))) = (face, to.meeting.iter().find(|(p, _)| *p == t.part)) {
+            rows.push(Row::Touch { skin: *mine, face, tolerance: CONTACT });
             continue;
         }
         for (i, skin) in t.skins.iter().enumerate() {
@@ -312,6 +320,8 @@ struct Writer<'a> {
     set: Vec<(Dof, f64)>,
     angles: Vec<(Angle, f64)>,
     faces: Vec<(Spot, Surface, Face)>,
+    /// The one skin point by which a part touches another part of the body.
+    meeting: Vec<(Spot, Skin)>,
     support: Vec<Skin>,
     walled: bool,
 }
@@ -662,6 +672,7 @@ impl Writer<'_> {
         let (mine, theirs) = if same { (foot(mine), foot(theirs)) } else { (mine, theirs) };
         let face = Face::Skin(theirs);
         self.faces.push((t.part, t.surface, face));
+        self.meeting.push((t.part, mine));
         let tolerance = if t.loosely { 0.030 } else { CONTACT };
         self.rows.push(Row::Touch { skin: mine, face, tolerance });
         let weight = if t.loosely { 60.0 } else { 25.0 };

@@ -33,9 +33,12 @@ pub const INSTANTS: usize = 16;
 /// (limits are the patient's own, never mirrored by the caller).
 pub fn exercise(body: &Body, poses: &[Pose], side: Side, limits: &Limits) -> Movement {
     let as_right = if side == Side::Left { limits.mirrored() } else { limits.clone() };
-    let mut movement = settled(body, poses, &as_right);
+    let (mut movement, touching) = settled(body, poses, &Limits::none(), None);
     if !as_right.is_none() {
-        let natural = settled(body, poses, &Limits::none());
+        // The same exercise: what touches is what touches without the limits. Where that can't be met,
+        // the gap says so, and the needs say why.
+        let natural = movement;
+        movement = settled(body, poses, &as_right, Some(&touching)).0;
         (movement.needs, movement.held) = compared(&movement, &natural, &as_right);
         movement.limited = !movement.needs.is_empty();
     }
@@ -119,20 +122,28 @@ pub(super) struct Settled {
     pub converged: bool,
 }
 
-fn settled(body: &Body, poses: &[Pose], limits: &Limits) -> Movement {
+/// A movement and what touches in each of its key poses; `as_natural` is what may touch at all.
+fn settled(
+    body: &Body,
+    poses: &[Pose],
+    limits: &Limits,
+    as_natural: Option<&[Vec<Touching>]>,
+) -> (Movement, Vec<Vec<Touching>>) {
     let room = Room::of(poses, body);
     let mut done: Vec<Settled> = Vec::new();
     for pose in poses {
+        let kept = as_natural.and_then(|n| n.get(done.len())).map(Vec::as_slice);
         let settled = match pose.from {
             From::Earlier(i) if i < done.len() => {
                 let before = &done[i];
-                key(body, pose, &room, limits, &before.at, Some(before), &before.compiled.base)
+                key(body, pose, &room, limits, &before.at, Some(before), &before.compiled.base, kept)
             }
-            From::Earlier(_) => continue,
+            // The reader gives no such pose; what starts from nothing has nothing to show.
+            From::Earlier(_) => break,
             From::Posture(posture) => {
                 let b = base(posture, body, room.seat());
                 let at = At { state: b.state.clone(), rolling: Vec::new(), shares: Vec::new() };
-                key(body, pose, &room, limits, &at, None, &b)
+                key(body, pose, &room, limits, &at, None, &b, kept)
             }
         };
         done.push(settled);
@@ -144,7 +155,7 @@ fn settled(body: &Body, poses: &[Pose], limits: &Limits) -> Movement {
     let ways: Vec<Vec<State>> = done.windows(2).map(|w| way(body, &w[0], &w[1], limits)).collect();
     let peaks = peaks(keys.iter().map(|k| &k.state).chain(ways.iter().flatten()));
     let things = things::placed(body, poses, &room, &keys, done.first().map(|d| &d.compiled.base));
-    Movement {
+    let movement = Movement {
         side: Side::Right,
         keys,
         ways,
@@ -153,9 +164,11 @@ fn settled(body: &Body, poses: &[Pose], limits: &Limits) -> Movement {
         needs: Vec::new(),
         limited: false,
         held: Vec::new(),
-    }
+    };
+    (movement, done.into_iter().map(|s| s.touching).collect())
 }
 
+#[expect(clippy::too_many_arguments, reason = "a pose, what it is settled for, and what it starts from")]
 fn key(
     body: &Body,
     pose: &Pose,
@@ -164,14 +177,27 @@ fn key(
     from: &At,
     before: Option<&Settled>,
     base: &Base,
+    as_natural: Option<&[Touching]>,
 ) -> Settled {
-    let first = touching(body, pose, from, before, base);
+    let mut first = touching(body, pose, from, before, base);
+    if let Some(kept) = as_natural {
+        let touches = |part: Spot, skin: &Skin| kept.iter().any(|t| t.part == part && t.skins.contains(skin));
+        let gone: release::Gone = first
+            .iter()
+            .flat_map(|t| t.skins.iter().map(move |k| (t.part, *k)))
+            .filter(|(part, skin)| !touches(*part, skin))
+            .collect();
+        first = release::without(&first, &gone);
+    }
     let was = before.map_or(&first[..], |b| &b.touching[..]);
     let attempt = |touching: &[Touching], starts: usize| {
         let compiled = compile(body, pose, room, limits, from, touching, was, base);
         solved(compiled, touching, before, limits, starts)
     };
     let mut s = attempt(&first, STARTS);
+    if as_natural.is_some() {
+        return polished(s);
+    }
     // What touches only because it did before may have to leave. Each round takes something away.
     for _ in 0..5 {
         let carried = release::carried_off(&s, body);
@@ -560,7 +586,7 @@ fn way(body: &Body, a: &Settled, b: &Settled, limits: &Limits) -> Vec<State> {
             }
         }
         let settling = super::compile::between(body, limits, &wanted, a_to_b(a, b), &b.compiled);
-        minimise(&settling, &mut at, Effort { steps: 8, promise: 1e-4 });
+        minimise(&settling, &mut at, Effort { steps: 10, promise: 1e-4 });
         states.push(at.state);
     }
     states.push(b.at.state.clone());

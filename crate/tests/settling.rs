@@ -1,0 +1,154 @@
+//! Laws of settling, over the whole catalog: limits hold, sides mirror, planted parts stay, nothing goes
+//! through the floor.
+
+use layfigure::body::dof::{COUNT, Dof};
+use layfigure::body::names::{Angle, Joint, Motion, Region, Side};
+use layfigure::body::range::Limits;
+use layfigure::body::{Body, Skin, State};
+use layfigure::catalog::Catalog;
+use layfigure::measure::{degrees, radians};
+use layfigure::pose::ask::{Pose, Surface};
+use layfigure::pose::movement::Movement;
+use layfigure::pose::settle;
+
+fn drawn() -> Vec<(&'static str, &'static [Pose])> {
+    let all = Catalog::embedded().exercises().iter();
+    all.filter(|e| !e.poses.is_empty()).map(|e| (e.id.as_str(), e.poses.as_slice())).collect()
+}
+
+fn states(m: &Movement) -> impl Iterator<Item = &State> {
+    m.keys.iter().map(|k| &k.state).chain(m.ways.iter().flatten())
+}
+
+fn limited(side: Side, joint: Joint, motion: Motion, most: f64) -> Limits {
+    let mut limits = Limits::none();
+    limits.hold(Angle { side: Some(side), joint, motion }, most);
+    limits
+}
+
+#[test]
+fn every_key_pose_touches_what_it_says_and_reaches_what_it_asks() {
+    for (id, poses) in drawn() {
+        let m = settle::exercise(&Body::usual(), poses, Side::Right, &Limits::none());
+        assert_eq!(m.keys.len(), poses.len(), "{id}");
+        for key in &m.keys {
+            assert!(key.gap_mm < settle::GAP_MM, "{id} {}: {} mm", key.name, key.gap_mm);
+            assert!(key.missed.is_empty(), "{id} {}: {:?}", key.name, key.missed);
+        }
+    }
+}
+
+#[test]
+fn no_angle_leaves_its_limit() {
+    let cases = [
+        limited(Side::Right, Joint::Knee, Motion::Flexion, 47.0),
+        limited(Side::Left, Joint::Hip, Motion::Flexion, 63.0),
+        limited(Side::Right, Joint::Shoulder, Motion::Flexion, 71.0),
+        limited(Side::Right, Joint::Ankle, Motion::Dorsiflexion, 0.0),
+        limited(Side::Right, Joint::Knee, Motion::Extension, -12.0),
+    ];
+    for (id, poses) in drawn() {
+        for limits in &cases {
+            for side in Side::BOTH {
+                let m = settle::exercise(&Body::usual(), poses, side, limits);
+                for state in states(&m) {
+                    assert!(state.angles.iter().all(|a| a.is_finite()) && state.root.norm().is_finite());
+                    for i in 0..COUNT {
+                        let b = limits.bounds(Dof(i));
+                        let a = state.angles[i];
+                        // Exactly: bounds are bounds, not wishes.
+                        assert!(radians(b.low) <= a && a <= radians(b.high), "{id} {i} {}", degrees(a));
+                    }
+                    for s in Side::BOTH {
+                        let f = state.angle(layfigure::body::dof::paired(
+                            layfigure::body::dof::Limb::ShoulderFlexion,
+                            s,
+                        ));
+                        let e = degrees(layfigure::body::elevation(state, s));
+                        assert!(f <= 0.0 || e <= limits.elevation(s) + 0.05, "{id} raised {e}");
+                    }
+                }
+            }
+        }
+    }
+}
+
+#[test]
+fn the_left_is_the_mirror_of_the_right_exactly() {
+    let limits = limited(Side::Left, Joint::Knee, Motion::Flexion, 80.0);
+    for (id, poses) in drawn() {
+        let left = settle::exercise(&Body::usual(), poses, Side::Left, &limits);
+        let right = settle::exercise(&Body::usual(), poses, Side::Right, &limits.mirrored());
+        assert!(left == right.mirrored(), "{id}");
+    }
+}
+
+/// A planted hand or foot is where it was, in every instant (2 mm), and nothing sinks into the floor
+/// further than soft skin gives (10 mm).
+#[test]
+fn planted_parts_stay_and_nothing_goes_through_the_floor() {
+    let body = Body::usual();
+    for (id, poses) in drawn() {
+        let m = settle::exercise(&body, poses, Side::Right, &Limits::none());
+        for (i, way) in m.ways.iter().enumerate() {
+            let ends = [&m.keys[i], &m.keys[i + 1]];
+            let stays = ends[1].touches.iter().filter(|t| {
+                let limb =
+                    matches!(t.part.region, Region::Sole | Region::Heel | Region::Forefoot | Region::Palm);
+                t.planted
+                    && !t.slides
+                    && limb
+                    && !matches!(t.surface, Surface::Body(_))
+                    && ends[0].touches.iter().any(|o| o.part == t.part && o.surface == t.surface)
+            });
+            for t in stays {
+                for skin in Skin::of(t.part.region, t.part.side) {
+                    let home = body.place(&way[0]).skin(skin);
+                    for state in way {
+                        let off = (body.place(state).skin(skin) - home).norm();
+                        assert!(off < 0.002, "{id}: {:?} wanders {:.1} mm", t.part, off * 1000.0);
+                    }
+                }
+            }
+            for state in way {
+                let p = body.place(state);
+                for skin in Skin::all() {
+                    let give = if skin.is_soft() { 0.013 } else { 0.003 };
+                    let low = p.skin(skin).y - skin.radius() * body.stature();
+                    assert!(-give < low, "{id}: {skin:?} is {:.1} mm under the floor", low * 1000.0);
+                }
+            }
+        }
+    }
+}
+
+#[test]
+fn ways_are_continuous() {
+    for (id, poses) in drawn() {
+        let m = settle::exercise(&Body::usual(), poses, Side::Right, &Limits::none());
+        for way in &m.ways {
+            let n = way.len();
+            for k in 1..n {
+                for i in 0..COUNT {
+                    let step = degrees((way[k].angles[i] - way[k - 1].angles[i]).abs());
+                    let whole = degrees((way[n - 1].angles[i] - way[0].angles[i]).abs());
+                    // A minimum-jerk step of 1/15 is at most an eighth of the whole; beyond it 8° (method).
+                    assert!(step <= whole * 0.13 + 8.0, "{id} {i}: a jump of {step:.1}° at {k}");
+                }
+            }
+        }
+    }
+}
+
+#[test]
+fn a_short_and_a_tall_body_settle_as_well() {
+    for metres in [1.50, 1.95] {
+        let body = Body::of_stature(metres);
+        for (id, poses) in drawn() {
+            let m = settle::exercise(&body, poses, Side::Right, &Limits::none());
+            for key in &m.keys {
+                assert!(key.gap_mm < settle::GAP_MM, "{id} at {metres} m, {}: {} mm", key.name, key.gap_mm);
+            }
+        }
+    }
+}
