@@ -102,6 +102,25 @@ struct Sums {
     free: Option<u32>,
 }
 
+/// The days moved on by `shift`, mirrored before that or not, round the end.
+#[derive(Clone, Copy, Debug)]
+struct Turn {
+    shift: usize,
+    mirrored: bool,
+    horizon: usize,
+}
+
+impl Turn {
+    fn day(self, day: usize) -> usize {
+        let day = if self.mirrored { self.horizon - day } else { day };
+        (day + self.shift) % self.horizon
+    }
+
+    fn set(self, days: u16) -> u16 {
+        (0..self.horizon).filter(|day| days & (1 << day) != 0).fold(0, |set, day| set | 1 << self.day(day))
+    }
+}
+
 /// Days that an undecided item may still take.
 type Domains = Vec<(usize, Vec<u16>)>;
 
@@ -114,7 +133,8 @@ pub(crate) fn search(ready: &Ready, limit: Limit, depth: Depth, enough: Option<L
         .collect();
     let sums = hunt.sums();
     let root = hunt.bound(&sums);
-    hunt.descend(&domains, root);
+    let turns = hunt.turns(&domains);
+    hunt.descend(&domains, &turns, root);
     let cut = hunt.unseen;
     let (levels, mut days) = hunt.best.take().unwrap_or_else(|| (root, hunt.days.clone()));
     let mut proved = cut.is_none() && hunt.exact;
@@ -126,7 +146,8 @@ pub(crate) fn search(ready: &Ready, limit: Limit, depth: Depth, enough: Option<L
         // The order of ranks is looked for with a purse of its own, so that a limit spent on the levels does not
         // leave the days in whatever order they were found.
         hunt.limit += limit.nodes;
-        hunt.descend(&domains, root);
+        // Ranks tell equal days apart, so here no day is like another.
+        hunt.descend(&domains, &[], root);
         proved &= hunt.unseen.is_none() && hunt.exact;
         if let Some((_, first)) = hunt.best.take() {
             days = first;
@@ -345,35 +366,42 @@ impl<'a> Hunt<'a> {
     /// Fewest lists of the day in the end: every number of days still to be chosen must be a sum of sizes of lists, so
     /// lists are split, or begun on free days, until it is.
     fn least_lists(&mut self) -> u32 {
-        let mut sizes: Vec<(u64, u32)> = Vec::new();
+        let mut known = [(0_u64, 0_u32); 14];
+        let mut count = 0;
+        let mut free = 0;
         for &list in &self.lists {
-            match sizes.iter_mut().find(|(known, _)| *known == list) {
-                Some((_, size)) => *size += 1,
-                None => sizes.push((list, 1)),
+            if list == 0 {
+                free += 1;
+            } else if let Some((_, size)) =
+                known.get_mut(..count).unwrap_or_default().iter_mut().find(|(other, _)| *other == list)
+            {
+                *size += 1;
+            } else if let Some(slot) = known.get_mut(count) {
+                *slot = (list, 1);
+                count += 1;
             }
         }
-        let free = sizes.iter().find(|(list, _)| *list == 0).map_or(0, |(_, size)| *size);
-        let mut sizes: Vec<u32> =
-            sizes.into_iter().filter(|(list, _)| *list != 0).map(|(_, size)| size).collect();
+        let known = known.get(..count).unwrap_or_default();
+        let mut wanted = 0_u32;
+        let mut left = self.undecided;
+        while left != 0 {
+            let item = left.trailing_zeros() as usize;
+            left &= left - 1;
+            wanted |= self.ready.choices.get(item).map_or(0, |choice| 1 << choice.days);
+        }
+        let sums = known.iter().fold(1_u32, |sums, &(_, size)| sums | sums << size);
+        if wanted & !sums == 0 {
+            return count as u32;
+        }
+        let mut sizes: Vec<u32> = known.iter().map(|&(_, size)| size).collect();
         sizes.sort_unstable();
-        let wanted = self
-            .ready
-            .choices
-            .iter()
-            .enumerate()
-            .filter(|(item, _)| self.undecided & (1 << item) != 0)
-            .fold(0_u32, |wanted, (_, choice)| wanted | 1 << choice.days);
-        let count = sizes.len() as u32;
-        if wanted == 0 {
-            return count;
-        }
         let key = (sizes, free, wanted);
-        if let Some(&known) = self.least_lists.get(&key) {
-            return count + known;
+        if let Some(&more) = self.least_lists.get(&key) {
+            return count as u32 + more;
         }
-        let more = (0..3).find(|&splits| reachable(&key.0, free, wanted, splits)).unwrap_or(3);
+        let more = (1..3).find(|&splits| reachable(&key.0, free, wanted, splits)).unwrap_or(3);
         self.least_lists.insert(key, more);
-        count + more
+        count as u32 + more
     }
 
     /// Whether what has this bound needs no looking into.
@@ -390,7 +418,25 @@ impl<'a> Hunt<'a> {
         self.limit <= self.nodes + self.packer.nodes
     }
 
-    fn descend(&mut self, domains: &Domains, bound: Levels) {
+    /// The ways to turn or mirror the week that change nothing: the same minutes, the same fixed items and appointments,
+    /// the same choices. Every level is the same for a week and the week so turned, so only one of them is looked at.
+    fn turns(&self, domains: &Domains) -> Vec<Turn> {
+        let horizon = self.ready.horizon;
+        let all =
+            (0..horizon).flat_map(|shift| [false, true].map(|mirrored| Turn { shift, mirrored, horizon }));
+        all.filter(|turn| turn.shift != 0 || turn.mirrored)
+            .filter(|turn| {
+                (0..horizon).all(|day| {
+                    let there = turn.day(day);
+                    self.ready.kind_of.get(day) == self.ready.kind_of.get(there)
+                        && self.lists.get(day) == self.lists.get(there)
+                }) && self.loaded.iter().all(|&days| turn.set(days) == days)
+                    && domains.iter().all(|(_, sets)| sets.iter().all(|&set| sets.contains(&turn.set(set))))
+            })
+            .collect()
+    }
+
+    fn descend(&mut self, domains: &Domains, turns: &[Turn], bound: Levels) {
         if self.hopeless(bound) {
             return;
         }
@@ -449,7 +495,12 @@ impl<'a> Hunt<'a> {
                 // The sort is stable, so equal bounds stay in the order of ranks.
                 open.sort_by_key(|(child, _)| *child);
             }
-            for (child, set) in open {
+            let sets: Vec<u16> = open.iter().map(|(_, set)| *set).collect();
+            for (at, (child, set)) in open.into_iter().enumerate() {
+                let earlier = sets.get(..at).unwrap_or_default();
+                if turns.iter().any(|turn| earlier.contains(&turn.set(set))) {
+                    continue;
+                }
                 if self.hopeless(child) {
                     continue;
                 }
@@ -458,7 +509,8 @@ impl<'a> Hunt<'a> {
                     continue;
                 }
                 self.place(item, set);
-                self.descend(&below, child);
+                let still: Vec<Turn> = turns.iter().copied().filter(|turn| turn.set(set) == set).collect();
+                self.descend(&below, &still, child);
                 self.lift(item, &loaded);
             }
         }
