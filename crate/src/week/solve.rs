@@ -86,6 +86,9 @@ struct Hunt<'a> {
     enough: Option<Levels>,
     /// By item: how often it was left without days; what fails often is decided early.
     weight: Vec<u32>,
+    /// By group, the items that load it.
+    loaders: Vec<u64>,
+    some_overtime: bool,
     /// By item: seconds of overtime that it costs even alone.
     least_overtime: Vec<u32>,
     /// Remembered: fewest neighbouring days of a group, by group, undecided items that load it, days loaded.
@@ -181,6 +184,15 @@ impl<'a> Hunt<'a> {
             weight: (0..ready.choices.len())
                 .map(|item| ready.pairs.iter().filter(|&&(_, a, b)| a == item || b == item).count() as u32)
                 .collect(),
+            loaders: (0..ready.loaded.len())
+                .map(|group| {
+                    let items = ready.choices.iter().enumerate();
+                    items
+                        .filter(|(_, choice)| choice.loads & (1 << group) != 0)
+                        .fold(0, |bits, (item, _)| bits | 1 << item)
+                })
+                .collect(),
+            some_overtime: false,
             least_overtime: vec![0; ready.choices.len()],
             least_recovery: BTreeMap::new(),
             least_lists: BTreeMap::new(),
@@ -201,6 +213,7 @@ impl<'a> Hunt<'a> {
             };
             if let Some(least) = hunt.least_overtime.get_mut(item) {
                 *least = choice.sets.iter().map(over).min().unwrap_or_default();
+                hunt.some_overtime |= 0 < *least;
             }
         }
         hunt
@@ -292,51 +305,44 @@ impl<'a> Hunt<'a> {
     /// No week that goes on from here has smaller levels; once everything is decided, its levels.
     fn bound(&mut self, sums: &Sums) -> Levels {
         let ready = self.ready;
-        let undecided = self.undecided;
-        let remaining =
-            || ready.choices.iter().enumerate().filter(move |(item, _)| undecided & (1 << item) != 0);
         let sum = sums.sum;
-        let alone: u32 =
-            remaining().map(|(item, _)| self.least_overtime.get(item).copied().unwrap_or_default()).sum();
+        let alone: u32 = if self.some_overtime {
+            ones(self.undecided).map(|item| self.least_overtime.get(item).copied().unwrap_or_default()).sum()
+        } else {
+            0
+        };
         let fluid = sums.free.map_or(0, |free| self.rest.saturating_sub(free));
-        let overtime = sum.overtime + alone.max(fluid);
-
-        let mut recovery = 0;
+        let mut levels =
+            Levels { broken: sum.broken, overtime: sum.overtime + alone.max(fluid), ..Levels::default() };
         for group in 0..self.loaded.len() {
             let days = self.loaded.get(group).copied().unwrap_or_default();
-            let coming = remaining()
-                .filter(|(_, choice)| choice.loads & (1 << group) != 0)
-                .fold(0_u64, |bits, (item, _)| bits | 1 << item);
-            recovery += self.recovery(group, coming, days);
+            let coming = self.undecided & self.loaders.get(group).copied().unwrap_or_default();
+            levels.recovery += self.recovery(group, coming, days);
         }
-
-        let (lists, mut longest) = if self.depth != Depth::Whole {
-            (0, 0)
-        } else {
-            (self.least_lists(), self.load.iter().copied().max().unwrap_or_default())
-        };
-        if undecided != 0 && self.depth == Depth::Whole {
+        levels = self.depth.cut(levels);
+        // What is too bad already needs no finer look: the zeros that follow are a bound as well.
+        if self.depth != Depth::Whole || self.hopeless(levels) {
+            return levels;
+        }
+        levels.lists = self.least_lists();
+        levels.sessions = sum.sessions;
+        levels.away = sum.away;
+        if self.hopeless(levels) {
+            return levels;
+        }
+        let mut longest = self.load.iter().copied().max().unwrap_or_default();
+        if self.undecided != 0 {
             longest = longest.max(self.total.div_ceil(ready.horizon as u32));
             let mut sorted = [0_u32; 14];
             let sorted = sorted.get_mut(..ready.horizon).unwrap_or_default();
             sorted.copy_from_slice(&self.load);
             sorted.sort_unstable();
-            for (_, choice) in remaining() {
+            for choice in ones(self.undecided).filter_map(|item| ready.choices.get(item)) {
                 let least = sorted.get((choice.days as usize).saturating_sub(1)).copied().unwrap_or_default();
                 longest = longest.max(least + choice.seconds * choice.per_day);
             }
         }
-        self.depth.cut(Levels {
-            broken: sum.broken,
-            overtime,
-            recovery,
-            lists,
-            sessions: sum.sessions,
-            away: sum.away,
-            longest,
-            positions: sum.positions,
-            kit: sum.kit,
-        })
+        Levels { longest, positions: sum.positions, kit: sum.kit, ..levels }
     }
 
     /// Fewest neighbouring loaded days of a group once the items in `coming` have taken their days, each group by
@@ -577,6 +583,15 @@ fn reachable(sizes: &[u32], free: u32, wanted: u32, splits: u32) -> bool {
         more.push(begun);
         more.sort_unstable();
         reachable(&more, free - begun, wanted, splits - 1)
+    })
+}
+
+/// The places of the bits that are set.
+fn ones(mut bits: u64) -> impl Iterator<Item = usize> {
+    std::iter::from_fn(move || {
+        let place = bits.trailing_zeros() as usize;
+        bits &= bits.checked_sub(1)?;
+        Some(place)
     })
 }
 
