@@ -305,9 +305,9 @@ impl Painted<'_> {
             let mut joins = Vec::new();
             for (child, other) in neighbours {
                 if let Some((stroke, other_tone)) = done.get(index(other)).copied().flatten() {
-                    let bridge = self.shape.bridge(child);
-                    if stroke != at && other_tone == tone && tone != Tone::Works && !bridge.is_empty() {
-                        joins.push(Geo::Hull(self.lens.discs(&bridge)));
+                    let link = self.shape.link(child);
+                    if stroke != at && other_tone == tone && tone != Tone::Works && !link.is_empty() {
+                        joins.push(Geo::Hull(self.lens.discs(&link)));
                     }
                 }
             }

@@ -302,7 +302,7 @@ impl Shape<'_> {
     }
 
     /// What joins a piece to the one it hangs on without a line between them.
-    pub fn bridge(&self, part: Part) -> Vec<Round> {
+    pub fn link(&self, part: Part) -> Vec<Round> {
         let h = self.placed.stature();
         let towards = |joint: Vec3, r: f64, to: Vec3, far: f64| {
             let way = (to - joint).unit_or(Vec3::Y);
