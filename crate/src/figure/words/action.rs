@@ -66,7 +66,7 @@ pub(super) fn between(movement: &Movement, a: Pose, b: Pose) -> Vec<String> {
             })
             .collect();
     out.extend(begun);
-    out.append(&mut stays(a.0, b.0));
+    out.append(&mut stays(movement.side, a.0, b.0));
     out.append(&mut efforts(b.0));
     if out.is_empty() {
         // Less than the words can tell apart: say where.
@@ -76,7 +76,6 @@ pub(super) fn between(movement: &Movement, a: Pose, b: Pose) -> Vec<String> {
             None => "Make the small movement that the picture shows.".to_string(),
         });
     }
-    let _ = movement;
     out
 }
 
@@ -421,7 +420,7 @@ fn spine(a: &Key, b: &Key, pa: &Placed, pb: &Placed, carried: bool) -> Vec<Strin
 }
 
 /// What is planted through the movement, and sliding parts.
-fn stays(a: &Key, b: &Key) -> Vec<String> {
+fn stays(working: Side, a: &Key, b: &Key) -> Vec<String> {
     let kept = |s: Side| -> Vec<Template> {
         b.touches
             .iter()
@@ -433,7 +432,12 @@ fn stays(a: &Key, b: &Key) -> Vec<String> {
     };
     // One such sentence is enough: the feet before the rest.
     let mut all = merged(kept(Side::Right), kept(Side::Left));
-    all.sort_by_key(|s| !s.contains("sole") && !s.contains("heel"));
+    // Ordered by the working side and not by right and left, so that the mirrored exercise says the same.
+    let plain = |s: &str| s.replace("right ", "").replace("left ", "");
+    all.sort_by_key(|s| {
+        let foot = s.contains("sole") || s.contains("heel");
+        (!foot, plain(s), s.contains(working.word()))
+    });
     all.truncate(1);
     all
 }
