@@ -45,7 +45,9 @@ pub(super) struct Scene {
 /// Page units a stature.
 pub(super) const UNITS: f64 = 400.0;
 const MARGIN: f64 = 12.0;
+/// Height of letters' boxes in one frame, and in frames side by side, which are printed smaller.
 const TEXT: f64 = 27.0;
+const TEXT_BESIDE: f64 = 34.0;
 /// What moves less than this on the page is a small movement, and is shown close up.
 const SMALL: f64 = 26.0;
 
@@ -211,7 +213,8 @@ pub(super) fn compose(body: &Body, movement: &Movement, look: &Look) -> Scene {
         });
     }
     let sequence = 2 < keys.len();
-    let mut frames: Vec<Frame> = asks.iter().map(|a| maker.frame(a, &keys)).collect();
+    let text = if asks.len() == 1 { TEXT } else { TEXT_BESIDE };
+    let mut frames: Vec<Frame> = asks.iter().map(|a| maker.frame(a, &keys, text)).collect();
     // In a row, with the same ground where they have one.
     let boxes: Vec<[f64; 4]> = frames.iter().map(bounds).collect();
     let same = |i: usize| {
@@ -230,8 +233,13 @@ pub(super) fn compose(body: &Body, movement: &Movement, look: &Look) -> Scene {
         x += b[2] - b[0];
         if sequence && same(i) {
             // Its number, in the top left corner of its frame.
-            let y = MARGIN + TEXT * 0.74 - f.dy;
-            f.labels.push(Label { text: shown((i + 1) as f64, 0), x: b[0] + TEXT * 0.35, y, size: TEXT });
+            let y = MARGIN + TEXT_BESIDE * 0.74 - f.dy;
+            f.labels.push(Label {
+                text: shown((i + 1) as f64, 0),
+                x: b[0] + TEXT_BESIDE * 0.35,
+                y,
+                size: TEXT_BESIDE,
+            });
         }
         x += 26.0;
     }
@@ -418,7 +426,7 @@ impl Maker<'_> {
         grips
     }
 
-    fn frame(&self, ask: &Ask, keys: &[usize]) -> Frame {
+    fn frame(&self, ask: &Ask, keys: &[usize], size: f64) -> Frame {
         let mut frame = Frame::default();
         let Some((key, placed)) = self.key(ask.key) else { return frame };
         let lens = ask.lens;
@@ -497,12 +505,12 @@ impl Maker<'_> {
         }
         if ask.label {
             let text = |anchor: Point, reach_: f64, text: &str, taken: &mut Vec<Disc>, frame: &mut Frame| {
-                let (x, y) = marks::place_text(anchor, reach_, widest(text), TEXT, taken, reach);
-                let half = marks::text_width(text, TEXT) * 0.5;
+                let (x, y) = marks::place_text(anchor, reach_, widest(text), size, taken, reach);
+                let half = marks::text_width(text, size) * 0.5;
                 for k in [-0.7, 0.0, 0.7] {
                     taken.push(Disc { x: x + k * half, y: y - 10.0, r: 12.0 });
                 }
-                frame.labels.push(Label { text: text.to_string(), x, y, size: TEXT });
+                frame.labels.push(Label { text: text.to_string(), x, y, size });
             };
             for (angle, limit) in &self.movement.held {
                 if let Some((mut strokes, at)) = self.limit(*angle, placed, lens) {

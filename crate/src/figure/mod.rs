@@ -65,14 +65,14 @@ pub const FAR: &str = "#678";
 pub const ACCENT: &str = "#fa3";
 pub const SIGN: &str = "#b40";
 pub const FACE: &str = "#fed";
-pub const GHOST: &str = "#eef";
+pub const GHOST: &str = "#eee";
 pub const GHOST_LINE: &str = "#789";
-pub const THING: &str = "#cde";
-pub const THING_LIGHT: &str = "#eef";
+pub const THING: &str = "#ddd";
+pub const THING_LIGHT: &str = "#eee";
 pub const THING_LINE: &str = "#567";
 pub const HELD: &str = "#8cb";
 pub const BAND: &str = "#176";
-pub const GROUND: &str = "#eef";
+pub const GROUND: &str = "#eee";
 
 /// Draws `movement` of `body`.
 ///

@@ -15,7 +15,8 @@ fn dress(tone: Tone) -> Dress {
         Tone::Near => (None, None, None),
         Tone::Far => (Some(FAR), None, None),
         Tone::Works => (Some(ACCENT), Some(INK), Some("5")),
-        Tone::Patch => (Some(ACCENT), Some("none"), None),
+        // A dark rim, or on a bare copy the patch would bite a piece out of the limb.
+        Tone::Patch => (Some(ACCENT), Some(INK), Some("4")),
         Tone::JoinNear => (None, Some("none"), None),
         Tone::JoinFar => (Some(FAR), Some("none"), None),
         Tone::Face => (Some(FACE), Some("none"), None),

@@ -304,9 +304,20 @@ fn arm(a: Pose, b: Pose, s: Side, carried: bool) -> Vec<Template> {
     let elbow = d(Limb::ElbowFlexion);
     let elbow_now = degrees(b.0.state.angle(paired(Limb::ElbowFlexion, s)));
     let turn = d(Limb::ShoulderRotation);
-    let rests = carried && on_floor(a.1, Region::Palm, Some(s)) && on_floor(b.1, Region::Palm, Some(s));
+    let rests = carried
+        && recognise(a.0, a.1) == Posture::Back
+        && on_floor(a.1, Region::Palm, Some(s))
+        && on_floor(b.1, Region::Palm, Some(s));
     if (hand < 0.03 || rests) && 8.0 < swing.max(elbow.abs()) {
-        // The hand stays and the body moves over it: told with the body.
+        // The hand stays and the body moves over it: told with the body, but for pushing up.
+        if on_floor(b.1, Region::Palm, Some(s)) && 20.0 < elbow.abs() && !rests {
+            let verb = if elbow < 0.0 { "straighten" } else { "bend" };
+            out.push(if elbow_now < 15.0 {
+                "straighten [elbow]".to_string()
+            } else {
+                format!("{verb} [elbow] until (it is|they are) {}", bend_words(elbow_now))
+            });
+        }
         return out;
     }
     if 0.03 <= hand || 8.0 < swing {

@@ -140,6 +140,8 @@ fn filled(template: &str, side: Option<Side>) -> String {
                 None => (None, inner),
             };
             match (side, of) {
+                // There is one head.
+                (_, Some(face)) if noun == "head" => out.push_str(&format!("the {face} of your head")),
                 (Some(s), None) => out.push_str(&format!("your {} {noun}", s.word())),
                 (Some(s), Some(face)) => out.push_str(&format!("the {face} of your {} {noun}", s.word())),
                 (None, None) => out.push_str(&format!("both {}", plural(noun))),

@@ -54,6 +54,11 @@ pub(super) fn recognise(key: &Key, placed: &Placed) -> Posture {
     if let Some(side) = stance.lies_on {
         return Posture::Lying(side);
     }
+    // A trunk propped up from lying is still lying, while the pelvis is down.
+    let tilt = placed.turn(Segment::Pelvis).x.y;
+    if tilt < -0.5 && on_floor(placed, Region::PelvisFront, None) {
+        return Posture::Front;
+    }
     if stance.upright {
         let seated = matches!(touches(key, Region::Seat), Some(Surface::Prop(_) | Surface::Floor))
             || matches!(touches(key, Region::ThighBack), Some(Surface::Prop(_)));
@@ -364,6 +369,25 @@ fn arm(key: &Key, placed: &Placed, posture: Posture, s: Side) -> Vec<Template> {
     if matches!(posture, Posture::AllFours) && on_floor(placed, Region::Palm, Some(s)) {
         return out;
     }
+    if posture == Posture::Front && on_floor(placed, Region::Palm, Some(s)) {
+        // Where the hand lies along the trunk tells the arm.
+        let hand = placed.joint(Segment::Hand(s));
+        let marks = [
+            (placed.far_end(Segment::Head), "above your head"),
+            (placed.joint(Segment::Head), "beside your head"),
+            (placed.joint(Segment::UpperArm(s)), "beside your (shoulder|shoulders)"),
+            (placed.joint(Segment::Chest), "beside your ribs"),
+            (placed.joint(Segment::Pelvis), "beside your hips"),
+        ];
+        let spine = (placed.joint(Segment::Neck) - placed.joint(Segment::Pelvis)).unit_or(Vec3::Y);
+        let off = |at: Vec3| (hand - at).dot(spine).abs();
+        let nearest = marks.iter().fold(None, |best: Option<&(Vec3, &str)>, m| match best {
+            Some(b) if off(b.0) <= off(m.0) => best,
+            _ => Some(m),
+        });
+        out.push(format!("[hand] (is|are) on the floor, {}", nearest.map_or("", |m| m.1)));
+        return out;
+    }
     if busy && up < 25.0 {
         return out;
     }
@@ -427,7 +451,10 @@ fn contacts(key: &Key, posture: Posture) -> Vec<String> {
             Posture::Front => {
                 matches!(part.region, Chest | Belly | PelvisFront)
                     || (ground
-                        && matches!(part.region, ThighFront | Shin | KneeFront | Instep | Toes | Elbow))
+                        && matches!(
+                            part.region,
+                            Palm | ThighFront | Shin | KneeFront | Instep | Toes | Elbow
+                        ))
             }
             Posture::Lying(_) => {
                 matches!(part.region, HipSide | ShoulderSide | SideOfHead)
@@ -455,6 +482,11 @@ fn contacts(key: &Key, posture: Posture) -> Vec<String> {
             .filter(|t| !(t.light && t.surface == Surface::Floor) && !both_hands(t) && !foot_on_foot(t))
             .map(|t| {
                 let noun = t.part.region.word();
+                let knees = t.part.region == Region::KneeInner
+                    && matches!(t.surface, Surface::Body(s) if s.region == Region::KneeInner);
+                if knees {
+                    return "your knees are together".to_string();
+                }
                 if t.holds {
                     format!("[{noun}] (holds|hold) {}", the(t.surface))
                 } else if t.light {
