@@ -1,6 +1,17 @@
 //! Times pieces of the crate's work. The clock is given, so the same code runs natively and in wasm.
 
+use layfigure::body::Body;
+use layfigure::body::names::Side;
+use layfigure::body::range::Limits;
+use layfigure::catalog::{Catalog, Exercise};
+use layfigure::desk::{Ask, Desk};
+use layfigure::figure::{Look, still};
+use layfigure::handout::Paper;
+use layfigure::measure::Date;
+use layfigure::pose::settle;
+use layfigure::prescription;
 use serde_json::{Value, json};
+use std::collections::BTreeSet;
 
 /// A prescription with as many exercises as a full sheet has.
 pub const TWELVE: &str = include_str!("../twelve.txt");
@@ -13,24 +24,84 @@ pub fn run(now: &dyn Fn() -> f64) -> String {
         figures.insert(name.to_string(), value);
     };
     let noise = noise();
-    put("read 1 MB of noise", median(now, 5, || layfigure::prescription::read(&noise)));
+    put("read 1 MB of noise", median(now, 5, || prescription::read(&noise)));
     let plain = TWELVE.repeat(1_000_000 / TWELVE.len());
-    put("read 1 MB of prescription", median(now, 5, || layfigure::prescription::read(&plain)));
-    put("read 12 exercises", median(now, 50, || layfigure::prescription::read(TWELVE)));
+    put("read 1 MB of prescription", median(now, 5, || prescription::read(&plain)));
+    put("read 12 exercises", median(now, 50, || prescription::read(TWELVE)));
+
+    // Every key pose and every way of the catalog, each exercise settled cold.
+    let (body, limits) = (Body::usual(), Limits::none());
+    let settled = |exercise: &Exercise| settle::exercise(&body, &exercise.poses, Side::Right, &limits);
+    let drawn: Vec<&Exercise> =
+        Catalog::embedded().exercises().iter().filter(|exercise| !exercise.poses.is_empty()).collect();
+    let mut each: Vec<f64> = Vec::new();
+    let mut movements = Vec::new();
+    for exercise in &drawn {
+        // Run once unmeasured: the first pays for cold caches.
+        movements.push(settled(exercise));
+        let start = now();
+        std::hint::black_box(settled(exercise));
+        each.push(now() - start);
+    }
+    put("settle an exercise, key poses and ways", spread(each));
+    put(
+        "draw an exercise",
+        spread(
+            movements
+                .iter()
+                .map(|movement| {
+                    let start = now();
+                    std::hint::black_box(still(&body, movement, &Look::default()));
+                    now() - start
+                })
+                .collect(),
+        ),
+    );
+
+    let hidden = BTreeSet::new();
+    let today = Date::new(2026, 12, 2);
+    let ask = |text| Ask { text, today, line: 1, hidden: &hidden };
+    put("desk, 12 exercises, nothing settled yet", median(now, 3, || Desk::default().answer(&ask(TWELVE))));
+    let mut desk = Desk::default();
+    desk.answer(&ask(TWELVE));
+    let longer = TWELVE.replace("Lock the knee.", "Lock the knee first.");
+    let mut turn = false;
+    put(
+        "desk, 12 exercises, one cue changed",
+        median(now, 30, || {
+            turn = !turn;
+            desk.answer(&ask(if turn { &longer } else { TWELVE }))
+        }),
+    );
+    put("week, 12 exercises", median(now, 10, || desk.week()));
+    let eight: String = {
+        let mut exercises = 0;
+        let lines = TWELVE.lines().filter(|line| {
+            exercises += usize::from(line.contains(": ") && line.contains(" x "));
+            exercises <= 8
+        });
+        lines.map(|line| format!("{line}\n")).collect()
+    };
+    desk.answer(&ask(&eight));
+    put("handout, 8 exercises, settled before", median(now, 10, || desk.handout(&ask(&eight), Paper::A4)));
     Value::Object(figures).to_string()
 }
 
 /// The median time of `times` runs, and the slowest.
 fn median<T>(now: &dyn Fn() -> f64, times: usize, mut work: impl FnMut() -> T) -> Value {
-    let mut taken: Vec<f64> = (0..times)
+    let taken: Vec<f64> = (0..times)
         .map(|_| {
             let start = now();
             std::hint::black_box(work());
             now() - start
         })
         .collect();
+    spread(taken)
+}
+
+fn spread(mut taken: Vec<f64>) -> Value {
     taken.sort_by(f64::total_cmp);
-    json!({"median": taken[times / 2], "slowest": taken[times - 1]})
+    json!({"median": taken.get(taken.len() / 2), "slowest": taken.last()})
 }
 
 /// A megabyte of characters of every sort, the same each time.
