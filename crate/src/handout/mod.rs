@@ -11,9 +11,11 @@ pub mod safety;
 mod strip;
 
 use crate::markup::{Markup, Writer};
+use crate::pose::movement::Movement;
 use crate::programme::{Drawn, Exercise, OnSide, Programme};
 use crate::week;
 use plan::Due;
+use std::sync::Arc;
 
 /// The paper printed on.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq, PartialOrd, Ord)]
@@ -197,8 +199,16 @@ fn list(w: &mut Writer, lines: impl IntoIterator<Item = impl AsRef<str>>) {
 pub fn drawn(programme: &Programme) -> impl FnMut(&Exercise, &Drawn, Wanted) -> Vec<Picture> {
     use crate::figure::{Look, still};
     let body = programme.body;
+    // The front and the strip show the same picture: it is drawn once.
+    let mut known: Vec<(Arc<Movement>, Picture)> = Vec::new();
     move |_, drawn, _| {
+        if let Some((_, picture)) = known.iter().find(|(movement, _)| Arc::ptr_eq(movement, &drawn.movement))
+        {
+            return vec![picture.clone()];
+        }
         let figure = still(&body, &drawn.movement, &Look::default());
-        vec![Picture { svg: figure.svg, words: figure.words.join(" ") }]
+        let picture = Picture { svg: figure.svg, words: figure.words.join(" ") };
+        known.push((Arc::clone(&drawn.movement), picture.clone()));
+        vec![picture]
     }
 }
