@@ -654,7 +654,7 @@ pub fn stay_near(targets: &State, asked: &[bool; COUNT], tolerance: &[f64; COUNT
 pub fn usual_tolerance(d: Dof) -> f64 {
     radians(match d {
         dof::LUMBAR_FLEXION | dof::THORAX_FLEXION => 10.0,
-        dof::LUMBAR_BEND | dof::THORAX_BEND | dof::LUMBAR_TURN | dof::THORAX_TURN => 8.0,
+        dof::LUMBAR_BEND | dof::THORAX_BEND | dof::LUMBAR_TURN | dof::THORAX_TURN => 6.0,
         dof::NECK_FLEXION | dof::NECK_BEND | dof::NECK_TURN => 12.0,
         dof::HEAD_FLEXION => 8.0,
         _ => match d.limb().map(|(_, l)| l) {
