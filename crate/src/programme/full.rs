@@ -15,10 +15,11 @@ pub fn text(scope: &Scope<'_>) -> String {
         let exercise = p.exercises.iter().find(|x| x.line == line.number);
         below = match exercise {
             Some(_) => true,
-            None => below && line.tidy.starts_with(' '),
+            // A line for the whole prescription may stand between; a section ends what is above it.
+            None => below && !line.tidy.starts_with('#'),
         };
         // A dose on a line of its own is written on the exercise's line.
-        if exercise.is_none() && below && is_dose(&line.tidy) {
+        if exercise.is_none() && below && line.tidy.starts_with(' ') && is_dose(&line.tidy) {
             continue;
         }
         match exercise {
