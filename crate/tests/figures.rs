@@ -32,7 +32,7 @@ fn points_of(svg: &str) -> Vec<(f64, f64)> {
             if chars.peek() == Some(&'-') {
                 s.push(chars.next().expect("a sign"));
             }
-            while chars.peek().is_some_and(char::is_ascii_digit) && !(flag && !s.is_empty()) {
+            while chars.peek().is_some_and(char::is_ascii_digit) && (!flag || s.is_empty()) {
                 s.push(chars.next().expect("a digit"));
             }
             s.parse().unwrap_or_else(|_| panic!("no number in {d:?}"))

@@ -325,14 +325,12 @@ impl Painted<'_> {
             };
             let is_done = |p: &Part| done.get(index(*p)).copied().flatten().is_some();
             for w in self.works {
-                if waits(w, part) && parts.iter().filter(|p| waits(w, **p)).all(is_done) {
-                    if let Some(patch) = self.shape.patch(w).filter(|p| !p.is_empty()) {
-                        out.push(Stroke {
-                            tone: Tone::Patch,
-                            geos: vec![Geo::Hull(self.lens.discs(&patch))],
-                        });
-                        last = None;
-                    }
+                if waits(w, part)
+                    && parts.iter().filter(|p| waits(w, **p)).all(is_done)
+                    && let Some(patch) = self.shape.patch(w).filter(|p| !p.is_empty())
+                {
+                    out.push(Stroke { tone: Tone::Patch, geos: vec![Geo::Hull(self.lens.discs(&patch))] });
+                    last = None;
                 }
             }
             if part == Part::Head {

@@ -68,6 +68,7 @@ impl Compiled {
 }
 
 /// Makes the problem of one key pose.
+#[expect(clippy::too_many_arguments, reason = "a pose, what it is settled for, and what touched and touches")]
 pub(super) fn compile(
     body: &Body,
     pose: &Pose,

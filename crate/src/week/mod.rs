@@ -93,7 +93,7 @@ pub fn lay(programme: &Programme, limit: Limit) -> Result<Laid, Fault> {
     let shortage = shortage::shortage(&adapted.problem, &week, limit);
     let all_day = adapted.strip.into_iter().zip(adapted.problem.all_day.iter().cloned()).collect();
     // Weeks count from 1, so odd weeks are the first of the cycle.
-    let shown_week = if week.weeks == 2 && programme.week_number % 2 == 0 { 2 } else { 1 };
+    let shown_week = if week.weeks == 2 && programme.week_number.is_multiple_of(2) { 2 } else { 1 };
     let (problem, items, rounded) = (adapted.problem, adapted.items, adapted.rounded);
     Ok(Laid { problem, week, items, all_day, rounded, shortage, shown_week })
 }

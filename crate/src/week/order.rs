@@ -219,11 +219,10 @@ impl Orderer {
             let (cost, way) = enter(me);
             if let (Some(slot), Some(entry)) =
                 (table.get_mut((1 << cell) * count + cell), entered.get_mut(cell))
+                && before_me.get(cell).is_none_or(|need| *need == 0)
             {
-                if before_me.get(cell).is_none_or(|need| *need == 0) {
-                    *slot = Some((cost, count));
-                    *entry = way;
-                }
+                *slot = Some((cost, count));
+                *entry = way;
             }
         }
         for done in 1..=full {
@@ -236,10 +235,10 @@ impl Orderer {
                     }
                     let (Some(a), Some(b)) = (group.get(last), group.get(next)) else { continue };
                     let total = add(cost, step(a, b));
-                    if let Some(slot) = table.get_mut((done | 1 << next) * count + next) {
-                        if slot.is_none_or(|(least, _)| total < least) {
-                            *slot = Some((total, last));
-                        }
+                    if let Some(slot) = table.get_mut((done | 1 << next) * count + next)
+                        && slot.is_none_or(|(least, _)| total < least)
+                    {
+                        *slot = Some((total, last));
                     }
                 }
             }
@@ -269,10 +268,10 @@ impl Orderer {
         let holder = |item: usize| group.iter().position(|cell| cell.items.contains(&item));
         let mut need = vec![0_usize; group.len()];
         for &(later, earlier) in &self.after {
-            if let (Some(a), Some(b)) = (holder(later), holder(earlier)) {
-                if let Some(bits) = need.get_mut(a).filter(|_| a != b) {
-                    *bits |= 1 << b;
-                }
+            if let (Some(a), Some(b)) = (holder(later), holder(earlier))
+                && let Some(bits) = need.get_mut(a).filter(|_| a != b)
+            {
+                *bits |= 1 << b;
             }
         }
         let mut done = 0_usize;

@@ -151,11 +151,11 @@ impl<'a> Packer<'a> {
             let cut = dig.cap < dig.spent;
             let found = dig.best.take();
             exact &= !cut;
-            if let Some((levels, parts)) = found {
-                if !parts.is_empty() {
-                    fallback = parts;
-                    best = Some(levels);
-                }
+            if let Some((levels, parts)) = found
+                && !parts.is_empty()
+            {
+                fallback = parts;
+                best = Some(levels);
             }
             if cut {
                 bound = Some(bound.map_or(root, |bound| bound.min(root)));

@@ -346,10 +346,9 @@ fn called(problem: &Problem, conflict: &[usize]) -> String {
     let number = ["no", "one", "two", "three", "four", "five", "six", "seven", "eight", "nine", "ten"];
     if let (Some(group), Some(count)) =
         (common.and_then(|at| problem.groups.get(at)), number.get(items.len()))
+        && 2 < items.len()
     {
-        if 2 < items.len() {
-            return format!("the {count} loaded {group} exercises");
-        }
+        return format!("the {count} loaded {group} exercises");
     }
     listed(&items.iter().map(|item| item.name.clone()).collect::<Vec<_>>(), "and")
 }

@@ -479,7 +479,7 @@ fn contacts(key: &Key, posture: Posture) -> Vec<String> {
             .iter()
             .filter(|t| t.part.side == Some(s) && !said(t.part, t.surface))
             // Both hands on one thing are said below; a light touch on the floor, or foot on foot, says little.
-            .filter(|t| !(t.light && t.surface == Surface::Floor) && !both_hands(t) && !foot_on_foot(t))
+            .filter(|t| !((t.light && t.surface == Surface::Floor) || both_hands(t) || foot_on_foot(t)))
             .map(|t| {
                 let noun = t.part.region.word();
                 let knees = t.part.region == Region::KneeInner
