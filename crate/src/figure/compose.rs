@@ -647,11 +647,18 @@ impl Maker<'_> {
                 .count() as f64
                 * 0.2
         };
-        // Same on both sides, in what moves and in how it lies?
-        let even = self.movement.keys.iter().all(|k| {
-            let s = &k.state;
-            let m = s.mirrored();
-            s.angles.iter().zip(m.angles.iter()).all(|(a, b)| (a - b).abs() < 0.03)
+        // Do both sides do about the same? A limit on one of them, or arms crossed one over the other,
+        // makes no side the working one; where nothing moves, how the body lies decides.
+        let keys = &self.movement.keys;
+        let change = |of: &dyn Fn(&Key) -> f64| match (keys.first(), keys.last()) {
+            (Some(a), Some(b)) if 1 < keys.len() => of(b) - of(a),
+            (Some(a), _) => of(a),
+            _ => 0.0,
+        };
+        let even = (crate::body::dof::SPINE..crate::body::dof::COUNT).all(|i| {
+            let right = change(&|k| k.state.angles[i]);
+            let left = change(&|k| k.state.mirrored().angles[i]);
+            (right - left).abs() < EVEN
         });
         let one = |s: Side| works.iter().any(|w| w.side.or(Part::of(w.segment).side()) == Some(s));
         if even && one(side) == one(side.other()) {
@@ -857,3 +864,6 @@ fn towards_thing(at: Vec3, shape: &Form, placed: &Placed) -> Vec3 {
 fn widest(text: &str) -> &str {
     if text == "LEFT" { "RIGHT" } else { text }
 }
+
+/// Two sides that differ by less do the same, radians (23°).
+const EVEN: f64 = 0.4;
