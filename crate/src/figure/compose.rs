@@ -487,6 +487,23 @@ impl Maker<'_> {
                 frame.strokes.append(&mut strokes);
             }
         }
+        // Arcs of limits, so that arrow and labels keep clear of them.
+        let mut limits: Vec<(String, Point)> = Vec::new();
+        for (angle, limit) in self.movement.held.iter().filter(|_| ask.label) {
+            let Some((mut strokes, at)) = self.limit(*angle, placed, lens) else { continue };
+            for g in strokes.iter().flat_map(|s| &s.geos) {
+                if let Geo::Curve(points) | Geo::Line(points) = g {
+                    let line = marks::resampled(points, 8, 0.0, 1.0);
+                    taken.extend(line.iter().map(|(x, y)| Disc { x: *x, y: *y, r: 6.0 }));
+                }
+            }
+            frame.strokes.append(&mut strokes);
+            let words = match self.look.reader {
+                Reader::Clinician => format!("{}°", shown(*limit, 0)),
+                Reader::Patient => "stop".to_string(),
+            };
+            limits.push((words, at));
+        }
         if ask.arrow {
             let before = keys
                 .iter()
@@ -512,15 +529,8 @@ impl Maker<'_> {
                 }
                 frame.labels.push(Label { text: text.to_string(), x, y, size });
             };
-            for (angle, limit) in &self.movement.held {
-                if let Some((mut strokes, at)) = self.limit(*angle, placed, lens) {
-                    frame.strokes.append(&mut strokes);
-                    let words = match self.look.reader {
-                        Reader::Clinician => format!("{}°", shown(*limit, 0)),
-                        Reader::Patient => "stop".to_string(),
-                    };
-                    text(at, 0.0, &words, &mut taken, &mut frame);
-                }
+            for (words, at) in limits {
+                text(at, 0.0, &words, &mut taken, &mut frame);
             }
             if let Some((side, part)) = self.one_sided()
                 && ask.shown.contains(&part)
@@ -592,6 +602,16 @@ impl Maker<'_> {
         } else {
             states.iter().map(|s| self.body.place(s)).collect()
         };
+        let here = self.placed.get(ask.key)?;
+        let slides: Vec<Part> = self
+            .movement
+            .keys
+            .get(ask.key)
+            .map(|k| k.touches.iter().filter(|t| t.slides))
+            .into_iter()
+            .flatten()
+            .map(|t| Part::of(things::spot(here, t.part).1))
+            .collect();
         let mut best: Option<(f64, Vec<Point>)> = None;
         for part in ask.shown.iter().copied() {
             let count = points(placed.first()?, part, ask.works).len();
@@ -605,8 +625,18 @@ impl Maker<'_> {
                     })
                     .collect();
                 let own = ask.works.iter().any(|w| works_limb(w, part));
+                // What slides along a surface is what the patient moves.
+                let slides = slides.contains(&part);
                 // Going about in a circle counts by its length, a tremble does not.
-                let length = marks::run(&way) * if own { 2.5 } else { 1.0 } * if i == 0 { 1.1 } else { 1.0 };
+                let length = marks::run(&way)
+                    * if slides {
+                        8.0
+                    } else if own {
+                        2.5
+                    } else {
+                        1.0
+                    }
+                    * if i == 0 { 1.1 } else { 1.0 };
                 if best.as_ref().is_none_or(|(l, _)| *l + 1e-6 < length) {
                     best = Some((length, way));
                 }
@@ -791,7 +821,7 @@ impl Maker<'_> {
             let (x, y, _) = lens.point(v);
             (x, y)
         };
-        Some(marks::angle_arc(flat(centre), flat(from), flat(to), 0.16 * self.stature * lens.scale))
+        Some(marks::angle_arc(flat(centre), flat(from), flat(to), 0.14 * self.stature * lens.scale))
     }
 }
 

@@ -169,9 +169,9 @@ pub(super) fn angle_arc(centre: Point, from: Point, to: Point, radius: f64) -> (
     let far = at(0.0, radius * 1.25);
     let strokes = vec![
         Stroke { tone: Tone::Guide, geos: vec![Geo::Line(vec![centre, far])] },
-        Stroke { tone: Tone::Arrow, geos: vec![Geo::Curve(arc)] },
+        Stroke { tone: Tone::Arc, geos: vec![Geo::Curve(arc)] },
     ];
-    (strokes, at(0.5, radius + 24.0))
+    (strokes, at(0.5, radius + 14.0))
 }
 
 /// Two heads towards each other: squeeze.

@@ -45,6 +45,8 @@ pub enum Tone {
     Arrow,
     /// Arrow heads and solid marks.
     Mark,
+    /// The arc of an angle.
+    Arc,
     /// Thin guiding lines.
     Guide,
 }

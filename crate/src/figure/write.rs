@@ -30,6 +30,7 @@ fn dress(tone: Tone) -> Dress {
         Tone::Halo => (Some("none"), None, Some("12")),
         Tone::Arrow => (Some("none"), Some(SIGN), Some("6")),
         Tone::Mark => (Some(SIGN), Some(PAPER), Some("4")),
+        Tone::Arc => (Some("none"), Some(INK), Some("4")),
         Tone::Guide => (Some("none"), Some(INK), Some("2")),
     }
 }
