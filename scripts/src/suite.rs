@@ -255,7 +255,18 @@ fn streamed(command: &mut Command) -> (bool, String) {
             line.clear();
         }
     }
-    (child.wait().is_ok_and(|status| status.success()), said)
+    let good = match child.wait() {
+        Ok(status) if status.success() => true,
+        Ok(status) => {
+            println!("That ended with {status}.");
+            false
+        }
+        Err(e) => {
+            println!("How that ended is not known: {e}");
+            false
+        }
+    };
+    (good, said)
 }
 
 #[cfg(test)]
