@@ -61,8 +61,9 @@ pub fn of(dof: Dof) -> Range {
             Some(Limb::HipRotation) => r(-45.0, 45.0),
             // Flexion 142: CDC mean of women of 20 to 44, 141.9; hyperextension not drawn.
             Some(Limb::KneeFlexion) => r(0.0, 142.0),
-            // Dorsiflexion 20, plantar flexion 50 (AAOS).
-            Some(Limb::Dorsiflexion) => r(-50.0, 20.0),
+            // Plantar flexion 50 (AAOS). Dorsiflexion is 20 on the couch (AAOS), but a foot that is stood
+            // on bends up further, in a lunge to 30 or more: from memory; as for the wrist, the loaded value.
+            Some(Limb::Dorsiflexion) => r(-50.0, 30.0),
             // Inversion 35 (AAOS); eversion 20 (AAOS in some copies; Boone 21).
             Some(Limb::Inversion) => r(-20.0, 35.0),
             // First metatarsophalangeal joint 70 / 45 (AAOS).
@@ -104,8 +105,8 @@ pub const COUPLED: [Coupled; 3] = [
         parts: [(Limb::KneeFlexion, 1.0), (Limb::HipFlexion, -0.85)],
         most: 125.0,
     },
-    // The ankle bends up about 7 less (5 to 10) with the knee straight than with it bent 35.
-    Coupled { muscle: "calf", parts: [(Limb::Dorsiflexion, 1.0), (Limb::KneeFlexion, -0.2)], most: 13.0 },
+    // The ankle bends up about 8 less (5 to 10) with the knee straight than with it bent 40.
+    Coupled { muscle: "calf", parts: [(Limb::Dorsiflexion, 1.0), (Limb::KneeFlexion, -0.2)], most: 22.0 },
 ];
 
 /// Limits a patient has: bounds in degrees on every coordinate, and on raising the arm.

@@ -330,6 +330,14 @@ struct Writer<'a> {
 impl Writer<'_> {
     fn ask(&mut self, ask: &Ask) {
         let asked = radians(RELATION);
+        if let Ask::Level(Bit::Trunk) | Ask::Upright(Bit::Trunk) | Ask::Leaning { what: Bit::Trunk, .. } = ask
+        {
+            // A trunk that is asked to lean or stand does so from the hips, with a straight back, as a
+            // physiotherapist means it: from memory.
+            for d in [dof::LUMBAR_FLEXION, dof::THORAX_FLEXION, dof::LUMBAR_BEND, dof::THORAX_BEND] {
+                self.tolerance[d.0] = self.tolerance[d.0].min(radians(4.0));
+            }
+        }
         match ask {
             Ask::Angle { sides, joint, motion, degrees } => {
                 for side in sides_of(*sides, *joint) {

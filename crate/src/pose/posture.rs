@@ -142,8 +142,10 @@ pub fn base(posture: Posture, body: &Body, seat: f64) -> Base {
             turn = face_down;
             height = 0.060;
             set(&arms_lying, &both);
+            set(&[(Limb::ShoulderFlexion, 8.0), (Limb::Supination, 40.0)], &both);
+            // Feet pointed, the shins rise to the ankles by as much as the toes need.
             set(
-                &[(Limb::Dorsiflexion, -42.0), (Limb::ShoulderFlexion, 8.0), (Limb::Supination, 40.0)],
+                &[(Limb::KneeFlexion, 13.0), (Limb::Dorsiflexion, -48.0), (Limb::ToeExtension, -15.0)],
                 &both,
             );
             touch(Region::Forehead, &MIDDLE, floor, false);

@@ -654,14 +654,17 @@ pub fn stay_near(targets: &State, asked: &[bool; COUNT], tolerance: &[f64; COUNT
 pub fn usual_tolerance(d: Dof) -> f64 {
     radians(match d {
         dof::LUMBAR_FLEXION | dof::THORAX_FLEXION => 10.0,
-        dof::LUMBAR_BEND | dof::THORAX_BEND | dof::LUMBAR_TURN | dof::THORAX_TURN => 6.0,
+        dof::LUMBAR_BEND | dof::THORAX_BEND | dof::LUMBAR_TURN | dof::THORAX_TURN => 4.0,
         dof::NECK_FLEXION | dof::NECK_BEND | dof::NECK_TURN => 12.0,
         dof::HEAD_FLEXION => 8.0,
         _ => match d.limb().map(|(_, l)| l) {
             Some(Limb::BladeElevation | Limb::BladeProtraction) => 6.0,
             Some(Limb::Inversion | Limb::WristDeviation) => 10.0,
             Some(Limb::ToeExtension) => 40.0,
-            Some(Limb::HipAbduction | Limb::HipRotation | Limb::ShoulderAbduction) => 12.0,
+            // Sideways is not how a body makes room for a movement forwards.
+            Some(Limb::HipAbduction) => 6.0,
+            Some(Limb::HipRotation) => 9.0,
+            Some(Limb::ShoulderAbduction) => 12.0,
             _ => 20.0,
         },
     })

@@ -53,7 +53,9 @@ pub(super) fn is_at_odds(s: &Settled, body: &Body, limits: &Limits) -> bool {
     });
     let kept_off =
         s.touching.iter().any(|t| t.firm && t.skins.iter().any(|k| KEPT_OFF < gaps.of_skin(k).abs()));
-    let pulls = inherited(s).any(|t| t.skins.iter().any(|k| PULLS_HARD < gaps.of_skin(k)));
+    // A posture by itself lies as it lies: only what a pose says can be at odds with it.
+    let says = !s.compiled.asked.is_empty() || s.touching.iter().any(|t| t.firm);
+    let pulls = says && inherited(s).any(|t| t.skins.iter().any(|k| PULLS_HARD < gaps.of_skin(k)));
     (held_back || kept_off || pulls) && inherited(s).next().is_some()
 }
 
