@@ -109,6 +109,10 @@ fn the_full_text_means_the_same() {
             assert_full_law(&typed.join("\n"), &mut cache);
         }
     }
+    assert_full_law(
+        "Prone press-up, each side: 6 x (1 min brisk, 2 min easy)\n , together: 6 x (1 min brisk, 2 min easy)",
+        &mut cache,
+    );
     assert_full_law("Calf stretch, left\nlimit: right knee flexion 0-40\n  R", &mut cache);
     assert_full_law(
         "heel slide R\n  2 x 10 hold 5s\n  from week 2: 3 x 12\ncold pack, right knee 10 min",

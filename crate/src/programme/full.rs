@@ -13,8 +13,10 @@ pub fn text(scope: &Scope<'_>) -> String {
     let mut below = false;
     for line in &p.lines {
         let exercise = p.exercises.iter().find(|x| x.line == line.number);
+        let whole = exercise.and_then(|x| written(scope, x));
         below = match exercise {
-            Some(_) => true,
+            // A line that stays as typed keeps the doses below it as well.
+            Some(_) => whole.is_some(),
             // A line for the whole prescription may stand between; a section ends what is above it.
             None => below && !line.tidy.starts_with('#'),
         };
@@ -22,10 +24,7 @@ pub fn text(scope: &Scope<'_>) -> String {
         if exercise.is_none() && below && line.tidy.starts_with(' ') && is_dose(&line.tidy) {
             continue;
         }
-        match exercise {
-            Some(x) => out.push_str(&written(scope, x).unwrap_or_else(|| line.tidy.clone())),
-            None => out.push_str(&line.tidy),
-        }
+        out.push_str(whole.as_ref().unwrap_or(&line.tidy));
         out.push('\n');
     }
     out
