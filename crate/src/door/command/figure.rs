@@ -1,19 +1,19 @@
-//! `layfigure figure FILE`: the figure of an exercise file, as SVG.
+//! `layfigure figure FILE`: the figure of an exercise file, or of the own exercises in a prescription, as SVG.
 
 use super::figures::drawn;
 use super::{Fault, Given};
-use crate::catalog::Catalog;
+use crate::catalog::{Catalog, Exercise};
+use crate::notice::Notice;
 
 pub fn run(args: &[String]) -> Result<String, Fault> {
     let given = Given::read(args, &["FILE"])?;
     let text = given.text()?;
-    // An exercise file reads as a catalog of one; its notices go to the one who writes it.
-    let (catalog, notices) = Catalog::read(&format!("@ own/exercise\n{text}"));
-    for (_, notice) in &notices {
+    let (exercises, notices) = asked(&text);
+    for notice in &notices {
         eprintln!("line {}: {}", notice.place.line, notice.sentence);
     }
     let mut out = String::new();
-    for exercise in catalog.exercises() {
+    for exercise in &exercises {
         if let Some((figure, gap)) = drawn(exercise) {
             eprintln!("{}\nLargest gap left: {} mm", figure.words.join(" "), crate::measure::shown(gap, 1));
             out.push_str(figure.svg.as_str());
@@ -27,4 +27,19 @@ pub fn run(args: &[String]) -> Result<String, Fault> {
         ));
     }
     Ok(out)
+}
+
+/// The own exercises of a prescription, whose lines are indented below their name; else the text is the
+/// file of one exercise, which reads as a catalog of one.
+fn asked(text: &str) -> (Vec<Exercise>, Vec<Notice>) {
+    let (prescription, _) = crate::prescription::read(text);
+    let (own, notices) = crate::programme::resolve::own(&prescription, Catalog::embedded());
+    if own.iter().any(|e| !e.poses.is_empty()) {
+        return (own, notices);
+    }
+    if !text.lines().any(|line| line.trim_start().to_lowercase().starts_with("exercise:")) {
+        return (Vec::new(), Vec::new());
+    }
+    let (catalog, notices) = Catalog::read(&format!("@ own/exercise\n{text}"));
+    (catalog.exercises().to_vec(), notices.into_iter().map(|(_, notice)| notice).collect())
 }
