@@ -152,3 +152,51 @@ fn a_short_and_a_tall_body_settle_as_well() {
         }
     }
 }
+
+/// Whole movements in plain words that no catalog file has: both feet of a heel raise stay where they
+/// stood, a lunging foot lands on the floor, a kneeling hip goes forward over a knee that stays.
+#[test]
+fn feet_that_are_asked_to_stay_or_step_do() {
+    let text = "\
+exercise: Raise
+  pose: start, from standing
+  feet hip-width apart
+  pose: up, from start
+  heels off floor, ankles plantar flexion 30
+exercise: Lunge
+  pose: start, from standing
+  pose: down, from start
+  left foot in front 65 cm, left knee bent 85, right knee bent 85, trunk upright
+exercise: Kneel
+  pose: start, from half-kneeling on the right knee
+  trunk upright
+  pose: shift, from start
+  right hip extension 15, trunk upright
+  planted: left foot, right knee";
+    let (prescription, _) = layfigure::prescription::read(text);
+    let (own, notices) = layfigure::programme::resolve::own(&prescription, Catalog::embedded());
+    assert!(notices.is_empty(), "{notices:?}");
+    let body = Body::usual();
+    let moved = |n: usize| settle::exercise(&body, &own[n].poses, Side::Right, &Limits::none());
+    let foot =
+        |m: &Movement, key: usize, ball, side| body.place(&m.keys[key].state).skin(Skin { ball, side });
+    use layfigure::body::flesh::{BIG_TOE_BALL, HEEL};
+
+    let raise = moved(0);
+    for side in Side::BOTH {
+        let (before, after) = (foot(&raise, 0, BIG_TOE_BALL, side), foot(&raise, 1, BIG_TOE_BALL, side));
+        assert!((after - before).norm() < 0.005, "{side:?} {before:?} {after:?}");
+        assert!(0.05 < foot(&raise, 1, HEEL, side).y - foot(&raise, 0, HEEL, side).y);
+    }
+    let lunge = moved(1);
+    let front = &lunge.keys[1].touches;
+    assert!(front.iter().any(|t| t.part.side == Some(Side::Left) && t.part.region == Region::Sole));
+    let apart = foot(&lunge, 1, HEEL, Side::Left).x - foot(&lunge, 1, HEEL, Side::Right).x;
+    assert!(0.5 < apart, "{apart}");
+    let kneel = moved(2);
+    let forward = kneel.keys[1].state.root.x - kneel.keys[0].state.root.x;
+    assert!(0.04 < forward, "{forward}");
+    for m in [&raise, &lunge, &kneel] {
+        assert!(m.keys.iter().all(|k| k.gap_mm < settle::GAP_MM && k.missed.is_empty() && k.converged));
+    }
+}

@@ -576,7 +576,8 @@ impl Writer<'_> {
                 };
                 self.rows.push(Row::Anchor { skin: *skin, target: *target, out, tolerance });
             }
-            if !t.loosely && !t.light {
+            // Toes that merely lie behind a kneeling knee still keep a body from falling back.
+            if !t.light && (!t.loosely || t.part.region == Region::Toes) {
                 if let Surface::Prop(PropKind::Wall | PropKind::Doorway) = t.surface {
                     self.walled = true;
                 } else if carrying(surface) && !self.support.contains(skin) {

@@ -4,7 +4,7 @@
 //! takes the start position first, and the movement has to fit it. Exercises are settled as written,
 //! for the right as working side, and mirrored after.
 
-use super::ask::{Bit, Contact, From, Held, Pose, PropKind, Spot, Surface};
+use super::ask::{Ask, Bit, Contact, From, Held, Pose, PropKind, Spot, Surface};
 use super::compile::{Compiled, compile};
 use super::movement::{Key, Movement, Need, Touch};
 use super::posture::{Base, base};
@@ -266,7 +266,7 @@ fn solved(
 
 /// Solves to the end.
 fn polished(mut s: Settled) -> Settled {
-    let ended = minimise(&s.compiled.settling, &mut s.at, Effort { steps: 60, promise: 1e-6 });
+    let ended = minimise(&s.compiled.settling, &mut s.at, Effort { steps: 120, promise: 1e-6 });
     s.cost = ended.cost;
     s.converged = ended.converged;
     s
@@ -315,6 +315,7 @@ fn touching(body: &Body, pose: &Pose, from: &At, before: Option<&Settled>, base:
         t.anchors = (before.is_some() && !t.slides && !t.loosely)
             .then(|| t.skins.iter().map(|s| placed.skin(*s)).collect());
     }
+    let stood_before: Vec<(Spot, Surface)> = list.iter().map(|t| (t.part, t.surface)).collect();
     for release in &pose.releases {
         let gone = Skin::of(release.what.part.region, release.what.part.side);
         // A foot or hand that leaves takes all of its contacts with it, unless only a part was named.
@@ -381,8 +382,9 @@ fn touching(body: &Body, pose: &Pose, from: &At, before: Option<&Settled>, base:
     }
     // What is said of a limb's end takes the place of what it touched before.
     for new in &mut said {
-        let fresh = list.iter().all(|t| t.part != new.part || t.surface != new.surface);
-        if !fresh && !new.slides {
+        // Also where the pose first says that the whole foot leaves: its ball stays where it was.
+        let stood = stood_before.contains(&(new.part, new.surface));
+        if stood && !new.slides {
             new.anchors = before.is_some().then(|| new.skins.iter().map(|s| placed.skin(*s)).collect());
         }
     }
@@ -397,6 +399,12 @@ fn touching(body: &Body, pose: &Pose, from: &At, before: Option<&Settled>, base:
     list.extend(said);
     for t in &mut list {
         t.planted = pose.planted.iter().any(|p| plants(&p.what, t.part));
+        // A foot that is asked to stand elsewhere steps there: it lands on what it stood on.
+        let foot = end_of(t.part.region) == Some(0);
+        if !t.planted && foot && t.part.side.is_some_and(|side| steps(pose, side)) {
+            t.anchors = None;
+            t.firm |= !matches!(t.surface, Surface::Body(_));
+        }
         // A foot or hand that slides here can't be planted as well.
         if t.planted && !t.slides {
             t.firm = true;
@@ -404,6 +412,16 @@ fn touching(body: &Body, pose: &Pose, from: &At, before: Option<&Settled>, base:
         }
     }
     list
+}
+
+/// Whether a pose asks a foot to stand somewhere else. Of feet set apart both may step.
+fn steps(pose: &Pose, side: Side) -> bool {
+    pose.asks.iter().any(|ask| match &ask.what {
+        Ask::Staggered { front, .. } => *front == side,
+        Ask::FeetApart(_) => true,
+        Ask::Distance { part, .. } => part.side == Some(side) && end_of(part.region) == Some(0),
+        _ => false,
+    })
 }
 
 /// Regions that are made of others, taken apart so that each can lift by itself.
