@@ -691,7 +691,7 @@ impl Maker<'_> {
             (right - left).abs() < EVEN
         });
         let one = |s: Side| works.iter().any(|w| w.side.or(Part::of(w.segment).side()) == Some(s));
-        if even && one(side) == one(side.other()) {
+        if (even || !self.movement.held.is_empty()) && one(side) == one(side.other()) {
             return None;
         }
         let mut best: Option<(f64, Part)> = None;

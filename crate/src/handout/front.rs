@@ -10,16 +10,18 @@ use crate::programme::{Exercise, Programme};
 /// Days that still fit beside the exercises; more stand in a calendar of their own.
 const BESIDE: usize = 15;
 
-pub fn page(w: &mut Writer, p: &Programme, laid: &Due, sheet: &Sheet, draw: Draw<'_>) {
+/// Writes the first page. True if it had room to write on; a calendar takes all of it.
+pub fn page(w: &mut Writer, p: &Programme, laid: &Due, sheet: &Sheet, draw: Draw<'_>) -> bool {
     let days = plan::days(p);
+    // Large print has no room for boxes beside the words.
+    let roomy = days.len() <= BESIDE && sheet.print == super::Print::Normal;
     w.open("section").attr("class", "sheet front").newline();
     head(w, p);
     do_not(w, p);
     let grid: Vec<(usize, &Exercise)> =
         p.exercises.iter().enumerate().filter(|(_, e)| e.active && !plan::is_all_day(e)).collect();
     if !grid.is_empty() {
-        // Large print has no room for boxes beside the words.
-        if days.len() <= BESIDE && sheet.print == super::Print::Normal {
+        if roomy {
             beside(w, &grid, laid, &days, draw);
         } else {
             cards(w, &grid, draw);
@@ -28,7 +30,16 @@ pub fn page(w: &mut Writer, p: &Programme, laid: &Due, sheet: &Sheet, draw: Draw
     }
     all_day(w, p);
     foot(w, p, sheet);
+    if roomy {
+        notes(w);
+    }
     w.close().newline();
+    roomy
+}
+
+/// Space to write.
+pub fn notes(w: &mut Writer) {
+    w.open("div").attr("class", "notes").element("h2", "Notes").close();
 }
 
 fn head(w: &mut Writer, p: &Programme) {
@@ -327,7 +338,6 @@ fn foot(w: &mut Writer, p: &Programme, sheet: &Sheet) {
         }
     }
     w.close().close().newline();
-    w.open("div").attr("class", "notes").element("h2", "Notes").close();
 }
 
 /// The pain that is okay: as written; else 3 of 10 (`references/progression-and-pain.md` 1, version B: "safe"),

@@ -107,8 +107,8 @@ pub fn body(programme: &Programme, laid: &Due, sheet: &Sheet, draw: Draw<'_>) ->
         _ => "closer",
     };
     w.open("main").attr("class", &format!("handout {paper} {print} {density}"));
-    front::page(&mut w, programme, laid, sheet, draw);
-    strip::pages(&mut w, programme, draw);
+    let noted = front::page(&mut w, programme, laid, sheet, draw);
+    strip::pages(&mut w, programme, draw, !noted);
     w.close();
     w.finish()
 }

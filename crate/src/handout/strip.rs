@@ -6,7 +6,8 @@ use crate::catalog::terms::Purpose;
 use crate::markup::Writer;
 use crate::programme::{Exercise, Programme};
 
-pub fn pages(w: &mut Writer, p: &Programme, draw: Draw<'_>) {
+/// `notes`: there is still no space to write.
+pub fn pages(w: &mut Writer, p: &Programme, draw: Draw<'_>, notes: bool) {
     w.open("section").attr("class", "sheet detail").newline();
     w.open("div").attr("class", "strips");
     // Numbers follow the front page: what is on the calendar first.
@@ -21,6 +22,9 @@ pub fn pages(w: &mut Writer, p: &Programme, draw: Draw<'_>) {
         strip(w, number + 1, e, opens.and_then(|s| s.rounds), draw);
     }
     w.close().newline();
+    if notes {
+        super::front::notes(w);
+    }
     end(w);
     w.close().newline();
 }

@@ -576,8 +576,9 @@ impl Writer<'_> {
                 };
                 self.rows.push(Row::Anchor { skin: *skin, target: *target, out, tolerance });
             }
-            // Toes that merely lie behind a kneeling knee still keep a body from falling back.
-            if !t.light && (!t.loosely || t.part.region == Region::Toes) {
+            // Toes that merely lie behind a knee still keep someone kneeling upright from falling back.
+            let steadies = t.part.region == Region::Toes && self.base.forward.y.abs() < 0.5;
+            if !t.light && (!t.loosely || steadies) {
                 if let Surface::Prop(PropKind::Wall | PropKind::Doorway) = t.surface {
                     self.walled = true;
                 } else if carrying(surface) && !self.support.contains(skin) {
