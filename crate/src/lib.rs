@@ -17,6 +17,7 @@ pub mod catalog;
 pub mod prescription;
 pub mod programme;
 pub mod week;
+pub mod link;
 pub mod handout;
 pub mod desk;
 pub mod door;

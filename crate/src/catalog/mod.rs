@@ -68,6 +68,9 @@ pub struct Exercise {
     pub cautions: Vec<String>,
     pub source: String,
     pub poses: Vec<Pose>,
+    /// Changes when a line of its file changes that the patient's picture, words or minutes depend on; 0 for an
+    /// own exercise.
+    pub print: u16,
 }
 
 /// What to do if nothing is felt, and the exercise that it leads to, where it does.
@@ -118,6 +121,7 @@ impl Exercise {
             cautions: Vec::new(),
             source: String::new(),
             poses: Vec::new(),
+            print: 0,
         }
     }
 
@@ -146,6 +150,7 @@ impl Catalog {
                 return;
             }
             let (mut exercise, told) = reader::read_file(lines);
+            exercise.print = print(lines);
             exercise.id = file.rsplit('/').next().unwrap_or(file).to_string();
             exercises.push(exercise);
             notices.extend(told.into_iter().map(|n| (file.to_string(), n)));
@@ -208,6 +213,26 @@ impl Catalog {
     pub fn find(&self, words: &str) -> find::Found<'_> {
         self.index.find(words, &self.exercises)
     }
+}
+
+/// Keys of a file that change nothing of what the patient sees; the dose is written out wherever it is used.
+const NOT_SEEN: [&str; 8] = ["number", "also", "region", "works", "dose", "must show", "caution", "source"];
+
+/// FNV-1a over the lines of a file that the patient's view depends on, folded to 16 bits.
+fn print(lines: &[Line<'_>]) -> u16 {
+    let mut hash = 0x811c_9dc5_u32;
+    let mut in_poses = false;
+    for line in lines {
+        let key = line.text.split_once(':').map_or("", |(key, _)| key.trim_end());
+        in_poses |= key == "pose";
+        let seen = in_poses || !NOT_SEEN.contains(&key);
+        if seen && !line.text.is_empty() && !line.text.starts_with("//") {
+            for byte in line.text.bytes().chain([b'\n']) {
+                hash = (hash ^ u32::from(byte)).wrapping_mul(0x0100_0193);
+            }
+        }
+    }
+    (hash ^ (hash >> 16)) as u16
 }
 
 const EMBEDDED: &str = include_str!(concat!(env!("OUT_DIR"), "/catalog.txt"));

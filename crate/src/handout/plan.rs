@@ -4,6 +4,7 @@ use crate::dose::parts::{Often, Part};
 use crate::measure::Date;
 use crate::programme::{Exercise, Programme};
 use crate::week;
+use crate::week::pattern::Pattern;
 
 /// What the sheet needs to know of the week: when each exercise is due. Days count from Monday 0 to 6, or to
 /// 13 where the plan runs over two weeks.
@@ -18,16 +19,23 @@ pub struct Due {
 impl Due {
     /// From the solved week.
     pub fn of(laid: &week::Laid, exercises: usize) -> Due {
-        let days = if laid.week.weeks == 2 { 14 } else { 7 };
+        Due::from_pattern(&laid.pattern(), exercises)
+    }
+
+    /// From a week that was laid before.
+    pub fn from_pattern(pattern: &Pattern, exercises: usize) -> Due {
+        let days = if pattern.weeks == 2 { 14 } else { 7 };
         let mut due = vec![vec![Vec::new(); days]; exercises];
-        for (item, by_day) in laid.week.laid.iter().enumerate() {
-            let Some(mine) = laid.exercise(item).and_then(|e| due.get_mut(e)) else { continue };
-            for (slot, parts) in mine.iter_mut().zip(by_day) {
-                slot.extend(parts.parts().map(|part| match part {
-                    week::model::Part::Morning => Part::Morning,
-                    week::model::Part::Midday => Part::Midday,
-                    week::model::Part::Evening => Part::Evening,
-                }));
+        for sitting in &pattern.sittings {
+            let day = usize::from(sitting.week == 2) * 7 + sitting.day as usize;
+            for exercise in &sitting.exercises {
+                if let Some(slot) = due.get_mut(*exercise).and_then(|by_day| by_day.get_mut(day)) {
+                    slot.push(match sitting.part {
+                        week::model::Part::Morning => Part::Morning,
+                        week::model::Part::Midday => Part::Midday,
+                        week::model::Part::Evening => Part::Evening,
+                    });
+                }
             }
         }
         Due { days, due }

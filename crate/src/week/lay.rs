@@ -45,7 +45,8 @@ pub(crate) fn adapt(programme: &Programme) -> Adapted {
     };
     minutes(programme, &mut adapted.problem);
     let mut kits: BTreeMap<Vec<String>, u32> = BTreeMap::new();
-    for (index, exercise) in programme.exercises.iter().enumerate() {
+    // One whose last day has passed takes nobody's minutes.
+    for (index, exercise) in programme.exercises.iter().enumerate().filter(|(_, e)| e.active) {
         let problem = &mut adapted.problem;
         if let Some(all_day) = all_day(exercise) {
             problem.all_day.push(all_day);

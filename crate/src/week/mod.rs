@@ -8,6 +8,7 @@ mod lay;
 pub mod model;
 mod order;
 mod pack;
+pub mod pattern;
 mod ready;
 pub mod shortage;
 pub mod solve;

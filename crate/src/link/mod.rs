@@ -1,0 +1,61 @@
+//! What is handed over: the prescription as the patient may see it, with its week, packed into the part of an
+//! address behind `#`. Does not know pages.
+
+pub mod fault;
+
+use crate::catalog::Catalog;
+use crate::measure::Date;
+use crate::programme::settled::Cache;
+use crate::programme::{self, Ask, Programme, assemble};
+use crate::week::pattern::Pattern;
+
+/// A prescription as it is handed over.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Shared {
+    /// A prescription in its full form, without what the patient's sheet does not show.
+    pub text: String,
+    /// The day on which it was made.
+    pub issued: Option<Date>,
+    /// The version of the sheet that it was made with: four characters. What the text alone would give differs.
+    pub version: String,
+    /// In the order of their weeks; the first begins with week 1, and the last has no end.
+    pub course: Vec<Stretch>,
+    /// By number of the catalog, ascending: what its entry looked like when the link was made.
+    pub prints: Vec<(u32, u16)>,
+}
+
+/// Weeks in which the days are laid out in the same way.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Stretch {
+    /// Its first week, counted from 1.
+    pub from: u32,
+    pub pattern: Pattern,
+}
+
+impl Shared {
+    /// The programme at the week asked for, under the version of the sheet that the patient has.
+    pub fn programme(&self, catalog: &Catalog, ask: &Ask, cache: &mut Cache) -> Programme {
+        let (prescription, _) = crate::prescription::read(&self.text);
+        let programme = assemble::at(&prescription, catalog, ask, cache);
+        Programme { version: self.version.clone(), ..programme }
+    }
+
+    /// How the days of a week of the course are laid out.
+    pub fn pattern(&self, week: u32) -> Option<&Pattern> {
+        let begun = self.course.iter().take_while(|stretch| stretch.from <= week.max(1));
+        begun.last().map(|stretch| &stretch.pattern)
+    }
+
+    /// Indices of the exercises that are drawn or worded otherwise than when the link was made.
+    pub fn changed(&self, programme: &Programme, catalog: &Catalog) -> Vec<usize> {
+        let differs = |number: u32| {
+            let then = self.prints.iter().find(|(n, _)| *n == number).map(|(_, print)| *print);
+            then.is_some() && then != catalog.by_number(number).map(|entry| entry.print)
+        };
+        let numbered = programme.exercises.iter().enumerate();
+        numbered
+            .filter(|(_, e)| matches!(e.known, programme::Known::Catalog { number, .. } if differs(number)))
+            .map(|(index, _)| index)
+            .collect()
+    }
+}
