@@ -18,6 +18,7 @@ pub mod prescription;
 pub mod programme;
 pub mod week;
 pub mod link;
+pub mod diary;
 pub mod handout;
 pub mod desk;
 pub mod door;

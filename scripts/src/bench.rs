@@ -16,13 +16,16 @@ pub fn run() -> Result<(), String> {
     println!("\nsize                          bytes    target   part of it");
     let module = page::module("layfigure")?;
     page::build()?;
-    let html = std::fs::read(browser::out().join("desk.html")).map_err(|e| format!("out/desk.html: {e}"))?;
     size("wasm", module.wasm.len(), None);
     size("wasm, gzip -9", gzip(&module.wasm)?, None);
     size("wasm, brotli 11", brotli(&module.wasm)?, Some(WASM_BROTLI_KB));
-    size("page", html.len(), None);
-    size("page, gzip -9", gzip(&html)?, None);
-    size("page, brotli 11", brotli(&html)?, Some(VISIT_BROTLI_KB));
+    for name in page::PAGES {
+        let path = browser::out().join(format!("{name}.html"));
+        let html = std::fs::read(&path).map_err(|e| format!("{}: {e}", path.display()))?;
+        size(name, html.len(), None);
+        size(&format!("{name}, gzip -9"), gzip(&html)?, None);
+        size(&format!("{name}, brotli 11"), brotli(&html)?, Some(VISIT_BROTLI_KB));
+    }
 
     let native = native()?;
     let wasm = wasm()?;
@@ -90,7 +93,7 @@ fn native() -> Result<Value, String> {
 fn wasm() -> Result<Value, String> {
     let module = page::module("speed")?;
     let html = page::bare(&module);
-    page::write("speed", &html)?;
+    page::write("speed.html", &html)?;
     let browser = Browser::chromium()?;
     let server = Server::start(browser::out(), 0).map_err(|e| e.to_string())?;
     browser.open(&format!("{}speed.html", server.address()))?;

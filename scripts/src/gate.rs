@@ -23,6 +23,19 @@ pub fn page(what: &str, text: &str) -> Result<(), String> {
     }
 }
 
+/// What a worker script may name once, and no more: the event by which the browser asks it for the page.
+const ASKED: &str = "addEventListener(\"fetch\",";
+
+/// Refuses a worker script that does more than answer from its cache. It hears one event whose name is that
+/// of a way out; it never calls it, and brings in no other script.
+pub fn worker(what: &str, text: &str) -> Result<(), String> {
+    page(what, &text.replacen(ASKED, "", 1))?;
+    match ["importScripts", "import", "eval", "Function"].iter().find(|word| has_word(text, word)) {
+        Some(word) => Err(format!("{what} names {word}: it may run nothing but itself.")),
+        None => Ok(()),
+    }
+}
+
 /// Refuses an import of the wasm that is a way out. Import names are like `__wbg_sendBeacon_1f2e`, in the
 /// spelling of the browser or of Rust, so they are compared without case and underscores.
 pub fn import(name: &str) -> Result<(), String> {
@@ -74,6 +87,27 @@ mod tests {
             assert!(page("page", &format!("a;{word}(x)")).is_err(), "{word}");
         }
         assert!(page("page", "the fetching of wool; prefetched; webSocketLike").is_ok());
+    }
+
+    #[test]
+    fn a_worker_hears_its_event_and_calls_nothing() {
+        let hears = "self.addEventListener(\"fetch\", (event) => event.respondWith(kept(event)))";
+        assert!(worker("worker", hears).is_ok());
+        for more in [
+            "fetch(x)",
+            "self.fetch(x)",
+            "self[\"fetch\"](x)",
+            "const f = fetch;",
+            "addEventListener(\"fetch\", again)",
+            "addEventListener('fetch', x)",
+            "new WebSocket(x)",
+            "importScripts(x)",
+            "import(x)",
+        ] {
+            assert!(worker("worker", &format!("{hears};\n{more}")).is_err(), "{more}");
+        }
+        // A page may not hear it either.
+        assert!(page("page", hears).is_err());
     }
 
     #[test]

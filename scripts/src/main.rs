@@ -63,7 +63,8 @@ fn serve(arguments: &[String]) -> Result<(), String> {
     let server = Server::start(out.clone(), port).or_else(|_| Server::start(out.clone(), 0));
     let server = server.map_err(|e| format!("No port of 127.0.0.1 could be opened: {e}"))?;
     println!("The desk: {}desk.html", server.address());
-    println!("The same page works from the disk: {}", out.join("desk.html").display());
+    println!("The patient's page: {}home.html", server.address());
+    println!("The same pages work from the disk: {}", out.join("desk.html").display());
     println!("Control-C stops serving.");
     loop {
         std::thread::park();

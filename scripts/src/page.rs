@@ -1,5 +1,6 @@
 //! Assembles each page of `www/` into one HTML file in `out/`: style, glue, wasm and boot script inline,
-//! under a policy that names each by its hash and allows no connection.
+//! under a policy that names each by its hash and allows no connection. A page that is to open without a
+//! connection has a worker script beside it, the one file that it asks for.
 
 use crate::{cargo, gate};
 use base64::Engine;
@@ -13,12 +14,37 @@ pub struct Module {
     pub wasm: Vec<u8>,
 }
 
-/// Builds the page and says what was written.
+/// The pages, by the names of their files in `www/`.
+pub const PAGES: [&str; 2] = ["desk", "home"];
+
+/// A page put together, and the worker script that it names.
+struct Assembled {
+    html: String,
+    /// File name and text.
+    worker: Option<(String, String)>,
+}
+
+/// Builds every page and says what was written. Worker scripts of earlier builds go, since their names hold
+/// a hash and they would pile up.
 pub fn build() -> Result<String, String> {
     let module = module("layfigure")?;
-    let html = assemble(&browser::root().join("www"), "desk", &module)?;
-    write("desk", &html)?;
-    Ok(format!("out/desk.html: {} KB", html.len() / 1000))
+    let out = browser::out();
+    for entry in std::fs::read_dir(&out).into_iter().flatten().flatten() {
+        if entry.path().extension().is_some_and(|end| end == "js") {
+            std::fs::remove_file(entry.path()).map_err(|e| format!("{}: {e}", entry.path().display()))?;
+        }
+    }
+    let mut told = Vec::new();
+    for name in PAGES {
+        let page = assemble(&browser::root().join("www"), name, &module)?;
+        write(&format!("{name}.html"), &page.html)?;
+        told.push(format!("out/{name}.html: {} KB", page.html.len() / 1000));
+        if let Some((file, text)) = page.worker {
+            write(&file, &text)?;
+            told.push(format!("out/{file}: {} bytes", text.len()));
+        }
+    }
+    Ok(told.join("\n"))
 }
 
 /// A page with a module and nothing else, for measuring; no policy, since nothing in it is the product.
@@ -33,11 +59,11 @@ pub fn bare(module: &Module) -> String {
     )
 }
 
-/// Writes one page to `out/`.
+/// Writes one file to `out/`.
 pub fn write(name: &str, html: &str) -> Result<(), String> {
     let out = browser::out();
     std::fs::create_dir_all(&out).map_err(|e| format!("{}: {e}", out.display()))?;
-    let path = out.join(format!("{name}.html"));
+    let path = out.join(name);
     std::fs::write(&path, html).map_err(|e| format!("{}: {e}", path.display()))
 }
 
@@ -73,8 +99,10 @@ pub fn module(package: &str) -> Result<Module, String> {
 ///
 /// In the template stand, once each, `<link rel="stylesheet" href="X.css">` for every style and
 /// `<script src="X.js"></script>` for the boot script; `<pre data-text="X.txt"></pre>`-like insertions are
-/// written `{{X.txt}}`. The policy goes first in the head: it must come before any style or script.
-fn assemble(www: &Path, name: &str, module: &Module) -> Result<String, String> {
+/// written `{{X.txt}}`. `data-offline="X.js"` names the page's worker script; in its place comes the name
+/// under which it is written, which holds its hash. The policy goes first in the head: it must come before
+/// any style or script.
+fn assemble(www: &Path, name: &str, module: &Module) -> Result<Assembled, String> {
     let read = |file: &str| std::fs::read_to_string(www.join(file)).map_err(|e| format!("www/{file}: {e}"));
     let mut html = read(&format!("{name}.html"))?;
     let mut styles = Vec::new();
@@ -84,6 +112,14 @@ fn assemble(www: &Path, name: &str, module: &Module) -> Result<String, String> {
         styles.push(hash(&css));
         html = format!("{before}<style id=\"style-{id}\">{css}</style>{after}");
     }
+    let mut worker = None;
+    if let Some((before, file, after)) = cut(&html, OFFLINE, "\"") {
+        let text = read(&file)?;
+        gate::worker(&format!("www/{file}"), &text)?;
+        let named = format!("{name}-{}.js", fingerprint(&text));
+        html = format!("{before}{OFFLINE}{named}\"{after}");
+        worker = Some((named, text));
+    }
     let Some((before, file, after)) = cut(&html, "<script src=\"", "\"></script>") else {
         return Err(format!("www/{name}.html has no boot script."));
     };
@@ -91,7 +127,7 @@ fn assemble(www: &Path, name: &str, module: &Module) -> Result<String, String> {
     if script.contains("</script") || script.contains("<!--") {
         return Err("The script holds a text that would end its own element.".into());
     }
-    let policy = policy(&styles, &hash(&script));
+    let policy = policy(&styles, &hash(&script), worker.is_some());
     html = format!(
         "{before}<script type=\"application/octet-stream\" id=\"wasm\"></script><script>{script}</script>{after}"
     );
@@ -107,16 +143,27 @@ fn assemble(www: &Path, name: &str, module: &Module) -> Result<String, String> {
     gate::page(&format!("{name}.html"), &html)?;
     // The wasm goes in last: its base64 could spell anything.
     let data = STANDARD.encode(&module.wasm);
-    Ok(html.replacen("id=\"wasm\"></script>", &format!("id=\"wasm\">{data}</script>"), 1))
+    html = html.replacen("id=\"wasm\"></script>", &format!("id=\"wasm\">{data}</script>"), 1);
+    Ok(Assembled { html, worker })
 }
 
-/// The policy: only this page's own script and styles, pictures from data, and no connection at all.
-fn policy(styles: &[String], script: &str) -> String {
+/// Where a page names its worker script.
+const OFFLINE: &str = "data-offline=\"";
+
+/// Enough of a hash to tell two versions of a file apart by name.
+fn fingerprint(text: &str) -> String {
+    Sha256::digest(text.as_bytes()).iter().take(6).map(|byte| format!("{byte:02x}")).collect()
+}
+
+/// The policy: only this page's own script and styles, pictures from data, its worker script where it has
+/// one, and no connection at all.
+fn policy(styles: &[String], script: &str, has_worker: bool) -> String {
+    let worker = if has_worker { "worker-src 'self'; " } else { "" };
     let styles = if styles.is_empty() { "'none'".to_string() } else { styles.join(" ") };
     format!(
         "<meta http-equiv=\"Content-Security-Policy\" content=\"default-src 'none'; \
          script-src 'wasm-unsafe-eval' {script}; style-src {styles}; img-src data: blob:; \
-         base-uri 'none'; form-action 'none'\">"
+         {worker}base-uri 'none'; form-action 'none'\">"
     )
 }
 

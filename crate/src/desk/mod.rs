@@ -15,7 +15,7 @@ use crate::catalog::Catalog;
 use crate::figure;
 use crate::handout::plan::Due;
 use crate::handout::{self, Paper};
-use crate::markup::Markup;
+use crate::markup::{Markup, Slot};
 use crate::measure::Date;
 use crate::notice::{Edit, Notice};
 use crate::pose::movement::Movement;
@@ -80,14 +80,6 @@ impl Region {
             Region::Checks => "checks",
         }
     }
-}
-
-/// One element of a region. Two slots of a region with the same key and HTML are the same thing on screen.
-#[derive(Clone, Debug, PartialEq, Eq)]
-pub struct Slot {
-    pub key: String,
-    /// One whole element.
-    pub html: String,
 }
 
 /// The whole page as it should stand now.

@@ -38,6 +38,15 @@ impl Display for Markup {
     }
 }
 
+/// One element of a place on a page. Two slots of a place with the same key and HTML are the same thing on
+/// screen, so what is put in place replaces only those that changed.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Slot {
+    pub key: String,
+    /// One whole element.
+    pub html: String,
+}
+
 /// Writes elements one after the other.
 ///
 /// ```

@@ -2,6 +2,7 @@
 
 mod events;
 mod files;
+mod home;
 mod slots;
 
 use crate::desk::history::{History, Sort};
@@ -91,7 +92,7 @@ impl Page {
         let regions = std::mem::take(&mut answer.regions);
         self.answer = answer;
         let (document, places) = (&self.document, &mut self.places);
-        keeping_focus(document, || {
+        keeping_focus(document, "text", || {
             for (region, slots) in regions {
                 if let Some((_, place)) = places.iter_mut().find(|(r, _)| *r == region) {
                     place.put(document, slots);

@@ -1,6 +1,6 @@
 //! Puts slots in place, touching only those that changed.
 
-use crate::desk::Slot;
+use crate::markup::Slot;
 use wasm_bindgen::JsCast;
 use web_sys::{Document, Element, HtmlElement, HtmlTemplateElement};
 
@@ -87,8 +87,8 @@ fn keep_open(before: &Element, node: &Element) {
 }
 
 /// Remembers where the focus is by its `data-focus` name while the page is redrawn, and puts it back if the
-/// element that had it was replaced.
-pub fn keeping_focus(document: &Document, redraw: impl FnOnce()) {
+/// element that had it was replaced; to the element called `otherwise` where it is gone, never to nowhere.
+pub fn keeping_focus(document: &Document, otherwise: &str, redraw: impl FnOnce()) {
     let focused = |d: &Document| d.active_element().and_then(|e| e.get_attribute("data-focus"));
     let name = focused(document);
     redraw();
@@ -96,8 +96,7 @@ pub fn keeping_focus(document: &Document, redraw: impl FnOnce()) {
     if focused(document).as_deref() != Some(name.as_str()) {
         let selector = format!("[data-focus=\"{}\"]", name.replace(['"', '\\'], ""));
         let again = document.query_selector(&selector).ok().flatten();
-        // A button that is gone hands the focus to the text, never to nowhere.
-        let target = again.or_else(|| document.get_element_by_id("text"));
+        let target = again.or_else(|| document.get_element_by_id(otherwise));
         if let Some(target) = target.and_then(|t| t.dyn_into::<HtmlElement>().ok()) {
             let _ = target.focus();
         }

@@ -1,0 +1,153 @@
+//! A diary as text, for keeping.
+//!
+//! One line says what it is and in which version, then one line for each part of a day:
+//!
+//! ```text
+//! layfigure diary 1
+//! 2026-12-01 morning done 1 2 3; pain 4; settled yes
+//! 2026-12-02 evening why forgot
+//! ```
+//!
+//! Reading never fails. A line or a piece of one that is not understood (a later version may write more) is
+//! kept word for word and written back. A newer version may add to what a line says, never change what these
+//! words mean. A text without its first line is no diary: [`read`] says so, and the caller sets it aside.
+
+use super::{Diary, Number, Score, Session, When, WhyNot};
+use crate::measure::Date;
+use std::fmt::Write as _;
+
+/// The version written.
+pub const VERSION: u32 = 1;
+
+const HEAD: &str = "layfigure diary ";
+
+/// What a stored text turned out to be.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub enum Read {
+    Whole(Diary),
+    /// Not a diary. The text is for the caller to set aside, so that nothing is lost by the next writing.
+    Damaged,
+}
+
+/// Reads what was stored.
+///
+/// ```
+/// use layfigure::diary::stored::{Read, read, write};
+/// let text = "layfigure diary 1\n2026-12-01 morning done 1 2; pain 4; mood fair\nweather: rain\n";
+/// let Read::Whole(diary) = read(text) else { panic!() };
+/// assert_eq!(write(&diary), text);
+/// assert_eq!(read("{}"), Read::Damaged);
+/// ```
+pub fn read(text: &str) -> Read {
+    if text.trim().is_empty() {
+        return Read::Whole(Diary::default());
+    }
+    let (head, rest) = text.split_once('\n').unwrap_or((text, ""));
+    let Some(version) = head.trim().strip_prefix(HEAD).and_then(|v| v.trim().parse::<u32>().ok()) else {
+        return Read::Damaged;
+    };
+    let mut diary = Diary { newer: (VERSION < version).then_some(version), ..Diary::default() };
+    for line in rest.split('\n').filter(|line| !line.trim().is_empty()) {
+        match session(line.trim()) {
+            Some((day, when, pieces)) => {
+                let session = diary.sessions.entry((day, when)).or_default();
+                for piece in pieces.split(';').map(str::trim).filter(|p| !p.is_empty()) {
+                    take(session, piece);
+                }
+                if session.is_empty() {
+                    diary.sessions.remove(&(day, when));
+                }
+            }
+            None => diary.others.push(line.to_string()),
+        }
+    }
+    Read::Whole(diary)
+}
+
+/// The day, the part of it, and the pieces behind them.
+fn session(line: &str) -> Option<(Date, When, &str)> {
+    let (day, rest) = line.split_once(' ')?;
+    let rest = rest.trim_start();
+    let (when, pieces) = rest.split_once(' ').unwrap_or((rest, ""));
+    Some((Date::iso(day)?, When::named(when)?, pieces))
+}
+
+/// Takes one piece into a session. A second word on the same matter does not replace the first: it is kept
+/// as it is.
+fn take(session: &mut Session, piece: &str) {
+    let (word, value) = piece.split_once(' ').map_or((piece, ""), |(w, v)| (w, v.trim()));
+    let taken = match word {
+        "done" => {
+            let mut strange = Vec::new();
+            for each in value.split_whitespace() {
+                match plain(each).and_then(Number::new) {
+                    Some(number) => {
+                        session.done.insert(number);
+                    }
+                    None => strange.push(each),
+                }
+            }
+            if !strange.is_empty() {
+                session.others.push(format!("done {}", strange.join(" ")));
+            }
+            true
+        }
+        "pain" => {
+            let score = plain(value).and_then(|n| u8::try_from(n).ok()).and_then(Score::new);
+            first(&mut session.pain, score)
+        }
+        "settled" => first(
+            &mut session.settled,
+            match value {
+                "yes" => Some(true),
+                "no" => Some(false),
+                _ => None,
+            },
+        ),
+        "why" => first(&mut session.why_not, WhyNot::named(value)),
+        _ => false,
+    };
+    if !taken {
+        session.others.push(piece.to_string());
+    }
+}
+
+/// A number as we write it: no sign, no leading zero, so that what is written back is what was there.
+fn plain(text: &str) -> Option<u16> {
+    let number: u16 = text.parse().ok()?;
+    (number.to_string() == text).then_some(number)
+}
+
+/// Sets what is not yet set; true where that says all that the piece said.
+fn first<T: PartialEq>(place: &mut Option<T>, value: Option<T>) -> bool {
+    match (place.as_ref(), value) {
+        (None, Some(value)) => {
+            *place = Some(value);
+            true
+        }
+        (Some(known), Some(value)) => *known == value,
+        (_, None) => false,
+    }
+}
+
+/// The diary as text; [`read`] gives it back.
+pub fn write(diary: &Diary) -> String {
+    let mut out = format!("{HEAD}{}\n", diary.newer.unwrap_or(VERSION));
+    for ((day, when), session) in &diary.sessions {
+        let mut pieces = Vec::new();
+        if !session.done.is_empty() {
+            let numbers: Vec<String> = session.done.iter().map(|n| n.get().to_string()).collect();
+            pieces.push(format!("done {}", numbers.join(" ")));
+        }
+        pieces.extend(session.pain.map(|p| format!("pain {}", p.get())));
+        pieces.extend(session.settled.map(|s| format!("settled {}", if s { "yes" } else { "no" })));
+        pieces.extend(session.why_not.map(|w| format!("why {}", w.name())));
+        pieces.extend(session.others.iter().cloned());
+        let _ = writeln!(out, "{day} {} {}", when.name(), pieces.join("; "));
+    }
+    for line in &diary.others {
+        out.push_str(line);
+        out.push('\n');
+    }
+    out
+}

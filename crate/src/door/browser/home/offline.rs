@@ -1,0 +1,31 @@
+//! The worker script that keeps the page, so that it opens without a connection. Only where the page is
+//! served; a page on the disk is there anyway.
+
+use wasm_bindgen::JsValue;
+use wasm_bindgen::prelude::Closure;
+use web_sys::{Document, RegistrationOptions, ServiceWorkerContainer, Window};
+
+/// The browser's keeper of worker scripts. It is not there on `file:` and on plain `http:` other than this
+/// computer's own; whoever asks then must go without.
+fn container(window: &Window) -> Option<ServiceWorkerContainer> {
+    let served = window.location().protocol().is_ok_and(|p| p.starts_with("http"));
+    let navigator = window.navigator();
+    let there = js_sys::Reflect::has(&navigator, &JsValue::from_str("serviceWorker")).unwrap_or(false);
+    (served && there).then(|| navigator.service_worker())
+}
+
+/// Has the page kept, by the script that it names.
+pub fn keep_page(window: &Window, document: &Document) {
+    let script = document.document_element().and_then(|e| e.get_attribute("data-offline"));
+    let (Some(container), Some(script), Ok(path)) = (container(window), script, window.location().pathname())
+    else {
+        return;
+    };
+    let options = RegistrationOptions::new();
+    // This page alone: other pages beside it are none of its business.
+    options.set_scope(&path);
+    // Refused, in a private window say, the page is as it was: it needs a connection to open.
+    let refused = Closure::<dyn FnMut(JsValue)>::new(|_| {});
+    let _ = container.register_with_options(&script, &options).catch(&refused);
+    refused.forget();
+}

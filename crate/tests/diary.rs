@@ -1,0 +1,192 @@
+//! The diary: what is stored comes back, nothing that was stored is lost, and no day to come is filled in.
+
+#![cfg(not(target_arch = "wasm32"))]
+
+use layfigure::diary::stored::{Read, VERSION, read, write};
+use layfigure::diary::{Asked, Diary, NotYet, Number, Score, When, WhyNot, key};
+use layfigure::measure::Date;
+use proptest::prelude::*;
+
+fn day(iso: &str) -> Date {
+    Date::iso(iso).expect("a date")
+}
+
+fn number(n: u16) -> Number {
+    Number::new(n).expect("a number")
+}
+
+fn whole(text: &str) -> Diary {
+    match read(text) {
+        Read::Whole(diary) => diary,
+        Read::Damaged => panic!("{text:?} is said to be damaged"),
+    }
+}
+
+#[test]
+fn a_past_day_is_filled_in_and_a_day_to_come_is_not() {
+    let (yesterday, today, tomorrow) = (day("2026-12-01"), day("2026-12-02"), day("2026-12-03"));
+    let mut diary = Diary::default();
+    assert_eq!(diary.tick(yesterday, When::Morning, number(2), true, today), Ok(()));
+    assert_eq!(diary.tick(today, When::AllDay, number(9), true, today), Ok(()));
+    assert_eq!(diary.tick(tomorrow, When::Morning, number(1), true, today), Err(NotYet));
+    assert_eq!(diary.score(tomorrow, When::Morning, Score::new(3), today), Err(NotYet));
+    assert!(diary.is_done(yesterday, When::Morning, number(2)));
+    assert!(!diary.is_done(yesterday, When::Evening, number(2)));
+    assert!(!diary.is_done(tomorrow, When::Morning, number(1)));
+    assert_eq!(write(&diary), "layfigure diary 1\n2026-12-01 morning done 2\n2026-12-02 day done 9\n");
+    // A tick taken back leaves no trace.
+    assert_eq!(diary.tick(yesterday, When::Morning, number(2), false, today), Ok(()));
+    assert_eq!(diary.session(yesterday, When::Morning), None);
+}
+
+#[test]
+fn what_is_done_needs_no_excuse() {
+    let today = day("2026-12-02");
+    let mut diary = Diary::default();
+    diary.excuse(today, When::Evening, Some(WhyNot::Forgot), today).expect("today");
+    assert_eq!(diary.session(today, When::Evening).and_then(|s| s.why_not), Some(WhyNot::Forgot));
+    diary.tick(today, When::Evening, number(1), true, today).expect("today");
+    assert_eq!(diary.session(today, When::Evening).and_then(|s| s.why_not), None);
+}
+
+/// What is stored, and what is written back.
+#[test]
+fn stored_texts() {
+    let head = "layfigure diary 1\n";
+    for (stored, back) in [
+        ("", ""),
+        (
+            "2026-12-01 morning done 1 2; pain 4; settled no; why ill\n",
+            "2026-12-01 morning done 1 2; pain 4; settled no; why ill\n",
+        ),
+        // Pieces and parts of pieces that a later version may know.
+        ("2026-12-01 morning mood fair; done 2 1 x\n", "2026-12-01 morning done 1 2; mood fair; done x\n"),
+        ("2026-12-01 night done 1\n", "2026-12-01 night done 1\n"),
+        (
+            "2026-12-01 morning pain 11; settled maybe; why dog\n",
+            "2026-12-01 morning pain 11; settled maybe; why dog\n",
+        ),
+        // The same session twice: what agrees is joined, what doesn't is kept.
+        (
+            "2026-12-01 evening done 1; pain 2\n2026-12-01 evening done 3; pain 5\n",
+            "2026-12-01 evening done 1 3; pain 2; pain 5\n",
+        ),
+        ("# a remark\r\n2026-02-30 morning done 1\n", "# a remark\r\n2026-02-30 morning done 1\n"),
+        ("  2026-12-01   day   done 4\n\n", "2026-12-01 day done 4\n"),
+        ("2026-12-01 day done 0 65536 01\n", "2026-12-01 day done 0 65536 01\n"),
+    ] {
+        let diary = whole(&format!("{head}{stored}"));
+        assert_eq!(write(&diary), format!("{head}{back}"), "{stored:?}");
+        assert_eq!(whole(&write(&diary)), diary, "{stored:?} read again");
+    }
+    // A newer version stays the newer version.
+    let newer = format!("layfigure diary {}\n2026-12-01 morning done 1; steps 4000\n", VERSION + 1);
+    assert_eq!(write(&whole(&newer)), newer);
+    for damaged in
+        ["{\"a\":1}", "layfigure diary", "layfigure diary one\n", "2026-12-01 morning done 1\n", "\u{0}"]
+    {
+        assert_eq!(read(damaged), Read::Damaged, "{damaged:?}");
+    }
+    assert_eq!(read(" \n"), Read::Whole(Diary::default()));
+}
+
+#[test]
+fn a_score_that_is_set_replaces_what_was_kept_beside_it() {
+    let today = day("2026-12-02");
+    let mut diary = whole("layfigure diary 1\n2026-12-01 evening done 1; pain 2; pain 5\n");
+    diary.score(day("2026-12-01"), When::Evening, None, today).expect("past");
+    assert_eq!(write(&diary), "layfigure diary 1\n2026-12-01 evening done 1\n");
+}
+
+#[test]
+fn only_what_the_clinician_wants_is_asked() {
+    for (words, pain, settled) in [
+        (None, false, false),
+        (Some("done"), false, false),
+        (Some("worst pain"), true, false),
+        (Some("Pain, and settled by morning?"), true, true),
+        (Some("settled"), false, true),
+    ] {
+        assert_eq!(Asked::of(words), Asked { pain, settled }, "{words:?}");
+    }
+}
+
+#[test]
+fn plans_that_differ_have_keys_that_differ() {
+    // FNV-1a of "" and of "a", from its authors' published test vectors (from memory).
+    assert_eq!(key(""), "cbf29ce484222325");
+    assert_eq!(key("a"), "af63dc4c8601ec8c");
+    assert_ne!(key("bridge: 3 x 10"), key("bridge: 3 x 12"));
+}
+
+/// One thing that a patient does.
+#[derive(Clone, Debug)]
+enum Act {
+    Tick(u16, bool),
+    Pain(Option<u8>),
+    Settled(Option<bool>),
+    Why(Option<usize>),
+}
+
+fn acts() -> impl Strategy<Value = Vec<(i32, usize, Act)>> {
+    let act = prop_oneof![
+        (1u16..40, any::<bool>()).prop_map(|(n, d)| Act::Tick(n, d)),
+        proptest::option::of(0u8..=10).prop_map(Act::Pain),
+        proptest::option::of(any::<bool>()).prop_map(Act::Settled),
+        proptest::option::of(0usize..5).prop_map(Act::Why),
+    ];
+    proptest::collection::vec((-40i32..5, 0usize..4, act), 0..60)
+}
+
+proptest! {
+    #[test]
+    fn what_is_noted_comes_back(acts in acts()) {
+        let today = day("2026-12-31");
+        let mut diary = Diary::default();
+        for (days, when, act) in acts {
+            let (at, when) = (today.plus_days(days), When::ALL[when]);
+            let result = match act {
+                Act::Tick(n, done) => diary.tick(at, when, number(n), done, today),
+                Act::Pain(p) => diary.score(at, when, p.and_then(Score::new), today),
+                Act::Settled(s) => diary.settle(at, when, s, today),
+                Act::Why(w) => diary.excuse(at, when, w.map(|w| WhyNot::ALL[w]), today),
+            };
+            prop_assert_eq!(result.is_ok(), days <= 0);
+        }
+        prop_assert!(diary.sessions().all(|(at, _, s)| at <= today && !s.is_empty()));
+        prop_assert_eq!(read(&write(&diary)), Read::Whole(diary));
+    }
+
+    /// Any text at all: nothing that was stored is lost, and writing it again changes nothing.
+    #[test]
+    fn nothing_stored_is_lost(
+        lines in proptest::collection::vec(
+            prop_oneof![
+                "\\PC{0,40}",
+                "2026-1[0-2]-[0-3][0-9] (morning|midday|evening|day|night)( (done( [0-9]{1,5}){0,4}|pain [0-9]{1,3}|settled (yes|no|so)|why [a-z]{1,6}|[a-z]{1,8} [a-z0-9]{1,5});?){0,4}",
+                "[ \\t\\r;]{0,5}2026-12-01 (day|evening) ?[a-z0-9; ]{0,20}",
+            ],
+            0..20,
+        ),
+    ) {
+        let text = format!("layfigure diary 1\n{}", lines.join("\n"));
+        let diary = whole(&text);
+        let back = write(&diary);
+        prop_assert_eq!(whole(&back), diary.clone());
+        prop_assert_eq!(write(&whole(&back)), back.clone());
+        // Every word of the text is there still.
+        let words = |t: &str| t.split(|c: char| c.is_whitespace() || c == ';').filter(|w| !w.is_empty())
+            .map(str::to_string).collect::<std::collections::BTreeSet<_>>();
+        let lost: Vec<String> = words(&text).difference(&words(&back)).cloned().collect();
+        let trivial = lost.iter().all(|w| ["done", "2026-12-01", "day", "evening", "morning", "midday"]
+            .contains(&w.as_str()) || w.starts_with("2026-"));
+        prop_assert!(trivial, "{:?} of {:?} is not in {:?}", lost, text, back);
+    }
+
+    #[test]
+    fn no_text_breaks_it(text in "\\PC*|(layfigure diary [0-9]{0,12}\n)?[\\x00-\\x7f]*") {
+        if let Read::Whole(diary) = read(&text) {
+            prop_assert_eq!(read(&write(&diary)), Read::Whole(diary));
+        }
+    }
+}
