@@ -42,6 +42,7 @@ need_tool() {
   cargo build --locked --quiet --profile tool -p scripts
 }
 
+# Chromium with its driver, and what a printed sheet is looked at with.
 need_browser() {
   apt_get chromium chromium
   apt_get chromedriver chromium-driver
@@ -50,6 +51,22 @@ need_browser() {
     say "installing a font"
     apt_get fc-list fontconfig fonts-dejavu-core
   fi
+}
+
+# The other two engines. WebKit's browser needs a screen.
+need_other_browsers() {
+  apt_get firefox-esr firefox-esr
+  apt_get WebKitWebDriver webkit2gtk-driver
+  apt_get Xvfb xvfb xauth
+}
+
+# Firefox's driver is in no Debian package: it is compiled into the project's own folder, without debug information.
+need_geckodriver() {
+  local version=0.37.1
+  [ "$(target/tools/bin/geckodriver --version 2> /dev/null | head -n 1 | cut -d ' ' -f 2)" = "$version" ] && return
+  say "compiling geckodriver $version (a minute or so)"
+  CARGO_PROFILE_DEV_DEBUG=0 CARGO_INCREMENTAL=0 \
+    cargo install --locked --debug --quiet --force --root target/tools --version "=$version" geckodriver
 }
 
 need_axe() {

@@ -2,6 +2,7 @@
 
 use crate::{cargo, page};
 use browser::driver::Browser;
+use browser::engine::Engine;
 use browser::server::Server;
 use serde_json::Value;
 use std::io::Write as _;
@@ -94,7 +95,7 @@ fn wasm() -> Result<Value, String> {
     let module = page::module("speed")?;
     let html = page::bare(&module);
     page::write("speed.html", &html)?;
-    let browser = Browser::chromium()?;
+    let browser = Browser::start(Engine::Chromium)?;
     let server = Server::start(browser::out(), 0).map_err(|e| e.to_string())?;
     browser.open(&format!("{}speed.html", server.address()))?;
     let text = browser.text("return wasm_bindgen.speed()")?;
@@ -104,7 +105,7 @@ fn wasm() -> Result<Value, String> {
 /// From a key pressed to everything redrawn, in the real page: until the handlers are through and the page is
 /// laid out (painting comes after and is not ours).
 fn keys() -> Result<(), String> {
-    let browser = Browser::chromium()?;
+    let browser = Browser::start(Engine::Chromium)?;
     let server = Server::start(browser::out(), 0).map_err(|e| e.to_string())?;
     browser.size(1440, 1000)?;
     browser.open(&format!("{}desk.html", server.address()))?;

@@ -1,17 +1,55 @@
 //! What a page may not contain. A policy does not stop navigation, `preconnect` or WebRTC, so the build
 //! refuses every page in which a way out of the device is as much as named.
 
-/// Names by which a page could reach out; matched as whole words.
-const WAYS_OUT: [&str; 8] = [
+/// Names by which a page could reach out; matched as whole words. Those from `preconnect` on are relations of a
+/// link (HTML, 4.6.7) and the rules that do the same; a name with a hyphen holds the shorter one.
+const WAYS_OUT: [&str; 24] = [
     "fetch",
     "XMLHttpRequest",
     "WebSocket",
+    "WebSocketStream",
+    "WebTransport",
     "EventSource",
     "sendBeacon",
     "RTCPeerConnection",
+    "webkitRTCPeerConnection",
+    "RTCDataChannel",
+    "SharedWorker",
+    "importScripts",
     "window.open",
+    "self.open",
+    "globalThis.open",
+    "location.assign",
+    "location.replace",
     "preconnect",
+    "dns-prefetch",
+    "prefetch",
+    "prerender",
+    "preload",
+    "modulepreload",
+    "speculationrules",
 ];
+
+/// Attributes that make a browser ask for something, or send it somewhere.
+const ASKING: [&str; 14] = [
+    "src",
+    "href",
+    "srcset",
+    "imagesrcset",
+    "action",
+    "formaction",
+    "data",
+    "poster",
+    "ping",
+    "background",
+    "manifest",
+    "codebase",
+    "archive",
+    "profile",
+];
+
+/// Elements that are there to bring something in from elsewhere.
+const BRINGING: [&str; 6] = ["iframe", "frame", "object", "embed", "base", "portal"];
 
 /// Refuses `text` (called `what` in the sentence) if a way out is named in it.
 pub fn page(what: &str, text: &str) -> Result<(), String> {
@@ -19,7 +57,9 @@ pub fn page(what: &str, text: &str) -> Result<(), String> {
         Some(word) => {
             Err(format!("{what} names {word}: nothing may leave the device, so it may not be there."))
         }
-        None => Ok(()),
+        None => elsewhere(text).map_err(|found| {
+            format!("{what} has {found}: nothing may be brought from elsewhere or sent there.")
+        }),
     }
 }
 
@@ -41,12 +81,31 @@ pub fn worker(what: &str, text: &str) -> Result<(), String> {
 pub fn import(name: &str) -> Result<(), String> {
     let plain = |s: &str| s.replace(['_', '.'], "").to_lowercase();
     let bare = plain(name);
-    let more = ["websocket", "eventsource", "sendbeacon", "rtcpeer", "xmlhttp", "fetch", "preconnect"];
-    let opens = name.starts_with("__wbg_open_") || bare.contains("windowopen");
+    let more = [
+        "websocket",
+        "webtransport",
+        "eventsource",
+        "sendbeacon",
+        "rtcpeer",
+        "rtcdata",
+        "xmlhttp",
+        "fetch",
+        "preconnect",
+        "prerender",
+        "importscripts",
+        "sharedworker",
+        "requestsubmit",
+        "setlocation",
+    ];
+    // By the name alone it can't be told whose `open` or `replace` it is; none is needed.
+    let opens = ["__wbg_open_", "__wbg_assign_", "__wbg_replace_", "__wbg_submit_"]
+        .iter()
+        .any(|start| name.starts_with(start))
+        || bare.contains("windowopen");
     match more.iter().find(|word| bare.contains(**word)) {
         Some(word) => Err(format!("The wasm imports {name} ({word}): nothing may leave the device.")),
         None if opens => {
-            Err(format!("The wasm imports {name}: a page that opens windows can leak by an address."))
+            Err(format!("The wasm imports {name}: a page that opens others can leak by an address."))
         }
         None => Ok(()),
     }
@@ -68,6 +127,96 @@ pub fn folders(wasm: &[u8]) -> Result<(), String> {
     Ok(())
 }
 
+/// What in a page's markup, style or script names a place that is not the page: an attribute, an element, a rule
+/// of a style, an address in a script. Pictures and links within the page (`data:`, `blob:`, `#`) are let be.
+fn elsewhere(text: &str) -> Result<(), String> {
+    let (scripts, rest) = parted(&text.to_ascii_lowercase());
+    for open in ["://", "\"//", "'//", "`//"] {
+        if scripts.contains(open) {
+            return Err(format!("an address ({open}) in its script"));
+        }
+    }
+    if called(&scripts, "import") {
+        return Err("an import(…) in its script".into());
+    }
+    for rule in ["@import", "image-set("] {
+        if rest.contains(rule) {
+            return Err(format!("{rule} in its style"));
+        }
+    }
+    if let Some(at) = rest.match_indices("url(").find(|(at, open)| !is_inside(&rest[at + open.len()..])) {
+        return Err(format!("{} in its style", start_of(&rest[at.0..])));
+    }
+    for element in BRINGING {
+        if rest.match_indices(&format!("<{element}")).any(|(at, open)| !goes_on(&rest[at + open.len()..])) {
+            return Err(format!("an element <{element}>"));
+        }
+    }
+    for (at, name) in rest.match_indices("http-equiv") {
+        let value = rest[at + name.len()..].trim_start_matches([' ', '=', '"', '\'']);
+        if !value.starts_with("content-security-policy") {
+            return Err(start_of(&rest[at..]));
+        }
+    }
+    for attribute in ASKING {
+        for (at, name) in rest.match_indices(attribute) {
+            let before = rest[..at].chars().next_back();
+            let after = rest[at + name.len()..].trim_start();
+            let is_attribute = before.is_some_and(|c| c.is_whitespace() || "\"'/:".contains(c));
+            if let Some(value) = after.strip_prefix('=')
+                && is_attribute
+                && !is_inside(value)
+            {
+                return Err(start_of(&rest[at..]));
+            }
+        }
+    }
+    Ok(())
+}
+
+/// What stands in script elements, and everything else. A text without markup is all script.
+fn parted(text: &str) -> (String, String) {
+    if !text.trim_start().starts_with('<') {
+        return (text.to_string(), String::new());
+    }
+    let (mut scripts, mut rest) = (String::new(), String::new());
+    let mut left = text;
+    while let Some((before, after)) = left.split_once("<script") {
+        let (attributes, after) = after.split_once('>').unwrap_or((after, ""));
+        let (script, after) = after.split_once("</script").unwrap_or((after, ""));
+        rest.extend([before, "<script", attributes, ">"]);
+        scripts.extend([script, "\n"]);
+        left = after;
+    }
+    rest.push_str(left);
+    (scripts, rest)
+}
+
+/// Whether the value that starts here stays within the page.
+fn is_inside(value: &str) -> bool {
+    let value = value.trim_start().trim_start_matches(['"', '\'']).trim_start();
+    let is_end = value.is_empty() || value.starts_with(['"', '\'', '>', ')']);
+    is_end || ["#", "data:", "blob:"].iter().any(|start| value.starts_with(start))
+}
+
+/// Whether a word goes on here.
+fn goes_on(after: &str) -> bool {
+    after.starts_with(|c: char| c.is_alphanumeric() || c == '-')
+}
+
+/// Whether a function is called by this name.
+fn called(script: &str, name: &str) -> bool {
+    script.match_indices(name).any(|(at, _)| {
+        let before = script[..at].chars().next_back();
+        let is_whole = before.is_none_or(|c| !c.is_alphanumeric() && c != '_' && c != '$');
+        is_whole && script[at + name.len()..].trim_start().starts_with('(')
+    })
+}
+
+fn start_of(text: &str) -> String {
+    text.chars().take(40).collect()
+}
+
 fn has_word(text: &str, word: &str) -> bool {
     let is_part = |c: char| c.is_alphanumeric() || c == '_' || c == '$';
     text.match_indices(word).any(|(at, _)| {
@@ -87,6 +236,75 @@ mod tests {
             assert!(page("page", &format!("a;{word}(x)")).is_err(), "{word}");
         }
         assert!(page("page", "the fetching of wool; prefetched; webSocketLike").is_ok());
+    }
+
+    /// A page as the build makes them, with a place for something in each of its parts.
+    fn built(head: &str, style: &str, body: &str, script: &str) -> String {
+        format!(
+            "<!doctype html><meta http-equiv=\"Content-Security-Policy\" content=\"default-src 'none'\">\
+             <link rel=\"icon\" href=\"data:,\">{head}<style>a {{ background: url(#x) }} {style}</style>\
+             <a href=\"#text\">Go</a><label data-src=\"x\">src = 1</label>{body}\
+             <script type=\"application/octet-stream\" id=\"wasm\"></script>\
+             <script>a.href = b; new URL(c.src, location.href); // why\n{script}</script>"
+        )
+    }
+
+    #[test]
+    fn nothing_is_brought_from_elsewhere() {
+        assert_eq!(page("page", &built("", "", "", "")), Ok(()));
+        for head in [
+            "<link rel=\"stylesheet\" href=\"https://elsewhere.example/a.css\">",
+            "<link rel=preconnect href=//elsewhere.example>",
+            "<link rel=\"dns-prefetch\" href=\"#\">",
+            "<link rel=\"prefetch\" href=\"#\">",
+            "<link rel=\"modulepreload\" href=\"#\">",
+            "<meta http-equiv=\"refresh\" content=\"0;url=x\">",
+            "<base href=\"#\">",
+            "<script type=\"speculationrules\">{}</script>",
+            "<script src=\"https://elsewhere.example/a.js\"></script>",
+            "<script src='a.js'></script>",
+        ] {
+            assert!(page("page", &built(head, "", "", "")).is_err(), "{head}");
+        }
+        for style in [
+            "@import \"a.css\";",
+            "@IMPORT url(a.css);",
+            "b { background: url(http://elsewhere.example/a.png) }",
+            "b { background: URL( \"//elsewhere.example/a.png\" ) }",
+            "b { background: image-set(\"a.png\" 1x) }",
+            "@font-face { src: url(a.woff2) }",
+        ] {
+            assert!(page("page", &built("", style, "", "")).is_err(), "{style}");
+        }
+        for body in [
+            "<img src=\"http://elsewhere.example/a.png\">",
+            "<img src=a.png>",
+            "<img SRC = 'a.png'>",
+            "<img alt=\"\"src=\"a.png\">",
+            "<img srcset=\"a.png 2x\">",
+            "<image xlink:href=\"a.png\"/>",
+            "<a href=\"https://elsewhere.example\">there</a>",
+            "<a href=\"#\" ping=\"/p\">there</a>",
+            "<form action=\"/a\"></form>",
+            "<button formaction=\"/a\"></button>",
+            "<video poster=\"a.png\"></video>",
+            "<iframe srcdoc=\"x\"></iframe>",
+            "<object data=\"a\"></object>",
+            "<embed>",
+        ] {
+            assert!(page("page", &built("", "", body, "")).is_err(), "{body}");
+        }
+        for script in [
+            "const to = \"https://elsewhere.example\"",
+            "i.src = '//elsewhere.example/a'",
+            "import(\"a.js\")",
+            "importScripts(x)",
+            "location.assign(x)",
+            "new XMLHttpRequest()",
+        ] {
+            assert!(page("page", &built("", "", "", script)).is_err(), "{script}");
+            assert!(page("glue", script).is_err(), "{script}");
+        }
     }
 
     #[test]
@@ -112,9 +330,26 @@ mod tests {
 
     #[test]
     fn imports_are_known_by_either_spelling() {
-        for name in ["__wbg_fetch_1f", "__wbg_sendBeacon_2", "__wbg_new_with_WebSocket_3", "__wbg_open_4ac"] {
+        for name in [
+            "__wbg_fetch_1f",
+            "__wbg_sendBeacon_2",
+            "__wbg_new_with_WebSocket_3",
+            "__wbg_open_4ac",
+            "__wbg_new_with_event_source_1",
+            "__wbg_instanceof_XmlHttpRequest_1",
+            "__wbg_RTCPeerConnection_1",
+            "__wbg_window_open_1",
+            "__wbg_preconnect_1",
+            "__wbg_importScripts_1",
+            "__wbg_assign_1",
+            "__wbg_replace_1",
+            "__wbg_submit_1",
+        ] {
             assert!(import(name).is_err(), "{name}");
         }
-        assert!(import("__wbg_setAttribute_1").is_ok());
+        for name in ["__wbg_setAttribute_1", "__wbg_replaceState_1", "__wbg_replaceWith_1", "__wbg_opener_1"]
+        {
+            assert!(import(name).is_ok(), "{name}");
+        }
     }
 }

@@ -1,11 +1,17 @@
 //! Runs every part of the test suite, says what it runs, and how long each part took.
 //! A part that can't run fails; none is ever skipped.
+//!
+//! Two lanes run beside each other: the native parts, and those that wait for the page. Much of the second is
+//! one core's work (the page is linked as a whole) or waiting for a browser, which the first fills. They build
+//! in folders of their own, so that neither waits for the other's lock for long.
 
 use crate::{cargo, page};
+use std::cell::Cell;
 use std::fmt::Write as _;
 use std::io::{BufRead, BufReader, Read};
 use std::path::PathBuf;
 use std::process::{Command, ExitCode, Stdio};
+use std::sync::Mutex;
 use std::time::{Duration, Instant};
 
 /// How many checks of a part went well and how many did not.
@@ -18,19 +24,29 @@ struct Count {
 struct Part {
     name: &'static str,
     says: &'static str,
+    lane: Lane,
     run: fn() -> Count,
 }
 
+#[derive(Clone, Copy, PartialEq, Eq)]
+enum Lane {
+    Native,
+    Page,
+    /// After both lanes, alone: its solver has a limit of time, which should not be spent on waiting.
+    Last,
+}
+
+#[rustfmt::skip]
 const PARTS: &[Part] = &[
-    Part { name: "format", says: "every Rust file is formatted", run: format },
-    Part { name: "lint", says: "clippy has no warning, native", run: lint },
-    Part { name: "lint-wasm", says: "clippy has no warning, wasm", run: lint_wasm },
-    Part { name: "native", says: "unit tests, laws, vectors, floors, documentation", run: native },
-    Part { name: "tool", says: "the workspace tool's own tests", run: tool },
-    Part { name: "page", says: "the pages are built and gated", run: build },
-    Part { name: "wasm", says: "the same vectors in wasm, byte for byte, in headless Chromium", run: wasm },
-    Part { name: "browser", says: "the pages in headless Chromium", run: browser_tests },
-    Part { name: "outside", says: "checks against things outside the project (Python)", run: outside },
+    Part { name: "format", says: "every Rust file is formatted", lane: Lane::Native, run: format },
+    Part { name: "lint", says: "clippy has no warning, native", lane: Lane::Native, run: lint },
+    Part { name: "lint-wasm", says: "clippy has no warning, wasm", lane: Lane::Native, run: lint_wasm },
+    Part { name: "native", says: "unit tests, laws, vectors, floors, documentation", lane: Lane::Native, run: native },
+    Part { name: "tool", says: "the workspace tool's own tests", lane: Lane::Native, run: tool },
+    Part { name: "page", says: "the pages are built and gated", lane: Lane::Page, run: build },
+    Part { name: "browser", says: "the pages in Chromium, Firefox and WebKit", lane: Lane::Page, run: browser_tests },
+    Part { name: "wasm", says: "the same vectors in wasm, byte for byte, in Chromium", lane: Lane::Page, run: wasm },
+    Part { name: "outside", says: "checks against things outside the project (Python)", lane: Lane::Last, run: outside },
 ];
 
 pub fn run(wanted: &[String]) -> ExitCode {
@@ -39,19 +55,56 @@ pub fn run(wanted: &[String]) -> ExitCode {
         eprintln!("There is no part {unknown}; the parts are {}.", names.join(", "));
         return ExitCode::from(2);
     }
+    let chosen: Vec<&Part> = PARTS
+        .iter()
+        .filter(|part| wanted.is_empty() || wanted.iter().any(|name| name == part.name))
+        .collect();
+    let start = Instant::now();
+    let done: Mutex<Vec<(&'static str, Count, Duration)>> = Mutex::default();
+    let lane = |lane: Lane| {
+        for part in chosen.iter().filter(|part| part.lane == lane) {
+            let (count, time) = part.carried_out();
+            if let Ok(mut done) = done.lock() {
+                done.push((part.name, count, time));
+            }
+        }
+    };
+    std::thread::scope(|scope| {
+        scope.spawn(|| lane(Lane::Page));
+        lane(Lane::Native);
+    });
+    lane(Lane::Last);
+    let done = done.into_inner().unwrap_or_default();
     let mut table = String::new();
     let mut all = Count::default();
-    let start = Instant::now();
-    for part in PARTS.iter().filter(|part| wanted.is_empty() || wanted.iter().any(|name| name == part.name)) {
-        println!("\n=== {}: {}", part.name, part.says);
-        let begun = Instant::now();
-        let count = (part.run)();
-        let _ = writeln!(table, "{}", row(part.name, count, begun.elapsed()));
+    // A part that came to no end is a failure too.
+    for part in &chosen {
+        let found = done.iter().find(|(name, ..)| *name == part.name);
+        let (_, count, time) = found.copied().unwrap_or((part.name, one(false), Duration::ZERO));
+        let _ = writeln!(table, "{}", row(part.name, count, time));
         all = Count { passed: all.passed + count.passed, failed: all.failed + count.failed };
     }
     println!("\npart        passed  failed   seconds\n{table}{}", row("all", all, start.elapsed()));
     println!("\n{} passed, {} failed", all.passed, all.failed);
     if all.failed == 0 && 0 < all.passed { ExitCode::SUCCESS } else { ExitCode::FAILURE }
+}
+
+thread_local! {
+    /// The part that this thread runs, written before each line that it prints.
+    static PART: Cell<&'static str> = const { Cell::new("") };
+}
+
+impl Part {
+    fn carried_out(&self) -> (Count, Duration) {
+        PART.set(self.name);
+        println!("=== {}: {}", self.name, self.says);
+        let begun = Instant::now();
+        let count = (self.run)();
+        let time = begun.elapsed();
+        let (passed, failed) = (count.passed, count.failed);
+        println!("=== {}: {passed} passed, {failed} failed, {:.1} s", self.name, time.as_secs_f64());
+        (count, time)
+    }
 }
 
 fn row(name: &str, count: Count, time: Duration) -> String {
@@ -164,15 +217,8 @@ fn outside() -> Count {
     programs.retain(|path| path.extension().is_some_and(|end| end == "py"));
     programs.sort();
     let python = browser::root().join(".venv/bin/python");
-    let built = streamed(cargo::cargo().args([
-        "build",
-        "--locked",
-        "--release",
-        "-p",
-        "layfigure",
-        "--bin",
-        "layfigure",
-    ]));
+    // The program that the native tests were compiled for: compiling an optimised one takes longer than it saves.
+    let built = streamed(cargo::cargo().args(["build", "--locked", "-p", "layfigure", "--bin", "layfigure"]));
     if !built.0 {
         return one(false);
     }
@@ -183,7 +229,7 @@ fn outside() -> Count {
             Command::new(&python)
                 .arg(program)
                 .current_dir(browser::root())
-                .env("LAYFIGURE", browser::root().join("target/release/layfigure")),
+                .env("LAYFIGURE", browser::root().join("target/debug/layfigure")),
         );
         let stated = said.lines().rev().find(|line| !line.trim().is_empty()).and_then(closing);
         let count = match stated {
@@ -236,37 +282,46 @@ fn streamed(command: &mut Command) -> (bool, String) {
         .chain(command.get_args())
         .map(|word| word.to_string_lossy().into_owned())
         .collect();
-    println!("$ {}", shown.join(" "));
-    let mut child = match command.stdout(Stdio::piped()).spawn() {
+    let part = PART.get();
+    println!("{part} | $ {}", shown.join(" "));
+    let mut child = match command.stdout(Stdio::piped()).stderr(Stdio::piped()).spawn() {
         Ok(child) => child,
         Err(e) => {
-            eprintln!("{}: {e}", shown.first().map(String::as_str).unwrap_or_default());
+            eprintln!("{part} | {}: {e}", shown.first().map(String::as_str).unwrap_or_default());
             return (false, String::new());
         }
     };
+    let complaints = child.stderr.take();
+    let aside = std::thread::spawn(move || lines(complaints, |line| eprint!("{part} | {line}")));
     let mut said = String::new();
-    if let Some(out) = child.stdout.take() {
-        let mut reader = BufReader::new(out);
-        let mut line = Vec::new();
-        while reader.by_ref().read_until(b'\n', &mut line).is_ok_and(|n| 0 < n) {
-            let text = String::from_utf8_lossy(&line);
-            print!("{text}");
-            said.push_str(&text);
-            line.clear();
-        }
-    }
+    lines(child.stdout.take(), |line| {
+        print!("{part} | {line}");
+        said.push_str(line);
+    });
+    let _ = aside.join();
     let good = match child.wait() {
         Ok(status) if status.success() => true,
         Ok(status) => {
-            println!("That ended with {status}.");
+            println!("{part} | That ended with {status}.");
             false
         }
         Err(e) => {
-            println!("How that ended is not known: {e}");
+            println!("{part} | How that ended is not known: {e}");
             false
         }
     };
     (good, said)
+}
+
+/// Every line as it comes, with its end.
+fn lines(from: Option<impl Read>, mut each: impl FnMut(&str)) {
+    let Some(from) = from else { return };
+    let mut reader = BufReader::new(from);
+    let mut line = Vec::new();
+    while reader.read_until(b'\n', &mut line).is_ok_and(|n| 0 < n) {
+        each(&String::from_utf8_lossy(&line));
+        line.clear();
+    }
 }
 
 #[cfg(test)]

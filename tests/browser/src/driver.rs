@@ -1,10 +1,10 @@
 //! A WebDriver client of the few commands that the tests need (W3C WebDriver, classic).
 
-use base64::Engine;
+use crate::engine::{Engine, Process, Screen};
+use base64::Engine as _;
 use serde_json::{Value, json};
-use std::io::{BufRead, BufReader};
 use std::path::{Path, PathBuf};
-use std::process::{Child, Command, Stdio};
+use std::sync::atomic::{AtomicU32, Ordering};
 use std::time::{Duration, Instant};
 
 /// The key under which WebDriver hands over an element (W3C WebDriver, 12.2).
@@ -25,11 +25,14 @@ pub mod key {
     pub const BACKSPACE: &str = "\u{e003}";
 }
 
-/// One browser with one window and a profile of its own; both processes end when this is dropped.
+/// One browser with one window and a profile of its own; all its processes end when this is dropped.
 pub struct Browser {
-    driver: Child,
+    engine: Engine,
     session: String,
     agent: ureq::Agent,
+    // Dropped in this order: the driver before the screen that its browser is shown on.
+    driver: Process,
+    _screen: Option<Screen>,
     profile: PathBuf,
 }
 
@@ -37,55 +40,83 @@ pub struct Browser {
 pub type Fault = String;
 
 impl Browser {
-    /// Starts Chromium by chromedriver. `CHROMEDRIVER` and `CHROMIUM` say where they are, if not in the usual place.
-    pub fn chromium() -> Result<Browser, Fault> {
-        let program = std::env::var("CHROMEDRIVER").unwrap_or_else(|_| "/usr/bin/chromedriver".into());
-        let binary = std::env::var("CHROMIUM").unwrap_or_else(|_| "/usr/bin/chromium".into());
-        let mut driver = Command::new(&program)
-            .arg("--port=0")
-            .stdout(Stdio::piped())
-            .stderr(Stdio::null())
-            .spawn()
-            .map_err(|e| format!("{program} did not start ({e}); scripts/test installs it"))?;
-        let Some(port) = driver.stdout.take().and_then(announced_port) else {
-            let _ = driver.kill();
-            let _ = driver.wait();
-            return Err(format!("{program} did not say on which port it listens"));
-        };
-        let profile = crate::root().join(format!("target/profiles/{}-{port}", std::process::id()));
+    /// Starts a browser by its driver; [`Engine`] says where both are looked for.
+    pub fn start(engine: Engine) -> Result<Browser, Fault> {
+        let profile = fresh_profile()?;
+        let screen = if engine == Engine::WebKit { Some(Screen::start()?) } else { None };
+        let display = screen.as_ref().map(|screen| screen.name.as_str());
+        let (driver, port) = engine.driver(&profile, display)?;
         let config = ureq::Agent::config_builder()
             .http_status_as_error(false)
             .timeout_global(Some(Duration::from_secs(90)))
             .build();
-        let mut browser = Browser { driver, session: String::new(), agent: config.into(), profile };
+        let mut browser = Browser {
+            engine,
+            session: String::new(),
+            agent: config.into(),
+            driver,
+            _screen: screen,
+            profile,
+        };
         let base = format!("http://127.0.0.1:{port}/session");
-        let wanted = json!({"capabilities": {"alwaysMatch": {
-            "unhandledPromptBehavior": "ignore",
-            "timeouts": {"script": 60_000, "pageLoad": 60_000},
-            "goog:loggingPrefs": {"browser": "ALL"},
-            "goog:chromeOptions": {"binary": binary, "args": [
-                "--headless", "--no-sandbox", "--disable-gpu", "--disable-quic", "--no-first-run",
-                "--disable-background-networking", "--disable-component-update", "--disable-sync",
-                "--disable-dev-shm-usage", "--hide-scrollbars", "--force-color-profile=srgb",
-                format!("--user-data-dir={}", browser.profile.display())]}}}});
-        let answer = browser.call("POST", &base, Some(wanted))?;
+        let wanted = json!({"capabilities": {"alwaysMatch": engine.wanted(&browser.profile)}});
+        let answer = browser.call("POST", &base, Some(wanted)).map_err(|e| format!("{engine:?}: {e}"))?;
         let id = answer["sessionId"].as_str().ok_or("the driver gave no session")?;
         browser.session = format!("{base}/{id}");
         Ok(browser)
+    }
+
+    pub fn engine(&self) -> Engine {
+        self.engine
     }
 
     pub fn open(&self, address: &str) -> Result<(), Fault> {
         self.post("/url", json!({ "url": address })).map(drop)
     }
 
+    /// Leaves the page and what it kept, for the next one.
+    pub fn forget(&self) -> Result<(), Fault> {
+        self.script(
+            "try { localStorage.clear(); sessionStorage.clear() } catch { /* a page without storage */ }",
+        )?;
+        self.open("about:blank")?;
+        self.log().map(drop)
+    }
+
     pub fn reload(&self) -> Result<(), Fault> {
         self.post("/refresh", json!({})).map(drop)
     }
 
-    /// Sets the size of the page's viewport in CSS pixels.
-    pub fn size(&self, width: u32, height: u32) -> Result<(), Fault> {
-        let metrics = json!({"width": width, "height": height, "deviceScaleFactor": 1, "mobile": false});
-        self.devtools("Emulation.setDeviceMetricsOverride", metrics)
+    /// Sets the size of the page's viewport in CSS pixels, and says how wide it became: no window of Firefox
+    /// is narrower than 450 pixels or so.
+    pub fn size(&self, width: u32, height: u32) -> Result<u32, Fault> {
+        if self.engine == Engine::Chromium {
+            let metrics = json!({"width": width, "height": height, "deviceScaleFactor": 1, "mobile": false});
+            self.devtools("Emulation.setDeviceMetricsOverride", metrics)?;
+            return Ok(width);
+        }
+        let inside = || -> Result<(u64, u64), Fault> {
+            let size = self.script("return [innerWidth, innerHeight]")?;
+            Ok((size[0].as_u64().unwrap_or(0), size[1].as_u64().unwrap_or(0)))
+        };
+        let (width, height) = (u64::from(width), u64::from(height));
+        // What the window has beside the page is only known once it has been sized.
+        let (mut outer_width, mut outer_height) = (width, height);
+        for _ in 0..3 {
+            self.post("/window/rect", json!({"width": outer_width, "height": outer_height}))?;
+            let start = Instant::now();
+            let mut now = inside()?;
+            while now != (width, height) && start.elapsed() < Duration::from_millis(300) {
+                std::thread::sleep(Duration::from_millis(20));
+                now = inside()?;
+            }
+            if now == (width, height) {
+                break;
+            }
+            outer_width = (outer_width + width).saturating_sub(now.0).max(1);
+            outer_height = (outer_height + height).saturating_sub(now.1).max(1);
+        }
+        u32::try_from(inside()?.0).map_err(|e| e.to_string())
     }
 
     /// Speaks to Chromium's own protocol, for what WebDriver has no command for.
@@ -116,7 +147,7 @@ impl Browser {
             .ok_or_else(|| format!("text was expected, came {value}, from: {body}"))
     }
 
-    /// Waits until a script's answer is truthy, at most ten seconds.
+    /// Waits until a script's answer is truthy, at most 30 seconds.
     pub fn wait(&self, what: &str, body: &str) -> Result<(), Fault> {
         let start = Instant::now();
         loop {
@@ -131,10 +162,10 @@ impl Browser {
             if truthy {
                 return Ok(());
             }
-            if Duration::from_secs(10) < start.elapsed() {
+            if Duration::from_secs(30) < start.elapsed() {
                 let log = self.log().unwrap_or_default().join("\n");
                 return Err(format!(
-                    "waited ten seconds in vain for {what} ({body}); the console says: {log}"
+                    "waited 30 seconds in vain for {what} ({body}); the console says: {log}"
                 ));
             }
             std::thread::sleep(Duration::from_millis(20));
@@ -173,7 +204,8 @@ impl Browser {
         std::fs::write(folder.join(format!("{name}.png")), self.screenshot()?).map_err(|e| e.to_string())
     }
 
-    /// The page printed by its own print rules, as PDF. Sizes in centimetres: Chromium takes Letter otherwise.
+    /// The page printed by its own print rules, as PDF; not by WebKit, whose driver has no such command. Sizes
+    /// in centimetres: Chromium takes Letter otherwise.
     pub fn print(&self, width_cm: f64, height_cm: f64) -> Result<Vec<u8>, Fault> {
         decoded(&self.post(
             "/print",
@@ -182,8 +214,11 @@ impl Browser {
         )?)
     }
 
-    /// Messages of the page's console since the last call, worst included.
+    /// Messages of the page's console since the last call, worst included. Only Chromium's driver has them.
     pub fn log(&self) -> Result<Vec<String>, Fault> {
+        if self.engine != Engine::Chromium {
+            return Ok(Vec::new());
+        }
         let entries = self.post("/se/log", json!({"type": "browser"}))?;
         let text = |e: &Value| {
             format!("{}: {}", e["level"].as_str().unwrap_or(""), e["message"].as_str().unwrap_or(""))
@@ -231,28 +266,24 @@ impl Drop for Browser {
         if !self.session.is_empty() {
             let _ = self.call("DELETE", &self.session.clone(), None);
         }
-        let _ = self.driver.kill();
-        let _ = self.driver.wait();
+        self.driver.end();
         let _ = std::fs::remove_dir_all(&self.profile);
     }
+}
+
+/// A folder that no other browser of this or another run has.
+fn fresh_profile() -> Result<PathBuf, Fault> {
+    static NEXT: AtomicU32 = AtomicU32::new(1);
+    let number = NEXT.fetch_add(1, Ordering::Relaxed);
+    let folder = crate::root().join(format!("target/profiles/{}-{number}", std::process::id()));
+    let _ = std::fs::remove_dir_all(&folder);
+    std::fs::create_dir_all(&folder).map_err(|e| format!("{}: {e}", folder.display()))?;
+    Ok(folder)
 }
 
 fn decoded(value: &Value) -> Result<Vec<u8>, Fault> {
     let text = value.as_str().ok_or("the driver gave no picture")?;
     base64::engine::general_purpose::STANDARD.decode(text).map_err(|e| e.to_string())
-}
-
-/// Chromedriver says "… started successfully on port N." once it listens. The rest of what it says is read
-/// and dropped in the background: a full pipe would stop it.
-fn announced_port(stdout: std::process::ChildStdout) -> Option<u16> {
-    let mut lines = BufReader::new(stdout).lines();
-    let port = lines.by_ref().map_while(Result::ok).find_map(|line| {
-        line.split("successfully on port ")
-            .nth(1)
-            .and_then(|rest| rest.trim_end_matches('.').trim().parse().ok())
-    });
-    std::thread::spawn(move || lines.map_while(Result::ok).for_each(drop));
-    port
 }
 
 /// A `file:` address of a path.

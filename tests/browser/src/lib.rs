@@ -2,6 +2,7 @@
 //! and where things are. Knows nothing of what the pages are about.
 
 pub mod driver;
+pub mod engine;
 pub mod server;
 
 use std::path::{Path, PathBuf};

@@ -2,6 +2,7 @@
 //! with the file's text typed into the desk where one is given.
 
 use browser::driver::{Browser, Fault};
+use browser::engine::Engine;
 use serde_json::json;
 
 fn main() -> Result<(), Fault> {
@@ -12,7 +13,7 @@ fn main() -> Result<(), Fault> {
     let text =
         arguments.next().map(|file| std::fs::read_to_string(&file).map_err(|e| format!("{file}: {e}")));
     let text = text.transpose()?;
-    let browser = Browser::chromium()?;
+    let browser = Browser::start(Engine::Chromium)?;
     for width in [390, 768, 1440] {
         browser.size(width, 1000)?;
         browser.open(&address)?;

@@ -1,13 +1,13 @@
 //! The desk as a clinician uses it, in a real browser.
 
-mod page;
-
+use crate::checks;
+use crate::page::Desk;
+use browser::driver::Browser;
 use browser::driver::key;
-use page::Desk;
 
-#[test]
-fn it_works_from_the_disk_and_from_a_server() {
-    for desk in [Desk::from_disk(), Desk::served()] {
+fn it_works_from_the_disk_and_from_a_server(browser: &Browser) {
+    for open in [Desk::from_disk, Desk::served] {
+        let desk = open(browser);
         let rows = desk.number("return document.querySelectorAll('#mirror > div').length");
         let lines = desk.number("return document.getElementById('text').value.split('\\n').length");
         assert_eq!(rows, lines, "one row behind each line of the demo");
@@ -15,13 +15,11 @@ fn it_works_from_the_disk_and_from_a_server() {
     }
 }
 
-#[test]
-fn a_limit_that_is_typed_is_seen_in_figure_notice_and_label() {
-    let desk = Desk::from_disk();
+fn a_limit_that_is_typed_is_seen_in_figure_notice_and_label(browser: &Browser) {
+    let desk = Desk::from_disk(browser);
     desk.write("start: 2026-11-30\n\n## Loosen\nheel slide, right: 2 x 10, hold 5 s, daily\n");
     desk.wait("a figure", "return document.querySelector('#strips figure svg')");
     let free = desk.text("return document.querySelector('#strips figure').innerHTML");
-    desk.browser.type_into("#text", "").expect("focus");
     desk.browser.press(&[key::CONTROL, key::HOME]).expect("to the top");
     desk.type_text("limit: right knee flexion 0-60\n");
     desk.wait("the label", "return document.querySelector('#strips figcaption')?.textContent.includes('60')");
@@ -33,13 +31,12 @@ fn a_limit_that_is_typed_is_seen_in_figure_notice_and_label() {
     assert!(words.to_lowercase().contains("knee"), "the words speak of the knee: {words}");
     let notices = desk.text("return document.getElementById('beside').textContent");
     assert!(notices.contains("knee flexion"), "a notice names it: {notices}");
-    desk.browser.look("limit").expect("a picture");
+    desk.browser.look(&format!("limit-{}", browser.engine().name())).expect("a picture");
     desk.quiet();
 }
 
-#[test]
-fn a_suggestion_is_taken_by_one_key_and_undone_by_one() {
-    let desk = Desk::from_disk();
+fn a_suggestion_is_taken_by_one_key_and_undone_by_one(browser: &Browser) {
+    let desk = Desk::from_disk(browser);
     let typed = "limt: right knee flexion 0-90\n";
     desk.write(typed);
     desk.wait("a suggestion", "return document.querySelector('#notes [data-edit]')");
@@ -55,9 +52,8 @@ fn a_suggestion_is_taken_by_one_key_and_undone_by_one() {
     desk.quiet();
 }
 
-#[test]
-fn a_notice_is_put_away_by_one_key() {
-    let desk = Desk::from_disk();
+fn a_notice_is_put_away_by_one_key(browser: &Browser) {
+    let desk = Desk::from_disk(browser);
     desk.write("limt: right knee flexion 0-90\n");
     desk.wait("a notice", "return document.querySelector('#notes > li')");
     let before = desk.text("return document.querySelector('#notes > li').textContent");
@@ -69,9 +65,8 @@ fn a_notice_is_put_away_by_one_key() {
     desk.quiet();
 }
 
-#[test]
-fn typing_keeps_the_place_and_redraws_one_strip() {
-    let desk = Desk::from_disk();
+fn typing_keeps_the_place_and_redraws_one_strip(browser: &Browser) {
+    let desk = Desk::from_disk(browser);
     desk.write("heel slide, right: 2 x 10, daily\nbridge: 3 x 10, 3/week\n");
     desk.wait("two strips", "return document.querySelectorAll('#strips .strip').length === 2");
     desk.browser
@@ -88,9 +83,8 @@ fn typing_keeps_the_place_and_redraws_one_strip() {
     desk.quiet();
 }
 
-#[test]
-fn a_script_in_any_field_stays_text() {
-    let desk = Desk::from_disk();
+fn a_script_in_any_field_stays_text(browser: &Browser) {
+    let desk = Desk::from_disk(browser);
     let script = "<script>window.ran = 1</script><img src=x onerror='window.ran = 1'>";
     let keys = [
         "#",
@@ -144,9 +138,8 @@ fn a_script_in_any_field_stays_text() {
     desk.quiet();
 }
 
-#[test]
-fn bad_input_is_answered_and_nothing_is_lost() {
-    let desk = Desk::from_disk();
+fn bad_input_is_answered_and_nothing_is_lost(browser: &Browser) {
+    let desk = Desk::from_disk(browser);
     let noise: String = (0..200_000u32)
         .map(|i| char::from_u32((i.wrapping_mul(2_654_435_761) >> 17) % 0x2000).unwrap_or('\u{fffd}'))
         .filter(|c| *c != '\r' && *c != '\0')
@@ -168,24 +161,22 @@ fn bad_input_is_answered_and_nothing_is_lost() {
     desk.quiet();
 }
 
-#[test]
-fn it_is_fit_for_three_widths() {
-    let desk = Desk::from_disk();
+fn it_is_fit_for_three_widths(browser: &Browser) {
+    let desk = Desk::from_disk(browser);
     for width in [390, 768, 1440] {
-        desk.browser.size(width, 900).expect("a size");
+        let width = desk.browser.size(width, 900).expect("a size");
         let wide = desk.number("return document.documentElement.scrollWidth");
         assert!(wide <= u64::from(width), "at {width} px the page is {wide} px wide");
         let height = desk.number("return document.documentElement.scrollHeight");
         let height = u32::try_from(height).unwrap_or(6000).min(8000);
         desk.browser.size(width, height).expect("a size");
-        desk.browser.look(&format!("desk-{width}")).expect("a picture");
+        desk.browser.look(&format!("desk-{}-{width}", browser.engine().name())).expect("a picture");
     }
     desk.quiet();
 }
 
-#[test]
-fn text_and_mirror_wrap_alike() {
-    let desk = Desk::from_disk();
+fn text_and_mirror_wrap_alike(browser: &Browser) {
+    let desk = Desk::from_disk(browser);
     let long =
         "straight leg raise, right: 3 x 8, 3/week, rest 60 s and a good many words after it ".repeat(6);
     desk.write(&format!("{long}\n\ttab and  two  spaces\n\u{5e9}\u{5dc}\u{5d5}\u{5dd} {long}\n"));
@@ -197,4 +188,11 @@ fn text_and_mirror_wrap_alike() {
         );
         assert_eq!(apart.expect("a number").as_i64(), Some(0), "at {width} px");
     }
+}
+
+checks! {
+    Nothing: it_works_from_the_disk_and_from_a_server a_limit_that_is_typed_is_seen_in_figure_notice_and_label
+        a_suggestion_is_taken_by_one_key_and_undone_by_one a_notice_is_put_away_by_one_key
+        typing_keeps_the_place_and_redraws_one_strip a_script_in_any_field_stays_text
+        bad_input_is_answered_and_nothing_is_lost it_is_fit_for_three_widths text_and_mirror_wrap_alike;
 }

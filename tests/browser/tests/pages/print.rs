@@ -1,9 +1,9 @@
 //! What comes out on paper is the handout, not the desk.
 
-mod page;
-
+use crate::checks;
+use crate::page::Desk;
+use browser::driver::Browser;
 use browser::driver::key;
-use page::Desk;
 use std::process::Command;
 
 /// The words of a PDF in reading order, by poppler.
@@ -31,16 +31,15 @@ fn paper(name: &str) -> String {
     told.lines().find_map(|line| line.strip_prefix("Page size:")).unwrap_or_default().trim().to_string()
 }
 
-#[test]
-fn the_printed_sheet_has_the_doses_and_nothing_of_the_desk() {
-    let desk = Desk::from_disk();
+fn the_printed_sheet_has_the_doses_and_nothing_of_the_desk(browser: &Browser) {
+    let desk = Desk::from_disk(browser);
     desk.write(
         "# Private diagnosis\nby: M. Adeyemi, 01632 960 417\npatient: Q. Z.\nstart: 2026-11-30\n\
          // private remark\nlimit: right knee flexion 0-60\n\
          heel slide, right: 2 x 11, hold 7 s, daily\nbridge: 3 x 9, 3/week\n  cue: Press through both heels.\n",
     );
     let pdf = desk.browser.print(21.0, 29.7).expect("printed");
-    let words = words(&pdf, "handout-a4");
+    let words = words(&pdf, &format!("handout-a4-{}", browser.engine().name()));
     for said in ["11", "7", "9", "Q. Z.", "01632 960 417", "Press through both heels."] {
         assert!(words.contains(said), "“{said}” is missing in:\n{words}");
     }
@@ -54,22 +53,33 @@ fn the_printed_sheet_has_the_doses_and_nothing_of_the_desk() {
     ] {
         assert!(!words.contains(unsaid), "“{unsaid}” is on paper:\n{words}");
     }
-    assert!(paper("handout-a4").starts_with("59"), "{}", paper("handout-a4"));
+    assert!(
+        paper(&format!("handout-a4-{}", browser.engine().name())).starts_with("59"),
+        "{}",
+        paper(&format!("handout-a4-{}", browser.engine().name()))
+    );
 }
 
-#[test]
-fn letter_is_chosen_by_the_keyboard() {
-    let desk = Desk::from_disk();
+fn letter_is_chosen_by_the_keyboard(browser: &Browser) {
+    let desk = Desk::from_disk(browser);
     desk.browser.script("document.getElementById('paper').focus()").expect("focus");
     desk.browser.press(&[key::DOWN]).expect("a key");
     assert_eq!(desk.text("return document.getElementById('paper').value"), "letter");
     let pdf = desk.browser.print(21.59, 27.94).expect("printed");
-    let words = words(&pdf, "handout-letter");
+    let words = words(&pdf, &format!("handout-letter-{}", browser.engine().name()));
     assert!(words.contains("J. K."), "{words}");
-    assert!(paper("handout-letter").starts_with("612 x 792"), "{}", paper("handout-letter"));
+    assert!(
+        paper(&format!("handout-letter-{}", browser.engine().name())).starts_with("612 x 792"),
+        "{}",
+        paper(&format!("handout-letter-{}", browser.engine().name()))
+    );
     let rule = desk.text(
         "return [...document.querySelectorAll('style')].filter((s) => !s.disabled).map((s) => s.textContent)
            .filter((t) => t.startsWith('@page')).join()",
     );
     assert!(rule.contains("215.9mm") && !rule.contains("210mm"), "{rule}");
+}
+
+checks! {
+    Print: the_printed_sheet_has_the_doses_and_nothing_of_the_desk letter_is_chosen_by_the_keyboard;
 }

@@ -1,39 +1,41 @@
-//! A desk that is open in a browser of its own.
+//! A desk that is open in a browser.
 
 use browser::driver::{Browser, file_address, key};
 use browser::server::Server;
 use serde_json::json;
 
-pub struct Desk {
-    pub browser: Browser,
-    #[allow(dead_code, reason = "not every test file asks it")]
+pub struct Desk<'b> {
+    pub browser: &'b Browser,
     pub server: Option<Server>,
 }
 
-#[allow(dead_code, reason = "each test file uses some of these")]
-impl Desk {
-    pub fn from_disk() -> Desk {
-        Desk::open(None, &file_address(&browser::out().join("desk.html")))
+impl<'b> Desk<'b> {
+    pub fn from_disk(browser: &'b Browser) -> Desk<'b> {
+        Desk::open(browser, None, &file_address(&browser::out().join("desk.html")))
     }
 
-    pub fn served() -> Desk {
+    pub fn served(browser: &'b Browser) -> Desk<'b> {
         let server = Server::start(browser::out(), 0).expect("a server");
         let address = format!("{}desk.html", server.address());
-        Desk::open(Some(server), &address)
+        Desk::open(browser, Some(server), &address)
     }
 
-    fn open(server: Option<Server>, address: &str) -> Desk {
-        let browser = Browser::chromium().expect("a browser");
+    fn open(browser: &'b Browser, server: Option<Server>, address: &str) -> Desk<'b> {
         browser.size(1440, 1000).expect("a size");
         browser.open(address).expect("the desk");
         let desk = Desk { browser, server };
         desk.wait("the desk", "return document.getElementById('mirror').children.length");
+        watch(browser);
         desk
     }
 
     pub fn wait(&self, what: &str, body: &str) {
         if let Err(words) = self.browser.wait(what, body) {
-            let _ = self.browser.look(&format!("failed-{}", what.replace(' ', "-")));
+            let _ = self.browser.look(&format!(
+                "failed-{}-{}",
+                self.browser.engine().name(),
+                what.replace(' ', "-")
+            ));
             let notes = self.text("return document.getElementById('beside').textContent");
             panic!("{words}\nnotices: {notes}");
         }
@@ -78,7 +80,32 @@ impl Desk {
 
     /// Nothing went wrong that only the console knows of.
     pub fn quiet(&self) {
-        let log = self.browser.log().expect("a log");
-        assert!(log.is_empty(), "{}", log.join("\n"));
+        quiet(self.browser);
     }
+}
+
+/// Has the page keep what goes wrong from now on, in every engine: what nobody caught, what the policy stopped
+/// and what was written to the console as a warning or worse.
+pub fn watch(browser: &Browser) {
+    browser
+        .script(
+            "const faults = window.faults = [];
+             addEventListener('error', (e) => faults.push('error: ' + e.message));
+             addEventListener('unhandledrejection', (e) => faults.push('rejection: ' + e.reason));
+             document.addEventListener('securitypolicyviolation',
+               (e) => faults.push('policy: ' + e.violatedDirective + ' ' + e.blockedURI));
+             for (const level of ['warn', 'error', 'assert']) {
+               const say = console[level];
+               console[level] = (...words) => { faults.push(level + ': ' + words.join(' ')); say.apply(console, words) };
+             }",
+        )
+        .expect("watched");
+}
+
+/// Nothing has gone wrong since [`watch`]; in Chromium, not even while the page loaded.
+pub fn quiet(browser: &Browser) {
+    let log = browser.log().expect("a log");
+    assert!(log.is_empty(), "{}", log.join("\n"));
+    let faults = browser.text("return window.faults.join('\\n')").expect("watched");
+    assert!(faults.is_empty(), "{faults}");
 }

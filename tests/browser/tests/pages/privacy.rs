@@ -1,15 +1,14 @@
 //! Nothing leaves the device: the page asks for itself and for nothing else.
 
-mod page;
-
+use crate::checks;
+use crate::page::Desk;
+use browser::driver::Browser;
 use browser::driver::key;
 use browser::server::Server;
-use page::Desk;
 
-#[test]
-fn the_page_makes_one_request_for_itself() {
+fn the_page_makes_one_request_for_itself(browser: &Browser) {
     let elsewhere = Server::start(browser::out(), 0).expect("a listener");
-    let desk = Desk::served();
+    let desk = Desk::served(browser);
     let bait = elsewhere.address();
     desk.write(&format!(
         "patient: A. Private, 44\nbridge: 3 x 10\n  cue: <img src={bait}a>\n{bait}b: 2 x 10\nnote: {bait}c\n"
@@ -17,7 +16,9 @@ fn the_page_makes_one_request_for_itself() {
     desk.type_text("heel slide, right: 2 x 10\n");
     desk.press_alt("1");
     desk.browser.press(&[key::CONTROL, "z"]).expect("undo");
-    desk.browser.print(21.0, 29.7).expect("printed");
+    if browser.engine().prints() {
+        desk.browser.print(21.0, 29.7).expect("printed");
+    }
     std::thread::sleep(std::time::Duration::from_millis(500));
     assert_eq!(desk.server.as_ref().expect("served").requests(), ["GET /desk.html HTTP/1.1"]);
     // The browser itself may open a spare connection to a server that is slow to answer; to anywhere else,
@@ -25,9 +26,8 @@ fn the_page_makes_one_request_for_itself() {
     assert_eq!(elsewhere.connections(), [""; 0]);
 }
 
-#[test]
-fn the_policy_stops_what_a_script_would_try() {
-    let desk = Desk::served();
+fn the_policy_stops_what_a_script_would_try(browser: &Browser) {
+    let desk = Desk::served(browser);
     let server = Server::start(browser::out(), 0).expect("a listener");
     let body = format!(
         "const done = arguments[arguments.length - 1], to = '{}';
@@ -42,12 +42,16 @@ fn the_policy_stops_what_a_script_would_try() {
     assert_eq!(server.connections(), [""; 0]);
 }
 
-#[test]
-fn address_and_title_say_nothing_of_the_patient() {
-    let desk = Desk::served();
+fn address_and_title_say_nothing_of_the_patient(browser: &Browser) {
+    let desk = Desk::served(browser);
     desk.write("patient: A. Private, 44\n# Sensitive title\nbridge: 3 x 10\n");
     let said = desk.text("return location.href + ' ' + document.title");
     assert!(!said.contains("Private") && !said.contains("Sensitive"), "{said}");
     let kept = desk.number("return localStorage.length + sessionStorage.length + document.cookie.length");
     assert_eq!(kept, 0, "nothing is kept");
+}
+
+checks! {
+    Nothing: the_page_makes_one_request_for_itself the_policy_stops_what_a_script_would_try
+        address_and_title_say_nothing_of_the_patient;
 }

@@ -1,9 +1,9 @@
 //! axe-core finds nothing, at any of three widths, and the keyboard reaches everything.
 
-mod page;
-
+use crate::checks;
+use crate::page::Desk;
+use browser::driver::Browser;
 use browser::driver::key;
-use page::Desk;
 use serde_json::Value;
 
 /// Runs axe-core over the whole page and gives its findings in words.
@@ -21,9 +21,8 @@ fn findings(desk: &Desk) -> Vec<String> {
     result["violations"].as_array().expect("a list").iter().map(words).collect()
 }
 
-#[test]
-fn axe_finds_nothing() {
-    let desk = Desk::from_disk();
+fn axe_finds_nothing(browser: &Browser) {
+    let desk = Desk::from_disk(browser);
     for width in [390, 768, 1440] {
         desk.browser.size(width, 1000).expect("a size");
         let found = findings(&desk);
@@ -31,9 +30,8 @@ fn axe_finds_nothing() {
     }
 }
 
-#[test]
-fn axe_finds_nothing_beside_notices() {
-    let desk = Desk::from_disk();
+fn axe_finds_nothing_beside_notices(browser: &Browser) {
+    let desk = Desk::from_disk(browser);
     desk.write(
         "limt: right knee\nheel slied: 2 x 10\nbrigde: 30 x 10, hold 60 min\nqwert\nlimit: elbow 700\n",
     );
@@ -42,9 +40,8 @@ fn axe_finds_nothing_beside_notices() {
     assert!(found.is_empty(), "{}", found.join("\n"));
 }
 
-#[test]
-fn a_fault_would_be_found() {
-    let desk = Desk::from_disk();
+fn a_fault_would_be_found(browser: &Browser) {
+    let desk = Desk::from_disk(browser);
     desk.browser
         .script(
             "document.getElementById('state').innerHTML = '<input><span style=\"color:#eee\">pale</span>'",
@@ -53,9 +50,8 @@ fn a_fault_would_be_found() {
     assert!(!findings(&desk).is_empty());
 }
 
-#[test]
-fn every_control_is_reached_by_the_keyboard() {
-    let desk = Desk::from_disk();
+fn every_control_is_reached_by_the_keyboard(browser: &Browser) {
+    let desk = Desk::from_disk(browser);
     let all = desk.number(
         "document.activeElement.blur();
          return [...document.querySelectorAll('#screen :is(a[href], button, input, select, textarea, summary, [tabindex=\"0\"])')]
@@ -72,4 +68,9 @@ fn every_control_is_reached_by_the_keyboard() {
     }
     seen.remove(&-1);
     assert_eq!(seen.len() as u64, all, "Tab goes through all and is caught nowhere");
+}
+
+checks! {
+    Nothing: axe_finds_nothing axe_finds_nothing_beside_notices a_fault_would_be_found
+        every_control_is_reached_by_the_keyboard;
 }
