@@ -2,15 +2,17 @@
 
 use super::Slot;
 use crate::markup::Writer;
+use crate::programme::Programme;
 use crate::week::model::{Fault, Part};
 use crate::week::{Laid, ShownSession};
 
-/// The week as one slot.
-pub fn band(laid: Result<&Laid, &Fault>) -> Vec<Slot> {
+/// The week as one slot. `repairable`: by repair of the shortage, whether it can be written into the text.
+pub fn band(programme: &Programme, laid: Result<&Laid, &Fault>, repairable: &[bool]) -> Vec<Slot> {
     let mut html = Writer::new();
     html.open("div");
+    course(&mut html, programme);
     match laid {
-        Ok(laid) => write(&mut html, laid),
+        Ok(laid) => write(&mut html, laid, repairable),
         Err(Fault(words)) => {
             html.open("p").attr("class", "grave").text(words).close();
         }
@@ -19,7 +21,30 @@ pub fn band(laid: Result<&Laid, &Fault>) -> Vec<Slot> {
     vec![Slot { key: "week".into(), html: html.finish().into_string() }]
 }
 
-fn write(html: &mut Writer, laid: &Laid) {
+/// Which week of the course is on view, and the way to the weeks before and after it.
+fn course(html: &mut Writer, programme: &Programme) {
+    let Some(weeks) = programme.weeks.map(u32::from).filter(|weeks| 1 < *weeks) else { return };
+    let week = programme.week_number;
+    html.open("p").attr("class", "course");
+    let go = |html: &mut Writer, to: u32, focus: &str, words: &str| {
+        html.open("button").attr("type", "button").attr("class", "quiet");
+        html.attr("data-week", &to.to_string()).attr("data-focus", focus).text(words).close().text(" ");
+    };
+    if 1 < week {
+        go(html, week - 1, "week before", &format!("Week {}", week - 1));
+    }
+    html.open("b").text(&format!("Week {week} of {weeks}")).close();
+    if let Some(day) = programme.week_starts {
+        html.text(&format!(", from {}", day.words()));
+    }
+    html.text(" ");
+    if week < weeks {
+        go(html, week + 1, "week after", &format!("Week {}", week + 1));
+    }
+    html.close();
+}
+
+fn write(html: &mut Writer, laid: &Laid, repairable: &[bool]) {
     let shown = laid.shown();
     let has = |part: Part| move |session: &&ShownSession| session.part == part;
     let parts = Part::ALL
@@ -78,8 +103,14 @@ fn write(html: &mut Writer, laid: &Laid) {
     let mut repairs = repairs.peekable();
     if repairs.peek().is_some() {
         html.open("ul").attr("class", "repairs");
-        for repair in repairs {
-            html.element("li", &repair.words);
+        for (index, repair) in repairs.enumerate() {
+            html.open("li").text(&repair.words);
+            if repairable.get(index) == Some(&true) {
+                let index = index.to_string();
+                html.text(" ").open("button").attr("type", "button").attr("data-repair", &index);
+                html.attr("data-focus", &format!("repair {index}")).text("Write it").close();
+            }
+            html.close();
         }
         html.close();
     }

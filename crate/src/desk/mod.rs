@@ -5,16 +5,18 @@
 //! slots whose HTML has changed, so a key pressed in one line redraws one strip.
 
 mod band;
+pub mod choices;
 pub mod history;
 mod manuscript;
 mod notes;
 pub mod place;
+mod repair;
 mod sheet;
 
 use crate::catalog::Catalog;
 use crate::figure;
+use crate::handout;
 use crate::handout::plan::Due;
-use crate::handout::{self, Paper};
 use crate::markup::{Markup, Slot};
 use crate::measure::Date;
 use crate::notice::{Edit, Notice};
@@ -23,6 +25,7 @@ use crate::programme::settled::Cache;
 use crate::programme::{self, Drawn, Programme, assemble};
 use crate::week;
 use crate::week::model::Limit;
+use choices::Choices;
 use std::collections::BTreeSet;
 use std::sync::Arc;
 
@@ -32,6 +35,8 @@ pub struct Ask<'a> {
     pub text: &'a str,
     /// None: the clock says a year that nobody prescribes in.
     pub today: Option<Date>,
+    /// The week of the course that is shown, counted from 1; None: the one that today falls in.
+    pub week: Option<u32>,
     /// The line that the cursor is in, counted from 1: its notices are asked for, so they are always shown.
     pub line: usize,
     /// Notices put away by the reader for this visit, by [`notes::name`].
@@ -108,6 +113,8 @@ pub struct Desk {
     drawn: Vec<(Arc<Movement>, Markup)>,
     /// Of the last answer.
     programme: Option<Programme>,
+    /// Of the last week: the text with each repair made.
+    repairs: Vec<Option<String>>,
 }
 
 impl Desk {
@@ -137,15 +144,33 @@ impl Desk {
 
     /// The week of the last answer, for the region above the sheet. Apart from [`Desk::answer`], since it
     /// may come a frame later.
-    pub fn week(&self) -> Vec<Slot> {
+    pub fn week(&mut self, text: &str) -> Vec<Slot> {
+        self.repairs.clear();
         let Some(programme) = &self.programme else { return Vec::new() };
-        band::band(week::lay(programme, Limit::USUAL).as_ref())
+        let laid = week::lay(programme, Limit::USUAL);
+        if let Ok(laid) = &laid {
+            let repairs = laid.shortage.iter().flat_map(|s| &s.repairs);
+            self.repairs = repairs.map(|r| repair::written(text, programme, laid, &r.what)).collect();
+        }
+        let repairable: Vec<bool> = self.repairs.iter().map(Option::is_some).collect();
+        band::band(programme, laid.as_ref(), &repairable)
+    }
+
+    /// The text with a repair of the last [`Desk::week`] made, by its index there.
+    pub fn repaired(&self, index: usize) -> Option<&str> {
+        self.repairs.get(index)?.as_deref()
     }
 
     /// The handout's body for a page that has its style, from the same text.
-    pub fn handout(&mut self, ask: &Ask<'_>, paper: Paper) -> Markup {
+    pub fn handout(&mut self, ask: &Ask<'_>, choices: &Choices) -> Markup {
         let (programme, _) = self.understood(ask);
-        let sheet = handout::Sheet { paper, ..handout::Sheet::default() };
+        let emergency = choices.emergency.trim();
+        let sheet = handout::Sheet {
+            paper: choices.paper,
+            print: choices.print,
+            emergency: (!emergency.is_empty()).then(|| emergency.to_string()),
+            ..handout::Sheet::default()
+        };
         let laid = match week::lay(&programme, Limit::USUAL) {
             Ok(laid) => Due::of(&laid, programme.exercises.len()),
             // Its sentence stands on the desk; the sheet has the doses without days.
@@ -157,7 +182,7 @@ impl Desk {
     /// The programme, and the notices of reader and checks by line.
     fn understood(&mut self, ask: &Ask<'_>) -> (Programme, Vec<Notice>) {
         let (prescription, mut notices) = crate::prescription::read(ask.text);
-        let wanted = programme::Ask::today(ask.today);
+        let wanted = programme::Ask { week: ask.week, ..programme::Ask::today(ask.today) };
         let programme = assemble::at(&prescription, Catalog::embedded(), &wanted, &mut self.settled);
         notices.extend(programme.notices.iter().cloned());
         notices.sort_by_key(|n| (n.place, n.severity));

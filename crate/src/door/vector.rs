@@ -5,6 +5,7 @@ use crate::body::Body;
 use crate::body::names::Side;
 use crate::body::range::Limits;
 use crate::catalog::Catalog;
+use crate::desk::choices::Choices;
 use crate::desk::{Ask, Desk};
 use crate::door::reading;
 use crate::figure::{Look, Reader, still};
@@ -40,18 +41,18 @@ fn page(input: &str) -> String {
         let _ = writeln!(listing, "{:?}", drawn.movement);
     }
     let hidden = BTreeSet::new();
-    let ask = Ask { text: input, today, line: 1, hidden: &hidden };
+    let ask = Ask { text: input, today, week: None, line: 1, hidden: &hidden };
     let mut desk = Desk::default();
     for (region, slots) in desk.answer(&ask).regions {
         for slot in slots {
             let _ = writeln!(listing, "{} {}\n{}", region.id(), slot.key, slot.html);
         }
     }
-    for slot in desk.week() {
+    for slot in desk.week(input) {
         let _ = writeln!(listing, "{}", slot.html);
     }
     for paper in [Paper::A4, Paper::Letter] {
-        let _ = writeln!(listing, "{}", desk.handout(&ask, paper));
+        let _ = writeln!(listing, "{}", desk.handout(&ask, &Choices { paper, ..Choices::default() }));
     }
     listing
 }
