@@ -1,5 +1,6 @@
 //! Hears the page's events.
 
+use super::control::CONTROLS;
 use super::{Page, files};
 use crate::desk::history::Sort;
 use std::cell::RefCell;
@@ -29,6 +30,12 @@ pub fn listen(page: Page) -> Result<(), JsValue> {
     on(&document, "selectionchange", &page, |page, _| {
         if page.cursor_line() != page.line {
             page.redraw();
+        }
+    })?;
+    on(&document, "change", &page, |page, event| {
+        let target = event.target().and_then(|t| t.dyn_into::<Element>().ok());
+        if target.is_some_and(|e| CONTROLS.contains(&e.id().as_str())) {
+            page.chosen();
         }
     })?;
     on(&document, "click", &page, |page, event| click(page, &event))?;
@@ -126,6 +133,14 @@ fn click(page: &mut Page, event: &Event) {
         page.hide(index);
     } else if let Some(line) = number("data-go") {
         page.go_to(line);
+    } else if let Some(week) = number("data-week").and_then(|week| u32::try_from(week).ok()) {
+        page.show_week(week);
+    } else if let Some(index) = number("data-repair") {
+        page.repair(index);
+    } else if button.id() == "new" {
+        page.begin();
+    } else if button.id() == "forget" {
+        page.forget();
     } else if button.id() == "save" {
         files::save(page);
     } else if button.id() == "tidy" {

@@ -1,20 +1,21 @@
 //! The browser's door: starts the page, hears its events, puts slots in place. No rules of any floor.
 
+mod control;
 mod events;
 mod files;
 mod home;
 mod slots;
 
+use crate::desk::choices::Choices;
 use crate::desk::history::{History, Sort};
 use crate::desk::{self, Answer, Ask, Region, place};
-use crate::handout::Paper;
 use crate::measure::Date;
 use crate::notice::Edit;
 use slots::{Place, keeping_focus};
 use std::collections::BTreeSet;
 use wasm_bindgen::prelude::wasm_bindgen;
 use wasm_bindgen::{JsCast, JsValue};
-use web_sys::{Document, Element, HtmlElement, HtmlSelectElement, HtmlStyleElement, HtmlTextAreaElement};
+use web_sys::{Document, Element, HtmlElement, HtmlTextAreaElement};
 
 /// Called once by the boot script.
 #[wasm_bindgen]
@@ -31,6 +32,8 @@ pub fn open_desk() -> Result<(), JsValue> {
         }
     }));
     let mut page = Page::find().ok_or("the page is not as it was built")?;
+    page.restore();
+    page.choices = control::read(&page.document);
     page.redraw();
     page.redraw_week();
     events::listen(page)
@@ -45,6 +48,15 @@ struct Page {
     answer: Answer,
     desk: desk::Desk,
     line: usize,
+    /// The week of the course on view; None: today's.
+    week: Option<u32>,
+    choices: Choices,
+    /// The text and the choices are kept on this computer.
+    keeping: bool,
+    /// Keeping failed, and that was said.
+    kept_failed: bool,
+    /// Who signed the last prescription.
+    by: String,
     /// The week on screen is that of an earlier text.
     week_is_due: bool,
     /// An input method is composing: the text may not be set.
@@ -69,6 +81,11 @@ impl Page {
             answer: Answer::default(),
             desk: desk::Desk::default(),
             line: 1,
+            week: None,
+            choices: Choices::default(),
+            keeping: false,
+            kept_failed: false,
+            by: String::new(),
             week_is_due: false,
             composing: false,
         })
@@ -87,7 +104,7 @@ impl Page {
 
     fn redraw(&mut self) {
         self.line = self.cursor_line();
-        let ask = ask(&self.history, self.line, &self.hidden);
+        let ask = ask(&self.history, self.week, self.line, &self.hidden);
         let mut answer = self.desk.answer(&ask);
         let regions = std::mem::take(&mut answer.regions);
         self.answer = answer;
@@ -103,14 +120,28 @@ impl Page {
         self.week_is_due = true;
     }
 
-    /// Lays the week, if the text has changed since.
+    /// Lays the week, if the text has changed since, and keeps the text where that was chosen.
     fn redraw_week(&mut self) {
         if std::mem::take(&mut self.week_is_due) {
-            let slots = self.desk.week();
+            self.keep();
+            let slots = self.desk.week(self.history.text());
             let place = self.places.iter_mut().find(|(region, _)| *region == Region::Week);
             if let Some((_, place)) = place {
-                place.put(&self.document, slots);
+                keeping_focus(&self.document, || place.put(&self.document, slots));
             }
+        }
+    }
+
+    /// Shows another week of the course.
+    fn show_week(&mut self, week: u32) {
+        self.week = Some(week);
+        self.redraw();
+    }
+
+    /// Writes a repair of the week into the text.
+    fn repair(&mut self, index: usize) {
+        if let Some(text) = self.desk.repaired(index).map(str::to_string) {
+            self.replace_all(&text);
         }
     }
 
@@ -204,19 +235,9 @@ impl Page {
 
     /// Lays the handout in the part of the page that is printed, on the paper chosen.
     fn lay_handout(&mut self) {
-        let chosen =
-            self.document.get_element_by_id("paper").and_then(|e| e.dyn_into::<HtmlSelectElement>().ok());
-        let letter = chosen.is_some_and(|select| select.value() == "letter");
-        for (id, other) in [("style-page-a4", letter), ("style-page-letter", !letter)] {
-            let style =
-                self.document.get_element_by_id(id).and_then(|e| e.dyn_into::<HtmlStyleElement>().ok());
-            if let Some(style) = style {
-                style.set_disabled(other);
-            }
-        }
-        let paper = if letter { Paper::Letter } else { Paper::A4 };
-        let ask = ask(&self.history, self.line, &self.hidden);
-        let html = self.desk.handout(&ask, paper);
+        control::set_paper(&self.document, &self.choices);
+        let ask = ask(&self.history, self.week, self.line, &self.hidden);
+        let html = self.desk.handout(&ask, &self.choices);
         if let Some(handout) = self.document.get_element_by_id("handout") {
             handout.set_inner_html(html.as_str());
         }
@@ -230,8 +251,8 @@ impl Page {
     }
 }
 
-fn ask<'a>(history: &'a History, line: usize, hidden: &'a BTreeSet<String>) -> Ask<'a> {
-    Ask { text: history.text(), today: today(), line, hidden }
+fn ask<'a>(history: &'a History, week: Option<u32>, line: usize, hidden: &'a BTreeSet<String>) -> Ask<'a> {
+    Ask { text: history.text(), today: today(), week, line, hidden }
 }
 
 fn set_pixels(element: &Element, property: &str, pixels: i32) {
