@@ -3,6 +3,7 @@
 //! The modules stand on floors, lowest first; each imports only from those before it
 //! (`tests/floors.rs` holds this). `DEVELOPERS.md` has the map with what each must not know.
 
+pub mod sorting;
 pub mod text;
 pub mod notice;
 pub mod measure;

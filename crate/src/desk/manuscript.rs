@@ -31,7 +31,7 @@ fn row(line: &str, number: usize, notices: &[Notice]) -> String {
         .map(|n| (n.place.start, n.place.end.min(line.len()), n.severity))
         .filter(|(start, end, _)| start < end && line.is_char_boundary(*start) && line.is_char_boundary(*end))
         .collect();
-    marks.sort();
+    crate::sorting::sort(&mut marks);
     let mut html = Writer::new();
     html.open("div");
     let mut at = 0;

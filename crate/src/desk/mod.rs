@@ -185,7 +185,7 @@ impl Desk {
         let wanted = programme::Ask { week: ask.week, ..programme::Ask::today(ask.today) };
         let programme = assemble::at(&prescription, Catalog::embedded(), &wanted, &mut self.settled);
         notices.extend(programme.notices.iter().cloned());
-        notices.sort_by_key(|n| (n.place, n.severity));
+        crate::sorting::sort_by_key(&mut notices, |n| (n.place, n.severity));
         (programme, notices)
     }
 }

@@ -33,11 +33,11 @@ pub fn lay(ask: &Ask<'_>, notices: &[Notice]) -> Notes {
     let named: Vec<(&Notice, String)> = notices.iter().map(|n| (n, name(ask.text, n))).collect();
     let (away, mut open): (Vec<_>, Vec<_>) =
         named.into_iter().partition(|(_, name)| ask.hidden.contains(name));
-    open.sort_by_key(|(n, _)| (n.place.line != ask.line, n.severity, n.place));
+    crate::sorting::sort_by_key(&mut open, |(n, _)| (n.place.line != ask.line, n.severity, n.place));
     let asked = open.iter().filter(|(n, _)| n.place.line == ask.line).count();
     let rest = open.split_off(open.len().min(asked.max(MOST)));
     let mut shown = open;
-    shown.sort_by_key(|(n, _)| (n.place, n.severity));
+    crate::sorting::sort_by_key(&mut shown, |(n, _)| (n.place, n.severity));
 
     let mut notes = Notes { state: vec![state(notices)], ..Notes::default() };
     for (notice, name) in &shown {
@@ -48,7 +48,7 @@ pub fn lay(ask: &Ask<'_>, notices: &[Notice]) -> Notes {
         notes.keys.push(Shown { line: notice.place.line, edit, name: name.clone() });
     }
     let mut folded: Vec<&(&Notice, String)> = rest.iter().chain(&away).collect();
-    folded.sort_by_key(|(n, _)| (n.severity, n.place));
+    crate::sorting::sort_by_key(&mut folded, |(n, _)| (n.severity, n.place));
     if !folded.is_empty() {
         let grave = folded.iter().filter(|(n, _)| n.severity < Severity::Precaution).count();
         let grave = if grave == 0 { String::new() } else { format!(", {grave} of them grave") };

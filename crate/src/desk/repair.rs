@@ -25,7 +25,7 @@ pub fn written(text: &str, programme: &Programme, laid: &Laid, change: &Change) 
         });
     }
     // From the back, so that places stay true; what goes to one place keeps its order.
-    edits.sort_by_key(|(from, _, _)| *from);
+    crate::sorting::sort_by_key(&mut edits, |(from, _, _)| *from);
     let mut repaired = text.to_string();
     for (from, to, with) in edits.into_iter().rev() {
         let with = if repaired.get(..from)?.ends_with('\n') || from == 0 || from < to || !with.ends_with('\n')

@@ -29,7 +29,7 @@ pub fn read(text: &str, week: Option<u32>, today: Option<Date>, cache: &mut Cach
     let ask = Ask { today, week, margin: USUAL_MARGIN };
     let programme = crate::programme::assemble::at(&prescription, Catalog::embedded(), &ask, cache);
     notices.extend(programme.notices.iter().cloned());
-    notices.sort_by_key(|n| (n.place.line, n.severity));
+    crate::sorting::sort_by_key(&mut notices, |n| (n.place.line, n.severity));
     let week = week::lay(&programme, week::model::Limit::USUAL).ok();
     Reading { tidy: crate::prescription::print(&prescription), notices, programme, week }
 }

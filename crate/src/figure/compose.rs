@@ -110,7 +110,7 @@ pub(super) fn frames_of(movement: &Movement, placed: &[Placed]) -> Vec<usize> {
 
 pub(super) fn all_works(movement: &Movement) -> Vec<Worked> {
     let mut works: Vec<Worked> = movement.keys.iter().flat_map(|k| k.works.iter().copied()).collect();
-    works.sort();
+    crate::sorting::sort(&mut works);
     works.dedup();
     works
 }
@@ -335,7 +335,7 @@ fn neighbours(parts: &[Part]) -> Vec<Part> {
     }
     if out.contains(&Part::HighTrunk) {
         out.extend(Side::BOTH.map(Part::UpperArm).into_iter().filter(|p| !parts.contains(p)));
-        out.sort();
+        crate::sorting::sort(&mut out);
         out.dedup();
     }
     out
@@ -397,7 +397,7 @@ impl Maker<'_> {
             .count();
         // More than two limbs at once, or a start that is mostly covered, reads better side by side.
         let mut limbs: Vec<Limb> = moved.iter().map(|p| p.limb()).collect();
-        limbs.sort();
+        crate::sorting::sort(&mut limbs);
         limbs.dedup();
         limbs.len() <= 3 && 0.45 * ghost.len() as f64 <= seen as f64
     }

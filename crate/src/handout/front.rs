@@ -233,7 +233,7 @@ fn cell(w: &mut Writer, grid: &[(usize, &Exercise)], laid: &Due, day: &Day) {
     }
     let mut parts: Vec<Part> =
         grid.iter().flat_map(|(i, _)| laid.parts(*i, day.cycle).iter().copied()).collect();
-    parts.sort();
+    crate::sorting::sort(&mut parts);
     parts.dedup();
     for part in parts {
         let due: Vec<String> = grid

@@ -35,7 +35,7 @@ pub fn margin(points: &[Vec3], centre: Vec3) -> Option<f64> {
 /// Andrew's monotone chain, counter-clockwise.
 fn hull(points: &[Vec3]) -> Vec<(f64, f64)> {
     let mut p: Vec<(f64, f64)> = points.iter().map(|v| (v.x, v.z)).collect();
-    p.sort_by(|a, b| a.0.total_cmp(&b.0).then(a.1.total_cmp(&b.1)));
+    crate::sorting::sort_by(&mut p, |a, b| a.0.total_cmp(&b.0).then(a.1.total_cmp(&b.1)));
     p.dedup_by(|a, b| (a.0 - b.0).abs() < 1e-9 && (a.1 - b.1).abs() < 1e-9);
     if p.len() < 3 {
         return p;

@@ -161,7 +161,7 @@ impl Movement {
 }
 
 fn sorted(mut list: Vec<(Angle, f64)>) -> Vec<(Angle, f64)> {
-    list.sort_by_key(|(a, _)| *a);
+    crate::sorting::sort_by_key(&mut list, |(a, _)| *a);
     list
 }
 

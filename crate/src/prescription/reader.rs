@@ -534,14 +534,14 @@ impl Reading {
         for bearing in &mut p.bearing {
             bearing.last_day = tell(&bearing.end, bearing.place, &mut self.notices);
         }
-        self.notices.sort_by_key(|n| (n.place.line, n.place.start));
+        crate::sorting::sort_by_key(&mut self.notices, |n| (n.place.line, n.place.start));
         if MOST_NOTICES < self.notices.len() {
             let left_out = self.notices.len() - (MOST_NOTICES - 1);
             // Errors of safety must not fall behind a crowd of advice: the gravest stay.
             let mut order: Vec<usize> = (0..self.notices.len()).collect();
-            order.sort_by_key(|i| self.notices.get(*i).map(|n| n.severity));
+            crate::sorting::sort_by_key(&mut order, |i| self.notices.get(*i).map(|n| n.severity));
             order.truncate(MOST_NOTICES - 1);
-            order.sort_unstable();
+            crate::sorting::sort(&mut order);
             let kept: Vec<Notice> = order.iter().filter_map(|i| self.notices.get(*i).cloned()).collect();
             self.notices = kept;
             let place = self.notices.last().map_or(Place { line: 1, start: 0, end: 0 }, |n| n.place);

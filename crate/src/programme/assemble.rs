@@ -79,7 +79,7 @@ pub fn at(p: &Prescription, catalog: &Catalog, ask: &Ask, cache: &mut Cache) -> 
     let scene = Scene { programme: &programme, prescription: p };
     notices.extend(check::all(scene));
     let (checked, unchecked) = lists(scene);
-    notices.sort_by_key(|n: &Notice| (n.place.line, n.severity));
+    crate::sorting::sort_by_key(&mut notices, |n: &Notice| (n.place.line, n.severity));
     programme.notices = notices;
     programme.checked = checked;
     programme.unchecked = unchecked;

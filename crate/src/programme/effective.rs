@@ -45,7 +45,7 @@ pub fn by_date(exercise: &Exercise) -> Vec<(u32, &Step)> {
             When::When(_) | When::If(_) => None,
         })
         .collect();
-    steps.sort_by_key(|(week, _)| *week);
+    crate::sorting::sort_by_key(&mut steps, |(week, _)| *week);
     steps
 }
 

@@ -109,7 +109,7 @@ pub fn within<'a>(typed: &str, known: impl IntoIterator<Item = &'a str>, bound: 
             found.push((d, word));
         }
     }
-    found.sort_by_key(|(d, _)| *d);
+    crate::sorting::sort_by_key(&mut found, |(d, _)| *d);
     let best = found.first().map_or(0, |(d, _)| *d);
     found.into_iter().filter(|(d, _)| *d <= best + 1 && (best != 0 || *d == 0)).map(|(_, w)| w).collect()
 }

@@ -63,7 +63,7 @@ pub(crate) fn adapt(programme: &Programme) -> Adapted {
             0
         } else {
             let mut things = exercise.kit.clone();
-            things.sort();
+            crate::sorting::sort(&mut things);
             *kits.entry(things).or_insert(next)
         };
         let loads = if exercise.loaded {

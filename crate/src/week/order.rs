@@ -58,7 +58,7 @@ impl Orderer {
         }
         let mut cuts: Vec<u8> = purpose.values().copied().collect();
         cuts.push(u8::MAX);
-        cuts.sort_unstable();
+        crate::sorting::sort(&mut cuts);
         cuts.dedup();
         let mut best: Option<((u32, Cost), Ordered)> = None;
         for cut in cuts {
@@ -198,7 +198,7 @@ impl Orderer {
         if count == 1 || MOST_CELLS < count {
             // Too many to try: by position, then kit, then the order of the text.
             let mut sorted: Vec<&Cell> = group.iter().collect();
-            sorted.sort_by_key(|cell| (cell.position, cell.kit));
+            crate::sorting::sort_by_key(&mut sorted, |cell| (cell.position, cell.kit));
             let Some(first) = sorted.first() else { return before.to_vec() };
             let (mut cost, way) = enter(first);
             for pair in sorted.windows(2) {

@@ -243,7 +243,9 @@ impl<'p, 'a> Dig<'p, 'a> {
         };
         if largest_first {
             // What has no choice comes first, so that the bounds know of it.
-            order.sort_by_key(|item| (1 < options(item).len(), u32::MAX - total(item), *item));
+            crate::sorting::sort_by_key(&mut order, |item| {
+                (1 < options(item).len(), u32::MAX - total(item), *item)
+            });
         }
         let choices: Vec<Vec<(u8, u32)>> = order.iter().map(options).collect();
         if choices.iter().any(Vec::is_empty) {
@@ -455,7 +457,7 @@ impl<'p, 'a> Dig<'p, 'a> {
         };
         if good {
             let mut items = self.order.clone();
-            items.sort_unstable();
+            crate::sorting::sort(&mut items);
             let parts = items.iter().map(|&item| self.parts.get(item).copied().unwrap_or_default()).collect();
             self.best = Some((levels, parts));
         }

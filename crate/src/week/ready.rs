@@ -237,7 +237,7 @@ fn day_sets(item: &Item, two_weeks: bool) -> Result<Vec<u16>, String> {
             let mut sets: Vec<u16> = (1..128_u16)
                 .filter(|bits| bits.count_ones() == u32::from(n) && bits & !allowed.bits() == 0)
                 .collect();
-            sets.sort_by_key(|&bits| day_rank(bits));
+            crate::sorting::sort_by_key(&mut sets, |&bits| day_rank(bits));
             Ok(sets.into_iter().map(both).collect())
         }
         Days::Alternate if item.never.is_empty() => {
@@ -303,7 +303,7 @@ fn part_sets(item: &Item, clock: &[u16; 3]) -> Result<Vec<PartSet>, String> {
     let at = |part: Part| clock.get(part as usize).copied().unwrap_or_default();
     let gap = |set: PartSet| {
         let mut times: Vec<u16> = set.parts().map(at).collect();
-        times.sort_unstable();
+        crate::sorting::sort(&mut times);
         times.windows(2).map(|pair| pair.iter().fold(0, |a, &b| b - a.min(b))).min().unwrap_or(u16::MAX)
     };
     let single = |set: PartSet| match set.parts().next() {
@@ -316,7 +316,7 @@ fn part_sets(item: &Item, clock: &[u16; 3]) -> Result<Vec<PartSet>, String> {
         .filter(|set| set.len() == goes && set.without(item.parts).is_empty())
         .filter(|&set| item.apart_minutes <= gap(set))
         .collect();
-    sets.sort_by_key(|&set| (u16::MAX - gap(set), single(set), set));
+    crate::sorting::sort_by_key(&mut sets, |&set| (u16::MAX - gap(set), single(set), set));
     if sets.is_empty() {
         return Err(format!(
             "{goes} times a day at least {} minutes apart are asked for; the parts of the day are closer.",

@@ -336,7 +336,7 @@ impl<'a> Hunt<'a> {
             let mut sorted = [0_u32; 14];
             let sorted = sorted.get_mut(..ready.horizon).unwrap_or_default();
             sorted.copy_from_slice(&self.load);
-            sorted.sort_unstable();
+            crate::sorting::sort(sorted);
             for choice in ones(self.undecided).filter_map(|item| ready.choices.get(item)) {
                 let least = sorted.get((choice.days as usize).saturating_sub(1)).copied().unwrap_or_default();
                 longest = longest.max(least + choice.seconds * choice.per_day);
@@ -400,7 +400,7 @@ impl<'a> Hunt<'a> {
             return count as u32;
         }
         let mut sizes: Vec<u32> = known.iter().map(|&(_, size)| size).collect();
-        sizes.sort_unstable();
+        crate::sorting::sort(&mut sizes);
         let key = (sizes, free, wanted);
         if let Some(&more) = self.least_lists.get(&key) {
             return count as u32 + more;
@@ -499,7 +499,7 @@ impl<'a> Hunt<'a> {
                 .collect();
             if self.target.is_none() {
                 // The sort is stable, so equal bounds stay in the order of ranks.
-                open.sort_by_key(|(child, _)| *child);
+                crate::sorting::sort_by_key(&mut open, |(child, _)| *child);
             }
             let sets: Vec<u16> = open.iter().map(|(_, set)| *set).collect();
             for (at, (child, set)) in open.into_iter().enumerate() {
@@ -572,7 +572,7 @@ fn reachable(sizes: &[u32], free: u32, wanted: u32, splits: u32) -> bool {
                 *slot = size - cut;
             }
             smaller.push(cut);
-            smaller.sort_unstable();
+            crate::sorting::sort(&mut smaller);
             if reachable(&smaller, free, wanted, splits - 1) {
                 return true;
             }
@@ -581,7 +581,7 @@ fn reachable(sizes: &[u32], free: u32, wanted: u32, splits: u32) -> bool {
     (1..=free).any(|begun| {
         let mut more = sizes.to_vec();
         more.push(begun);
-        more.sort_unstable();
+        crate::sorting::sort(&mut more);
         reachable(&more, free - begun, wanted, splits - 1)
     })
 }

@@ -445,7 +445,7 @@ fn stays(working: Side, a: &Key, b: &Key) -> Vec<String> {
     let mut all = merged(kept(Side::Right), kept(Side::Left));
     // Ordered by the working side and not by right and left, so that the mirrored exercise says the same.
     let plain = |s: &str| s.replace("right ", "").replace("left ", "");
-    all.sort_by_key(|s| {
+    crate::sorting::sort_by_key(&mut all, |s| {
         let foot = s.contains("sole") || s.contains("heel");
         (!foot, plain(s), s.contains(working.word()))
     });

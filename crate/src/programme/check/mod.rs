@@ -107,7 +107,7 @@ pub const RULES: [Rule; 21] = [
 /// Every notice of every rule, by line, then in the order of the rules.
 pub fn all(scene: Scene<'_>) -> Vec<Notice> {
     let mut found: Vec<Notice> = RULES.iter().flat_map(|rule| (rule.find)(scene)).collect();
-    found.sort_by_key(|n| n.place.line);
+    crate::sorting::sort_by_key(&mut found, |n| n.place.line);
     found
 }
 
