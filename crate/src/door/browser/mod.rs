@@ -127,7 +127,7 @@ impl Page {
             let slots = self.desk.week(self.history.text());
             let place = self.places.iter_mut().find(|(region, _)| *region == Region::Week);
             if let Some((_, place)) = place {
-                keeping_focus(&self.document, || place.put(&self.document, slots));
+                keeping_focus(&self.document, "text", || place.put(&self.document, slots));
             }
         }
     }
