@@ -120,8 +120,8 @@ impl Browser {
     }
 
     /// Speaks to Chromium's own protocol, for what WebDriver has no command for.
-    pub fn devtools(&self, command: &str, parameters: Value) -> Result<(), Fault> {
-        self.post("/goog/cdp/execute", json!({"cmd": command, "params": parameters})).map(drop)
+    pub fn devtools(&self, command: &str, parameters: Value) -> Result<Value, Fault> {
+        self.post("/goog/cdp/execute", json!({"cmd": command, "params": parameters}))
     }
 
     /// Runs a function body in the page and returns what it returns.
@@ -194,7 +194,7 @@ impl Browser {
 
     /// The viewport as PNG.
     pub fn screenshot(&self) -> Result<Vec<u8>, Fault> {
-        decoded(&self.call("GET", &format!("{}/screenshot", self.session), None)?)
+        Browser::decoded(&self.call("GET", &format!("{}/screenshot", self.session), None)?)
     }
 
     /// Writes what the viewport shows to `target/look/NAME.png`, for the eye.
@@ -207,7 +207,7 @@ impl Browser {
     /// The page printed by its own print rules, as PDF; not by WebKit, whose driver has no such command. Sizes
     /// in centimetres: Chromium takes Letter otherwise.
     pub fn print(&self, width_cm: f64, height_cm: f64) -> Result<Vec<u8>, Fault> {
-        decoded(&self.post(
+        Browser::decoded(&self.post(
             "/print",
             json!({"page": {"width": width_cm, "height": height_cm}, "background": true, "shrinkToFit": false,
                    "margin": {"top": 0, "bottom": 0, "left": 0, "right": 0}}),
@@ -224,6 +224,12 @@ impl Browser {
             format!("{}: {}", e["level"].as_str().unwrap_or(""), e["message"].as_str().unwrap_or(""))
         };
         Ok(entries.as_array().map(|list| list.iter().map(text).collect()).unwrap_or_default())
+    }
+
+    /// A picture or a print as a driver hands it over.
+    pub fn decoded(value: &Value) -> Result<Vec<u8>, Fault> {
+        let text = value.as_str().ok_or("the driver gave no picture")?;
+        base64::engine::general_purpose::STANDARD.decode(text).map_err(|e| e.to_string())
     }
 
     fn element(&self, selector: &str) -> Result<String, Fault> {
@@ -279,11 +285,6 @@ fn fresh_profile() -> Result<PathBuf, Fault> {
     let _ = std::fs::remove_dir_all(&folder);
     std::fs::create_dir_all(&folder).map_err(|e| format!("{}: {e}", folder.display()))?;
     Ok(folder)
-}
-
-fn decoded(value: &Value) -> Result<Vec<u8>, Fault> {
-    let text = value.as_str().ok_or("the driver gave no picture")?;
-    base64::engine::general_purpose::STANDARD.decode(text).map_err(|e| e.to_string())
 }
 
 /// A `file:` address of a path.

@@ -3,6 +3,7 @@
 
 pub mod driver;
 pub mod engine;
+pub mod pdf;
 pub mod server;
 
 use std::path::{Path, PathBuf};

@@ -7,6 +7,7 @@
 mod accessible;
 mod desk;
 mod page;
+mod paper;
 mod print;
 mod privacy;
 
@@ -30,6 +31,8 @@ pub enum Needs {
     Nothing,
     /// A driver that prints to a PDF.
     Print,
+    /// Chromium's own protocol, for what WebDriver has no command for.
+    Devtools,
 }
 
 impl Needs {
@@ -37,7 +40,8 @@ impl Needs {
     fn lacks(self, engine: Engine) -> Option<&'static str> {
         match self {
             Needs::Print if !engine.prints() => Some("its driver can't print"),
-            Needs::Nothing | Needs::Print => None,
+            Needs::Devtools if engine != Engine::Chromium => Some("its driver has no command for it"),
+            Needs::Nothing | Needs::Print | Needs::Devtools => None,
         }
     }
 }
@@ -62,7 +66,7 @@ impl Check {
     }
 }
 
-const FILES: &[&[Check]] = &[desk::CHECKS, accessible::CHECKS, print::CHECKS, privacy::CHECKS];
+const FILES: &[&[Check]] = &[desk::CHECKS, accessible::CHECKS, print::CHECKS, paper::CHECKS, privacy::CHECKS];
 
 #[derive(Default)]
 struct Told {

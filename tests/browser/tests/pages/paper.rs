@@ -1,0 +1,376 @@
+//! The patient's sheet on paper: nothing cut, nothing split, nothing lost, boxes for a pen, figures that copy.
+
+use crate::checks;
+use crate::page::Desk;
+use browser::driver::Browser;
+use browser::pdf::{Pdf, Raster, Sheet, solid};
+use serde_json::{Value, json};
+
+/// A paper and a size of print.
+#[derive(Clone, Copy)]
+struct Choice {
+    paper: &'static str,
+    print: &'static str,
+}
+
+const A4: Choice = Choice { paper: "a4", print: "normal" };
+const LETTER: Choice = Choice { paper: "letter", print: "normal" };
+
+impl Choice {
+    const fn large(self) -> Choice {
+        Choice { print: "large", ..self }
+    }
+
+    /// In centimetres.
+    fn size(self) -> (f64, f64) {
+        if self.paper == "letter" { (21.59, 27.94) } else { (21.0, 29.7) }
+    }
+
+    fn name(self) -> String {
+        format!("{}-{}", self.paper, self.print)
+    }
+}
+
+/// Exercises such as a clinician writes; each ends in words that stand nowhere else.
+const EXERCISES: [&str; 12] = [
+    "heel slide, left: 2 x 10, hold 5 s, 2/day",
+    "straight leg raise, left: 3 x 8, 3/week, rest 60 s",
+    "bridge: 3 x 11, hold 3 s, 3/week",
+    "sit to stand: 3 x 7, 3/week, rest 60 s",
+    "calf stretch, both: 3 x 31 s, daily",
+    "bent-knee opening, left: 2 x 12, 3/week",
+    "wall slide: 2 x 9, daily",
+    "chin tuck: 10 x 6 s, daily",
+    "step up, left: 3 x 6, 3/week",
+    "knee to chest, left: 4 x 20 s, daily",
+    "prone press-up: 10, 3/day",
+    "arm and leg reach: 2 x 5, hold 4 s, 3/week",
+];
+
+fn prescription(exercises: &[&str]) -> String {
+    let mut text = String::from(
+        "# Left knee\nby: M. Adeyemi, physiotherapist, 01632 960 417\npatient: J. K., 61\nstart: 2026-11-30\n\
+         aim: kneel at the flower beds again\nlimit: left knee flexion 0-110\nreview: 2026-12-14\n",
+    );
+    for (n, line) in exercises.iter().enumerate() {
+        text.push_str(&format!(
+            "{line}\n  why: so that part {n} gets easier\n  stop if: mark {n} hurts or swells\n"
+        ));
+    }
+    text
+}
+
+/// Puts the text in, chooses paper and print and has the sheet laid, as printing does.
+fn lay(desk: &Desk, text: &str, choice: Choice) {
+    desk.write(text);
+    let chosen = desk.browser.script_with(
+        "for (const [id, value] of [['paper', arguments[0]], ['printed', arguments[1]]]) {
+           const select = document.getElementById(id);
+           select.value = value;
+           if (select.value !== value) return id + ' has no ' + value;
+           select.dispatchEvent(new Event('input', {bubbles: true}));
+           select.dispatchEvent(new Event('change', {bubbles: true}));
+         }
+         window.dispatchEvent(new Event('beforeprint'));
+         return ''",
+        json!([choice.paper, choice.print]),
+    );
+    assert_eq!(chosen.expect("chosen"), "");
+}
+
+fn print(desk: &Desk, text: &str, choice: Choice, name: &str) -> Pdf {
+    lay(desk, text, choice);
+    let (width, height) = choice.size();
+    let bytes = desk.browser.print(width, height).expect("printed");
+    Pdf::read(&bytes, &format!("sheet-{}-{name}-{}", desk.browser.engine().name(), choice.name()))
+        .expect("a PDF")
+}
+
+/// Words that are printed, by strip (`null` for what is in none), as the page has them: every piece of text
+/// that has a place when the sheet is shown.
+fn pieces(desk: &Desk) -> Vec<(Option<u64>, String)> {
+    let found = desk.browser.script(
+        "const handout = document.getElementById('handout'), found = [];
+         handout.style.display = 'block';
+         const strips = [...handout.querySelectorAll('.strip')];
+         const walker = document.createTreeWalker(handout, NodeFilter.SHOW_TEXT);
+         for (let node = walker.nextNode(); node; node = walker.nextNode()) {
+           const inside = node.parentElement;
+           if (!node.data.trim() || inside.closest('title, desc, style')) continue;
+           const range = document.createRange();
+           range.selectNodeContents(node);
+           const box = range.getBoundingClientRect();
+           if (box.width === 0 || box.height === 0) continue;
+           const strip = strips.indexOf(inside.closest('.strip'));
+           found.push([strip < 0 ? null : strip, node.data]);
+         }
+         handout.style.display = '';
+         return found",
+    );
+    let found = found.expect("pieces");
+    let piece = |v: &Value| (v[0].as_u64(), solid(v[1].as_str().unwrap_or_default()));
+    found.as_array().expect("a list").iter().map(piece).collect()
+}
+
+fn is_right_to_left(c: char) -> bool {
+    matches!(c, '\u{590}'..='\u{8ff}' | '\u{fb1d}'..='\u{fdff}' | '\u{fe70}'..='\u{feff}')
+}
+
+/// Whether a piece stands in a text. Right to left may have been written either way round.
+fn stands(text: &str, piece: &str) -> bool {
+    if !piece.contains(is_right_to_left) {
+        return text.contains(piece);
+    }
+    let mut parts = piece.split(|c| !is_right_to_left(c)).filter(|part| !part.is_empty());
+    parts.all(|part| text.contains(part) || text.contains(&part.chars().rev().collect::<String>()))
+}
+
+/// What is wrong with the paper: words lost or cut, strips split, sheets left blank.
+fn faults(sheets: &[Sheet], pieces: &[(Option<u64>, String)]) -> Vec<String> {
+    let mut faults = Vec::new();
+    let all: String = sheets.iter().map(|sheet| sheet.text.as_str()).collect();
+    for (_, piece) in pieces.iter().filter(|(_, piece)| !stands(&all, piece)) {
+        faults.push(format!("lost: {piece}"));
+    }
+    let strips = pieces.iter().filter_map(|(strip, _)| *strip).max().map_or(0, |last| last + 1);
+    for strip in 0..strips {
+        let its: Vec<&String> =
+            pieces.iter().filter(|(s, _)| *s == Some(strip)).map(|(_, piece)| piece).collect();
+        if !sheets.iter().any(|sheet| its.iter().all(|piece| stands(&sheet.text, piece))) {
+            faults.push(format!("strip {strip} is on no sheet as a whole: {its:?}"));
+        }
+    }
+    // 5 mm: many printers can't print nearer to the edge (4.2 mm is usual; from memory).
+    let edge = 5.0 / 25.4 * 72.0;
+    for (n, sheet) in sheets.iter().enumerate() {
+        if sheet.words.len() < 5 {
+            faults.push(format!("sheet {} of {} is all but blank", n + 1, sheets.len()));
+        }
+        for word in &sheet.words {
+            let is_inside = edge <= word.left
+                && edge <= word.top
+                && word.right <= sheet.width - edge
+                && word.bottom <= sheet.height - edge;
+            if !is_inside {
+                faults.push(format!("sheet {}: cut, or too near the edge: {word:?}", n + 1));
+            }
+        }
+    }
+    faults
+}
+
+fn good(desk: &Desk, text: &str, choice: Choice, name: &str) -> Pdf {
+    let pdf = print(desk, text, choice, name);
+    let (width, height) = choice.size();
+    for sheet in &pdf.sheets {
+        let off = (sheet.width / 72.0 * 2.54 - width).abs() + (sheet.height / 72.0 * 2.54 - height).abs();
+        assert!(off < 0.1, "{} is {} x {} points", pdf.path().display(), sheet.width, sheet.height);
+    }
+    let pieces = pieces(desk);
+    assert!(20 < pieces.len(), "the sheet was laid");
+    let faults = faults(&pdf.sheets, &pieces);
+    assert!(faults.is_empty(), "{}:\n{}", pdf.path().display(), faults.join("\n"));
+    pdf
+}
+
+fn one_to_twelve_exercises_are_printed_whole(browser: &Browser) {
+    let desk = Desk::from_disk(browser);
+    for n in 1..=EXERCISES.len() {
+        let choice = if n % 2 == 0 { LETTER } else { A4 };
+        let pdf = good(&desk, &prescription(&EXERCISES[..n]), choice, &format!("{n}"));
+        // DESIGN, 11: eight fit two sheets.
+        assert!(8 < n || pdf.sheets.len() <= 2, "{n} exercises take {} sheets", pdf.sheets.len());
+    }
+    let pdf = good(&desk, &prescription(&EXERCISES[..8]), A4, "8");
+    assert!(pdf.sheets.len() <= 2, "8 exercises take {} sheets", pdf.sheets.len());
+    desk.quiet();
+}
+
+fn large_print_is_printed_whole(browser: &Browser) {
+    let desk = Desk::from_disk(browser);
+    for (n, choice) in [(1, A4), (5, LETTER), (8, A4), (12, LETTER)] {
+        good(&desk, &prescription(&EXERCISES[..n]), choice.large(), &format!("{n}"));
+    }
+}
+
+/// Long names, right-to-left names, exercises without a figure, long sentences without a space.
+const ODD: &str = "# Private
+by: Dr.-Ing. Maximiliane Oberhuber-Featherstonehaugh, physiotherapist, Riverside Rehabilitation and Movement Centre, 01632 960 417
+patient: Bartholomew-Alexander Featherstonehaugh-Wolfeschlegelstein von Hohenberg
+start: 2026-11-30
+review: 2026-12-21
+aim: walk to the allotment and back with the wheelbarrow, and be able to stand long enough to prick out all the seedlings
+avoid: kneeling, jumping, carrying more than one full watering can at a time
+slow standing weight shift from the sore leg to the other while holding the kitchen worktop with both hands: 3 x 9, daily
+  cue: Donaudampfschifffahrtselektrizitätenhauptbetriebswerkbauunterbeamtengesellschaft
+  stop if: mark one hurts
+גשר על הגב עם כדור: 3 x 10, daily
+  cue: הרם את האגן לאט
+  stop if: mark two hurts
+heel slide, right: 2 x 10, hold 5 s, 4/day
+  why: مرحبا بالعالم
+  stop if: mark three hurts
+bridge: 3 x 12, hold 10 s, 5/week, rest 90 s, until 2026-12-19
+  from week 2: 3 x 15
+  stop if: mark four hurts
+";
+
+fn odd_names_are_printed_whole(browser: &Browser) {
+    let desk = Desk::from_disk(browser);
+    for choice in [A4, LETTER, A4.large()] {
+        good(&desk, ODD, choice, "odd");
+    }
+    // Right to left in the name of the patient, who is named on the front.
+    let text = ODD.replace("Bartholomew-Alexander", "דוד כהן");
+    good(&desk, &text, LETTER.large(), "odd-name");
+}
+
+fn a_split_a_cut_and_a_loss_would_be_seen(_: &Browser) {
+    let sheet = |text: &str, right: f64| {
+        let words = (0..5).map(|_| browser::pdf::Word {
+            left: 50.0,
+            top: 50.0,
+            right,
+            bottom: 60.0,
+            text: "x".into(),
+        });
+        Sheet { width: 595.0, height: 842.0, text: text.into(), words: words.collect() }
+    };
+    let pieces = [(Some(0), "first".to_string()), (Some(0), "last".into()), (None, "front".into())];
+    assert!(faults(&[sheet("front", 90.0), sheet("firstlast", 90.0)], &pieces).is_empty());
+    assert_eq!(faults(&[sheet("frontfirst", 90.0), sheet("last", 90.0)], &pieces).len(), 1, "split");
+    assert_eq!(faults(&[sheet("front", 90.0), sheet("first", 90.0)], &pieces).len(), 2, "lost");
+    assert_eq!(faults(&[sheet("frontfirstlast", 590.0)], &pieces).len(), 5, "cut");
+    let blank = Sheet { width: 595.0, height: 842.0, ..Sheet::default() };
+    assert_eq!(faults(&[sheet("frontfirstlast", 90.0), blank], &pieces).len(), 1, "blank");
+}
+
+/// In every engine, since it needs no printing: the sheet as it is laid on its paper.
+fn boxes_are_big_enough_for_a_pen_and_no_words_collide(browser: &Browser) {
+    let desk = Desk::from_disk(browser);
+    let twelve = prescription(&EXERCISES);
+    let eight = prescription(&EXERCISES[..8]);
+    for (text, choice) in [
+        (&eight, A4),
+        (&twelve, LETTER),
+        (&twelve, A4.large()),
+        (&ODD.to_string(), A4),
+        (&ODD.to_string(), LETTER),
+    ] {
+        lay(&desk, text, choice);
+        let found = desk.browser.script(
+            "const handout = document.getElementById('handout');
+             handout.style.display = 'block';
+             const millimetre = 96 / 25.4, faults = [];
+             const boxes = [...handout.querySelectorAll('.box')].filter((b) => b.getClientRects().length);
+             // A box for a cross by pen: 4 mm at least (common practice, no source).
+             for (const box of boxes) {
+               const at = box.getBoundingClientRect();
+               if (Math.min(at.width, at.height) < 4 * millimetre) faults.push('a box of ' + at.width / millimetre + ' mm');
+             }
+             // Nothing hangs out of its sheet or lies on other words.
+             const lines = [];
+             for (const sheet of handout.querySelectorAll('.sheet')) {
+               const paper = sheet.getBoundingClientRect();
+               const walker = document.createTreeWalker(sheet, NodeFilter.SHOW_TEXT);
+               for (let node = walker.nextNode(); node; node = walker.nextNode()) {
+                 if (!node.data.trim() || node.parentElement.closest('title, desc, svg')) continue;
+                 const range = document.createRange();
+                 range.selectNodeContents(node);
+                 for (const r of range.getClientRects()) {
+                   if (r.width < 1) continue;
+                   if (r.left < paper.left || paper.right < r.right) faults.push('out of the paper: ' + node.data);
+                   // The middle half: lines may be set tight, letters may not lie on each other.
+                   lines.push({node, left: r.left + 1, right: r.right - 1, top: r.top + r.height / 4, bottom: r.bottom - r.height / 4});
+                 }
+               }
+             }
+             lines.sort((a, b) => a.top - b.top);
+             for (let i = 0; i < lines.length; i++) {
+               for (let j = i + 1; j < lines.length && lines[j].top < lines[i].bottom; j++) {
+                 const a = lines[i], b = lines[j];
+                 if (a.node !== b.node && a.left < b.right && b.left < a.right)
+                   faults.push('on each other: ' + a.node.data + ' / ' + b.node.data);
+               }
+             }
+             handout.style.display = '';
+             return {boxes: boxes.length, lines: lines.length, faults}",
+        );
+        let found = found.expect("measured");
+        assert!(found["boxes"].as_u64().is_some_and(|n| 10 < n), "boxes: {}", found["boxes"]);
+        assert!(found["lines"].as_u64().is_some_and(|n| 40 < n), "lines: {}", found["lines"]);
+        assert_eq!(found["faults"], json!([]), "{}", choice.name());
+    }
+}
+
+/// Contrast of a grey with white paper, as WCAG 2.2 defines it for sRGB.
+fn contrast(grey: f64) -> f64 {
+    let c = grey / 255.0;
+    let light = if c <= 0.04045 { c / 12.92 } else { ((c + 0.055) / 1.055).powf(2.4) };
+    1.05 / (light + 0.05)
+}
+
+/// The mean grey of the dots that have this colour in the coloured print, and how many there are.
+fn grey_of(colour: [u8; 3], coloured: &[Raster], greys: &[Raster]) -> (f64, usize) {
+    let (mut sum, mut count) = (0.0, 0usize);
+    for (coloured, grey) in coloured.iter().zip(greys) {
+        for (dot, grey) in coloured.dots.chunks_exact(3).zip(&grey.dots) {
+            if dot.iter().zip(colour).all(|(a, b)| a.abs_diff(b) <= 2) {
+                sum += f64::from(*grey);
+                count += 1;
+            }
+        }
+    }
+    (sum / count.max(1) as f64, count)
+}
+
+fn figures_survive_a_grey_copy(browser: &Browser) {
+    let desk = Desk::from_disk(browser);
+    let pdf = print(&desk, &prescription(&EXERCISES[..8]), A4, "grey");
+    let coloured = pdf.rasters(150, false).expect("colour");
+    let greys = pdf.rasters(150, true).expect("grey");
+    // The limb is what most is filled with; what works has a fill of its own with a dark line around it.
+    let fills = desk.browser.script(
+        "const near = getComputedStyle(document.querySelector('#handout .figure svg')).fill;
+         const works = [...document.querySelectorAll('#handout .figure path[stroke-width=\"5\"]')]
+           .map((p) => getComputedStyle(p).fill).filter((f) => f.startsWith('rgb'));
+         const sign = [...document.querySelectorAll('#handout .figure path[stroke-width=\"6\"]')]
+           .map((p) => getComputedStyle(p).stroke).filter((f) => f.startsWith('rgb'));
+         return [near, works[0], sign[0]]",
+    );
+    let fills = fills.expect("fills");
+    for (what, fill) in ["near limb", "working part", "arrow"].iter().zip(fills.as_array().expect("a list")) {
+        let fill = fill.as_str().unwrap_or_else(|| panic!("no {what} is drawn"));
+        let numbers: Vec<u8> =
+            fill.split(|c: char| !c.is_ascii_digit()).filter_map(|n| n.parse().ok()).take(3).collect();
+        let colour = <[u8; 3]>::try_from(numbers).unwrap_or_else(|_| panic!("{what} is {fill}"));
+        let (grey, dots) = grey_of(colour, &coloured, &greys);
+        assert!(100 < dots, "{what} {fill} was printed: {dots} dots");
+        // WCAG 2.2, 1.4.11: pictures that must be understood need 3 : 1.
+        assert!(3.0 <= contrast(grey), "{what}: {:.1} : 1 in grey", contrast(grey));
+    }
+}
+
+/// The desk's own print rules leave a browser no room for an address or a title, even where it is told to print them.
+fn no_address_or_title_is_printed(browser: &Browser) {
+    let desk = Desk::served(browser);
+    lay(&desk, "# Sensitive title\npatient: A. Private, 44\nstart: 2026-11-30\nbridge: 3 x 10, daily\n", A4);
+    let printed = desk.browser.devtools(
+        "Page.printToPDF",
+        json!({"displayHeaderFooter": true, "preferCSSPageSize": true, "printBackground": true}),
+    );
+    let pdf = Pdf::read(&Browser::decoded(&printed.expect("printed")["data"]).expect("bytes"), "footer")
+        .expect("a PDF");
+    let all: String = pdf.sheets.iter().map(|sheet| sheet.text.as_str()).collect();
+    assert!(all.contains("A.Private"), "the sheet itself is there: {all}");
+    for never in ["127.0.0.1", "desk.html", "http", "Layfigure", "Sensitive"] {
+        assert!(!all.contains(never), "{never} in {all}");
+    }
+}
+
+checks! {
+    Nothing: a_split_a_cut_and_a_loss_would_be_seen boxes_are_big_enough_for_a_pen_and_no_words_collide;
+    Print: one_to_twelve_exercises_are_printed_whole large_print_is_printed_whole odd_names_are_printed_whole
+        figures_survive_a_grey_copy;
+    Devtools: no_address_or_title_is_printed;
+}
