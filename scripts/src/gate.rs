@@ -3,7 +3,7 @@
 
 /// Names by which a page could reach out; matched as whole words. Those from `preconnect` on are relations of a
 /// link (HTML, 4.6.7) and the rules that do the same; a name with a hyphen holds the shorter one.
-const WAYS_OUT: [&str; 24] = [
+const WAYS_OUT: [&str; 25] = [
     "fetch",
     "XMLHttpRequest",
     "WebSocket",
@@ -28,6 +28,7 @@ const WAYS_OUT: [&str; 24] = [
     "preload",
     "modulepreload",
     "speculationrules",
+    "iframe",
 ];
 
 /// Attributes that make a browser ask for something, or send it somewhere.
@@ -49,7 +50,7 @@ const ASKING: [&str; 14] = [
 ];
 
 /// Elements that are there to bring something in from elsewhere.
-const BRINGING: [&str; 6] = ["iframe", "frame", "object", "embed", "base", "portal"];
+const BRINGING: [&str; 7] = ["iframe", "frame", "form", "object", "embed", "base", "portal"];
 
 /// Refuses `text` (called `what` in the sentence) if a way out is named in it.
 pub fn page(what: &str, text: &str) -> Result<(), String> {
@@ -106,6 +107,18 @@ pub fn import(name: &str) -> Result<(), String> {
         Some(word) => Err(format!("The wasm imports {name} ({word}): nothing may leave the device.")),
         None if opens => {
             Err(format!("The wasm imports {name}: a page that opens others can leak by an address."))
+        }
+        None => Ok(()),
+    }
+}
+
+/// Refuses wasm in whose own words an element or a relation is named that makes a browser connect before it asks
+/// the policy: Chromium does so for frames and forms, every browser for `preconnect`.
+pub fn words(wasm: &[u8]) -> Result<(), String> {
+    let never = ["iframe", "<form", "preconnect", "prefetch", "prerender", "RTCPeerConnection", "sendBeacon"];
+    match never.iter().find(|word| wasm.windows(word.len()).any(|w| w == word.as_bytes())) {
+        Some(word) => {
+            Err(format!("The wasm has the word {word}: browsers connect for it whatever the policy says."))
         }
         None => Ok(()),
     }
@@ -238,6 +251,14 @@ mod tests {
         assert!(page("page", "the fetching of wool; prefetched; webSocketLike").is_ok());
     }
 
+    #[test]
+    fn wasm_names_nothing_that_connects() {
+        assert!(words(b"\0asm create form and frame").is_ok());
+        for word in ["iframe", "<form", "preconnect", "dns-prefetch", "RTCPeerConnection", "sendBeacon"] {
+            assert!(words(format!("\0asm{word}\0").as_bytes()).is_err(), "{word}");
+        }
+    }
+
     /// A page as the build makes them, with a place for something in each of its parts.
     fn built(head: &str, style: &str, body: &str, script: &str) -> String {
         format!(
@@ -286,6 +307,7 @@ mod tests {
             "<a href=\"https://elsewhere.example\">there</a>",
             "<a href=\"#\" ping=\"/p\">there</a>",
             "<form action=\"/a\"></form>",
+            "<form></form>",
             "<button formaction=\"/a\"></button>",
             "<video poster=\"a.png\"></video>",
             "<iframe srcdoc=\"x\"></iframe>",

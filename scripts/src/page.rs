@@ -92,6 +92,7 @@ pub fn module(package: &str) -> Result<Module, String> {
     let wasm = output.wasm_mut().emit_wasm();
     gate::page("The glue", &glue)?;
     gate::folders(&wasm)?;
+    gate::words(&wasm)?;
     Ok(Module { glue, wasm })
 }
 
@@ -225,6 +226,52 @@ mod tests {
         let source = "a; async function f(x) { if (x) { `${y}` } } b;";
         assert_eq!(without_function(source, "async function f(").as_deref(), Some("a;  b;"));
         assert_eq!(without_function("async function f(x) {", "async function f("), None);
+    }
+
+    /// The pages as they are, with something planted in one of their files, go through the build's own door.
+    #[test]
+    fn a_way_out_that_is_planted_in_any_file_stops_the_build() {
+        let own = browser::root().join("www");
+        let folder = browser::root().join("target/planted");
+        let build = |file: &str, find: &str, plant: &str| -> Result<(), String> {
+            let _ = std::fs::remove_dir_all(&folder);
+            std::fs::create_dir_all(&folder).map_err(|e| e.to_string())?;
+            for entry in std::fs::read_dir(&own).map_err(|e| e.to_string())?.flatten() {
+                std::fs::copy(entry.path(), folder.join(entry.file_name())).map_err(|e| e.to_string())?;
+            }
+            if !file.is_empty() {
+                let text = std::fs::read_to_string(folder.join(file)).map_err(|e| e.to_string())?;
+                assert!(text.contains(find), "www/{file} has {find}");
+                let text = text.replacen(find, &format!("{plant}{find}"), 1);
+                std::fs::write(folder.join(file), text).map_err(|e| e.to_string())?;
+            }
+            let module = Module { glue: "let wasm_bindgen;".into(), wasm: Vec::new() };
+            PAGES.iter().try_for_each(|name| assemble(&folder, name, &module).map(drop))
+        };
+        assert_eq!(build("", "", ""), Ok(()));
+        for (file, find, plant) in [
+            ("desk.html", "</body>", "<img src=\"http://elsewhere.example/a.png\">"),
+            ("desk.html", "</head>", "<link rel=\"preconnect\" href=\"#\">"),
+            ("desk.html", "</head>", "<link rel=\"dns-prefetch\" href=\"#\">"),
+            ("home.html", "</body>", "<a href=\"https://elsewhere.example\">there</a>"),
+            ("home.html", "</body>", "<form></form>"),
+            ("desk.css", "body", "@import \"a.css\";\n"),
+            ("home.css", "/*", "b { background: url(http://elsewhere.example/a.png) }\n"),
+            ("handout.css", ".handout", "b { background: url(a.png) }\n"),
+            ("boot.js", "try", "fetch(x);\n"),
+            ("boot.js", "try", "new XMLHttpRequest();\n"),
+            ("boot.js", "try", "new WebSocket(x);\n"),
+            ("boot.js", "try", "new EventSource(x);\n"),
+            ("boot.js", "try", "navigator.sendBeacon(x);\n"),
+            ("boot.js", "try", "new RTCPeerConnection();\n"),
+            ("boot.js", "try", "window.open(x);\n"),
+            ("home.js", "try", "importScripts(x);\n"),
+            ("home.js", "try", "import(\"./a.js\");\n"),
+            ("offline.js", "const PAGE", "fetch(x);\n"),
+        ] {
+            assert!(build(file, find, plant).is_err(), "{plant} in {file}");
+        }
+        let _ = std::fs::remove_dir_all(&folder);
     }
 
     #[test]

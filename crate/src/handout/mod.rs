@@ -99,10 +99,11 @@ pub fn body(programme: &Programme, laid: &Due, sheet: &Sheet, draw: Draw<'_>) ->
     let mut w = Writer::new();
     let paper = if sheet.paper == Paper::A4 { "a4" } else { "letter" };
     let print = if sheet.print == Print::Large { "large" } else { "normal" };
-    // More than four strips stand in two columns, so that eight fit one page.
+    // More than two strips stand in two columns, so that up to eight fit one page.
     let count = programme.exercises.iter().filter(|e| e.active).count();
     let density = match count {
-        0..=4 => "roomy",
+        0..=2 => "roomy",
+        3..=4 => "roomy few",
         5..=8 => "close",
         _ => "closer",
     };

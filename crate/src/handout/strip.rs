@@ -22,11 +22,13 @@ pub fn pages(w: &mut Writer, p: &Programme, draw: Draw<'_>, notes: bool) {
         strip(w, number + 1, e, opens.and_then(|s| s.rounds), draw);
     }
     w.close().newline();
+    // Together, so that no sheet holds the last sentence alone.
+    w.open("div").attr("class", "end");
     if notes {
         super::front::notes(w);
     }
     end(w);
-    w.close().newline();
+    w.close().close().newline();
 }
 
 fn strip(

@@ -3,13 +3,16 @@
 use std::io::{BufRead, BufReader, Write};
 use std::net::{SocketAddr, TcpListener, TcpStream};
 use std::path::{Component, Path, PathBuf};
+use std::sync::atomic::{AtomicBool, AtomicUsize, Ordering};
 use std::sync::{Arc, Mutex};
-use std::time::Duration;
+use std::time::{Duration, Instant};
 
-/// Serves one folder until the process ends.
+/// Serves one folder until it is stopped or the process ends.
 pub struct Server {
     address: SocketAddr,
     seen: Arc<Mutex<Vec<String>>>,
+    accepted: Arc<AtomicUsize>,
+    stopped: Arc<AtomicBool>,
 }
 
 impl Server {
@@ -18,14 +21,19 @@ impl Server {
         let listener = TcpListener::bind(("127.0.0.1", port))?;
         let address = listener.local_addr()?;
         let seen = Arc::new(Mutex::new(Vec::new()));
-        let log = Arc::clone(&seen);
+        let (accepted, stopped) = (Arc::new(AtomicUsize::new(0)), Arc::new(AtomicBool::new(false)));
+        let (log, count, stop) = (Arc::clone(&seen), Arc::clone(&accepted), Arc::clone(&stopped));
         std::thread::spawn(move || {
             for stream in listener.incoming().flatten() {
+                if stop.load(Ordering::SeqCst) {
+                    return;
+                }
+                count.fetch_add(1, Ordering::SeqCst);
                 let (folder, log) = (folder.clone(), Arc::clone(&log));
                 std::thread::spawn(move || answer(&stream, &folder, &log));
             }
         });
-        Ok(Server { address, seen })
+        Ok(Server { address, seen, accepted, stopped })
     }
 
     pub fn address(&self) -> String {
@@ -34,12 +42,24 @@ impl Server {
 
     /// Every request so far, in order, by its first line.
     pub fn requests(&self) -> Vec<String> {
-        self.connections().into_iter().filter(|line| !line.is_empty()).collect()
+        let seen = self.seen.lock().map(|seen| seen.clone()).unwrap_or_default();
+        seen.into_iter().filter(|line| !line.is_empty()).collect()
     }
 
-    /// Every connection so far, by its request's first line; empty for one on which nothing was asked.
-    pub fn connections(&self) -> Vec<String> {
-        self.seen.lock().map(|seen| seen.clone()).unwrap_or_default()
+    /// How many connections were opened so far, whether anything was asked on them or not.
+    pub fn accepted(&self) -> usize {
+        self.accepted.load(Ordering::SeqCst)
+    }
+
+    /// Listens no longer: whoever connects from now on is refused.
+    pub fn stop(&self) {
+        self.stopped.store(true, Ordering::SeqCst);
+        // The listener waits for one more connection, sees that it is to stop and is closed with its thread.
+        let _ = TcpStream::connect(self.address);
+        let start = Instant::now();
+        while TcpStream::connect(self.address).is_ok() && start.elapsed() < Duration::from_secs(5) {
+            std::thread::sleep(Duration::from_millis(10));
+        }
     }
 }
 
@@ -104,6 +124,20 @@ fn content_type(path: &Path) -> &'static str {
 #[cfg(test)]
 mod tests {
     use super::*;
+
+    #[test]
+    fn a_connection_without_a_request_is_counted_and_none_is_taken_after_the_end() {
+        let server = Server::start(PathBuf::from("."), 0).expect("a server");
+        let silent = TcpStream::connect(server.address).expect("a connection");
+        let start = Instant::now();
+        while server.accepted() == 0 && start.elapsed() < Duration::from_secs(5) {
+            std::thread::sleep(Duration::from_millis(5));
+        }
+        assert_eq!((server.accepted(), server.requests().len()), (1, 0));
+        server.stop();
+        assert!(TcpStream::connect(server.address).is_err());
+        drop(silent);
+    }
 
     #[test]
     fn nothing_outside_the_folder_is_served() {

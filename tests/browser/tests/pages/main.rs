@@ -10,6 +10,7 @@ mod page;
 mod paper;
 mod print;
 mod privacy;
+mod robust;
 
 use browser::driver::Browser;
 use browser::engine::Engine;
@@ -66,7 +67,8 @@ impl Check {
     }
 }
 
-const FILES: &[&[Check]] = &[desk::CHECKS, accessible::CHECKS, print::CHECKS, paper::CHECKS, privacy::CHECKS];
+const FILES: &[&[Check]] =
+    &[desk::CHECKS, accessible::CHECKS, print::CHECKS, paper::CHECKS, privacy::CHECKS, robust::CHECKS];
 
 #[derive(Default)]
 struct Told {
