@@ -332,7 +332,7 @@ fn foot(w: &mut Writer, p: &Programme, sheet: &Sheet) {
     w.open("p").open("b").text("Ring us").close();
     w.text(" if something here worries you, or you are not sure how to do it. ");
     match p.who.by.as_ref().filter(|b| !b.is_empty()) {
-        Some(by) => said(w, "span", "by", by),
+        Some(by) => said(w, "span", "by", &unbroken(by)),
         None => {
             w.open("span").attr("class", "by fill").close();
         }
@@ -357,4 +357,16 @@ fn okay_pain(p: &Programme) -> (u8, String) {
         }
         (None, None) => (3, String::new()),
     }
+}
+
+/// A number to ring in one piece: no line ends between two of its digits.
+fn unbroken(text: &str) -> String {
+    let mut out = String::with_capacity(text.len());
+    let mut letters = text.chars().peekable();
+    while let Some(c) = letters.next() {
+        let is_within =
+            out.ends_with(|c: char| c.is_ascii_digit()) && letters.peek().is_some_and(char::is_ascii_digit);
+        out.push(if c == ' ' && is_within { '\u{a0}' } else { c });
+    }
+    out
 }
