@@ -1,7 +1,13 @@
 //! What is handed over: the prescription as the patient may see it, with its week, packed into the part of an
 //! address behind `#`. Does not know pages.
 
+mod bits;
 pub mod fault;
+pub mod pack;
+pub mod share;
+mod squeeze;
+mod text;
+pub mod written;
 
 use crate::catalog::Catalog;
 use crate::measure::Date;
@@ -48,9 +54,10 @@ impl Shared {
 
     /// Indices of the exercises that are drawn or worded otherwise than when the link was made.
     pub fn changed(&self, programme: &Programme, catalog: &Catalog) -> Vec<usize> {
+        // One that is not in the list was no exercise of the catalog when the link was made.
         let differs = |number: u32| {
             let then = self.prints.iter().find(|(n, _)| *n == number).map(|(_, print)| *print);
-            then.is_some() && then != catalog.by_number(number).map(|entry| entry.print)
+            then.is_none() || then != catalog.by_number(number).map(|entry| entry.print)
         };
         let numbered = programme.exercises.iter().enumerate();
         numbered

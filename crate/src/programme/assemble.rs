@@ -243,15 +243,16 @@ fn capital(text: &str) -> String {
     chars.next().map_or(String::new(), |first| first.to_uppercase().chain(chars).collect())
 }
 
-/// Four characters that depend on the full text alone: FNV-1a folded to 20 bits, without letters that are
-/// easily taken for others.
+/// The letters and digits of a version: none that are easily taken for others.
+pub const VERSION_LETTERS: &[u8; 32] = b"23456789ABCDEFGHJKLMNPQRSTUVWXYZ";
+
+/// Four characters that depend on the full text alone: FNV-1a folded to 20 bits.
 pub fn version(full: &str) -> String {
-    const LETTERS: &[u8; 32] = b"23456789ABCDEFGHJKLMNPQRSTUVWXYZ";
     let hash = full
         .bytes()
         .fold(0xcbf2_9ce4_8422_2325_u64, |h, b| (h ^ u64::from(b)).wrapping_mul(0x0100_0000_01b3));
     let folded = hash ^ (hash >> 20) ^ (hash >> 40);
     (0..4u32)
-        .map(|i| LETTERS.get(((folded >> (5 * i)) & 31) as usize).copied().map_or('2', char::from))
+        .map(|i| VERSION_LETTERS.get(((folded >> (5 * i)) & 31) as usize).copied().map_or('2', char::from))
         .collect()
 }

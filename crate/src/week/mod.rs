@@ -4,6 +4,7 @@
 //! finds the proven best answer, and [`shortage`] says in words why the patient's minutes do not suffice and what would
 //! be the smallest repairs.
 
+pub mod course;
 mod lay;
 pub mod model;
 mod order;
@@ -89,12 +90,15 @@ pub enum Write {
 /// The search stops at `limit` steps, and then [`Week::proved`] is false. A fault is only possible for a programme of more
 /// than 60 exercises or 64 muscle groups.
 pub fn lay(programme: &Programme, limit: Limit) -> Result<Laid, Fault> {
-    let adapted = lay::adapt(programme);
+    laid(lay::adapt(programme), programme.week_number, limit)
+}
+
+fn laid(adapted: lay::Adapted, week_number: u32, limit: Limit) -> Result<Laid, Fault> {
     let week = solve::solve(&adapted.problem, limit)?;
     let shortage = shortage::shortage(&adapted.problem, &week, limit);
     let all_day = adapted.strip.into_iter().zip(adapted.problem.all_day.iter().cloned()).collect();
     // Weeks count from 1, so odd weeks are the first of the cycle.
-    let shown_week = if week.weeks == 2 && programme.week_number.is_multiple_of(2) { 2 } else { 1 };
+    let shown_week = if week.weeks == 2 && week_number.is_multiple_of(2) { 2 } else { 1 };
     let (problem, items, rounded) = (adapted.problem, adapted.items, adapted.rounded);
     Ok(Laid { problem, week, items, all_day, rounded, shortage, shown_week })
 }
