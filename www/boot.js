@@ -1,7 +1,6 @@
-// The wasm stands in the page as base64: decode it, start it, nothing more. If that fails, say so in the page.
-try {
-  const text = atob(document.getElementById("wasm").textContent);
-  wasm_bindgen.initSync({ module: Uint8Array.from(text, (c) => c.charCodeAt(0)) });
+// In the page, not in its worker: start, nothing more. If that fails, say so in the page.
+if (globalThis.document) try {
+  start_wasm();
   wasm_bindgen.open_desk();
 } catch (fault) {
   document.getElementById("state").textContent =

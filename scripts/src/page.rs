@@ -124,7 +124,7 @@ fn assemble(www: &Path, name: &str, module: &Module) -> Result<Assembled, String
     let Some((before, file, after)) = cut(&html, "<script src=\"", "\"></script>") else {
         return Err(format!("www/{name}.html has no boot script."));
     };
-    let script = format!("{}\n{}", module.glue, read(&file)?);
+    let script = format!("{}\n{}\n{}", module.glue, read("aside.js")?, read(&file)?);
     if script.contains("</script") || script.contains("<!--") {
         return Err("The script holds a text that would end its own element.".into());
     }
@@ -159,7 +159,8 @@ fn fingerprint(text: &str) -> String {
 /// The policy: only this page's own script and styles, pictures from data, its worker script where it has
 /// one, and no connection at all.
 fn policy(styles: &[String], script: &str, has_worker: bool) -> String {
-    let worker = if has_worker { "worker-src 'self'; " } else { "" };
+    // `blob:` is the page's own script once more, for what is done aside.
+    let worker = if has_worker { "worker-src 'self' blob:; " } else { "worker-src blob:; " };
     let styles = if styles.is_empty() { "'none'".to_string() } else { styles.join(" ") };
     format!(
         "<meta http-equiv=\"Content-Security-Policy\" content=\"default-src 'none'; \

@@ -2,16 +2,8 @@
 //! that. Nothing is kept unasked.
 
 use crate::handout::{Paper, Print};
+use crate::link::share::Named;
 use serde::{Deserialize, Serialize};
-
-/// How the patient is named in a link.
-#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, PartialOrd, Ord)]
-pub enum Naming {
-    #[default]
-    AsWritten,
-    Initials,
-    Nobody,
-}
 
 /// The choices on the page. All are about how it is handed over; none changes what is prescribed.
 #[derive(Clone, Debug, Default, PartialEq, Eq)]
@@ -22,7 +14,8 @@ pub struct Choices {
     pub emergency: String,
     /// Where the patient's page is published; empty: no link is offered.
     pub home: String,
-    pub naming: Naming,
+    /// How the patient is named in a link.
+    pub naming: Named,
     /// The link is sealed with a passphrase.
     pub sealed: bool,
 }
@@ -56,22 +49,19 @@ struct Stored {
     sealed: bool,
 }
 
-impl Naming {
-    pub const ALL: [Naming; 3] = [Naming::AsWritten, Naming::Initials, Naming::Nobody];
-
-    /// The word on the page's control and in storage.
-    pub fn word(self) -> &'static str {
-        match self {
-            Naming::AsWritten => "written",
-            Naming::Initials => "initials",
-            Naming::Nobody => "nobody",
-        }
+/// The word on the page's control and in storage.
+pub fn naming_word(naming: Named) -> &'static str {
+    match naming {
+        Named::Written => "written",
+        Named::Initials => "initials",
+        Named::Not => "nobody",
     }
+}
 
-    /// The naming of that word; anything else is as written.
-    pub fn of(word: &str) -> Naming {
-        Naming::ALL.into_iter().find(|naming| naming.word() == word).unwrap_or_default()
-    }
+/// The naming of that word; anything else is as written.
+pub fn naming_of(word: &str) -> Named {
+    let known = [Named::Initials, Named::Not].into_iter().find(|naming| naming_word(*naming) == word);
+    known.unwrap_or_default()
 }
 
 /// The word on the page's control and in storage.
@@ -110,7 +100,7 @@ impl Kept {
             print: print_word(c.print).into(),
             emergency: c.emergency.clone(),
             home: c.home.clone(),
-            naming: c.naming.word().into(),
+            naming: naming_word(c.naming).into(),
             sealed: c.sealed,
         };
         serde_json::to_string(&stored).unwrap_or_default()
@@ -124,7 +114,7 @@ impl Kept {
             print: print_of(&s.print),
             emergency: s.emergency,
             home: s.home,
-            naming: Naming::of(&s.naming),
+            naming: naming_of(&s.naming),
             sealed: s.sealed,
         };
         Some(Kept { text: s.text, by: s.by, choices })
@@ -180,7 +170,7 @@ mod tests {
                 paper: if letter { Paper::Letter } else { Paper::A4 },
                 print: if large { Print::Large } else { Print::Normal },
                 emergency, home, sealed,
-                naming: Naming::ALL[naming],
+                naming: [Named::Written, Named::Initials, Named::Not][naming],
             };
             let kept = Kept { text, by, choices };
             prop_assert_eq!(Kept::read(&kept.write()), Some(kept));

@@ -6,6 +6,7 @@
 
 mod band;
 pub mod choices;
+pub mod given;
 pub mod history;
 mod manuscript;
 mod notes;
@@ -17,10 +18,13 @@ use crate::catalog::Catalog;
 use crate::figure;
 use crate::handout;
 use crate::handout::plan::Due;
+use crate::link::Shared;
+use crate::link::share::{Wanted, share};
 use crate::markup::{Markup, Slot};
 use crate::measure::Date;
 use crate::notice::{Edit, Notice};
 use crate::pose::movement::Movement;
+use crate::prescription::Prescription;
 use crate::programme::settled::Cache;
 use crate::programme::{self, Drawn, Programme, assemble};
 use crate::week;
@@ -177,6 +181,11 @@ impl Desk {
             Err(_) => Due::default(),
         };
         handout::body(&programme, &laid, &sheet, &mut handout::drawn(&programme))
+    }
+
+    /// What of a prescription is handed over; an error is a sentence why nothing is.
+    pub fn shared(&mut self, prescription: &Prescription, wanted: &Wanted) -> Result<Shared, String> {
+        share(prescription, Catalog::embedded(), wanted, &mut self.settled)
     }
 
     /// The programme, and the notices of reader and checks by line.

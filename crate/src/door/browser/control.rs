@@ -1,7 +1,7 @@
 //! The controls for how a prescription is handed over, and keeping the text on this computer.
 
 use super::Page;
-use crate::desk::choices::{self, Choices, Kept, Naming};
+use crate::desk::choices::{self, Choices, Kept};
 use wasm_bindgen::JsCast;
 use web_sys::{Document, HtmlInputElement, HtmlSelectElement, HtmlStyleElement, Storage};
 
@@ -37,7 +37,7 @@ pub fn read(document: &Document) -> Choices {
         print: choices::print_of(&value(document, "printed")),
         emergency: value(document, "emergency"),
         home: value(document, "home"),
-        naming: Naming::of(&value(document, "naming")),
+        naming: choices::naming_of(&value(document, "naming")),
         sealed: is_ticked(document, "sealed"),
     }
 }
@@ -54,7 +54,7 @@ fn write(document: &Document, choices: &Choices) {
     set("printed", choices::print_word(choices.print));
     set("emergency", &choices.emergency);
     set("home", &choices.home);
-    set("naming", choices.naming.word());
+    set("naming", choices::naming_word(choices.naming));
     if let Some(e) = input(document, "sealed") {
         e.set_checked(choices.sealed);
     }
@@ -137,6 +137,7 @@ impl Page {
                 self.say("Nothing is kept on this computer any more.");
             }
         }
+        self.outdate_link();
         self.keep();
     }
 

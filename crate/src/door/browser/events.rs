@@ -1,7 +1,7 @@
 //! Hears the page's events.
 
 use super::control::CONTROLS;
-use super::{Page, files};
+use super::{Page, files, link};
 use crate::desk::history::Sort;
 use std::cell::RefCell;
 use std::rc::Rc;
@@ -39,6 +39,7 @@ pub fn listen(page: Page) -> Result<(), JsValue> {
         }
     })?;
     on(&document, "click", &page, |page, event| click(page, &event))?;
+    hear_link(&document, &page)?;
     on(&window, "resize", &page, |page, _| page.place_notes())?;
     on(&window, "beforeprint", &page, |page, _| page.lay_handout())?;
     files::hear(&page)
@@ -59,6 +60,23 @@ pub fn on(target: &EventTarget, name: &str, page: &Shared, act: fn(&mut Page, Ev
     });
     target.add_event_listener_with_callback(name, closure.as_ref().unchecked_ref())?;
     // The page lives as long as its listeners.
+    closure.forget();
+    Ok(())
+}
+
+/// The link is made and copied outside of a borrowed page, since what it waits for comes back to the page.
+fn hear_link(document: &EventTarget, page: &Shared) -> Result<(), JsValue> {
+    let page = Rc::clone(page);
+    let closure = Closure::<dyn FnMut(Event)>::new(move |event: Event| {
+        let target = event.target().and_then(|t| t.dyn_into::<Element>().ok());
+        let button = target.and_then(|t| t.closest("button").ok().flatten());
+        match button.map(|b| b.id()).as_deref() {
+            Some("copy") => link::make(&page),
+            Some("copy-again") => link::copy(&page),
+            _ => {}
+        }
+    });
+    document.add_event_listener_with_callback("click", closure.as_ref().unchecked_ref())?;
     closure.forget();
     Ok(())
 }
@@ -139,6 +157,8 @@ fn click(page: &mut Page, event: &Event) {
         page.repair(index);
     } else if button.id() == "new" {
         page.begin();
+    } else if button.id() == "put-away" {
+        page.put_link_away();
     } else if button.id() == "forget" {
         page.forget();
     } else if button.id() == "save" {

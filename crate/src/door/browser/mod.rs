@@ -1,12 +1,15 @@
 //! The browser's door: starts the page, hears its events, puts slots in place. No rules of any floor.
 
+mod aside;
 mod control;
 mod events;
 mod files;
 mod home;
+mod link;
 mod slots;
 
 use crate::desk::choices::Choices;
+use crate::desk::given::Given;
 use crate::desk::history::{History, Sort};
 use crate::desk::{self, Answer, Ask, Region, place};
 use crate::measure::Date;
@@ -57,6 +60,9 @@ struct Page {
     kept_failed: bool,
     /// Who signed the last prescription.
     by: String,
+    /// The link on view.
+    given: Option<Given>,
+    given_place: Place,
     /// The week on screen is that of an earlier text.
     week_is_due: bool,
     /// An input method is composing: the text may not be set.
@@ -71,6 +77,7 @@ impl Page {
             .iter()
             .map(|region| Some((*region, Place::new(document.get_element_by_id(region.id())?))))
             .collect::<Option<Vec<_>>>()?;
+        let given_place = Place::new(document.get_element_by_id("given")?);
         let history = History::new(&text.value());
         Some(Page {
             document,
@@ -86,6 +93,8 @@ impl Page {
             keeping: false,
             kept_failed: false,
             by: String::new(),
+            given: None,
+            given_place,
             week_is_due: false,
             composing: false,
         })
@@ -99,6 +108,7 @@ impl Page {
 
     fn typed(&mut self, sort: Sort) {
         self.history.record(&self.text.value(), sort);
+        self.outdate_link();
         self.redraw();
     }
 
@@ -217,6 +227,7 @@ impl Page {
         self.text.set_value(&text);
         let caret = place::utf16(&text, caret);
         let _ = self.text.set_selection_range(caret, caret);
+        self.outdate_link();
         self.redraw();
     }
 

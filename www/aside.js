@@ -1,0 +1,27 @@
+// Sealing and opening take much memory for a second or more. They are done aside: in a worker made of this very
+// script, which is thrown away after one job, so that its memory goes too and the page stays answerable.
+const own_script = globalThis.document?.currentScript?.textContent;
+let own_module;
+function start_wasm() {
+  const text = atob(document.getElementById("wasm").textContent);
+  own_module = new WebAssembly.Module(Uint8Array.from(text, (c) => c.charCodeAt(0)));
+  wasm_bindgen.initSync({ module: own_module });
+}
+function run_aside(input, done) {
+  const address = URL.createObjectURL(new Blob([own_script], { type: "text/javascript" }));
+  const worker = new Worker(address);
+  const end = (answer) => {
+    worker.terminate();
+    URL.revokeObjectURL(address);
+    done(answer);
+  };
+  worker.onmessage = ({ data }) => end(data);
+  worker.onerror = () => end(undefined);
+  worker.postMessage({ module: own_module, input });
+}
+if (!globalThis.document) {
+  onmessage = ({ data }) => {
+    wasm_bindgen.initSync({ module: data.module });
+    postMessage(wasm_bindgen.work_aside(data.input));
+  };
+}
