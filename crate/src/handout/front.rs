@@ -16,7 +16,7 @@ pub fn page(w: &mut Writer, p: &Programme, laid: &Due, sheet: &Sheet, draw: Draw
     // Large print has no room for boxes beside the words.
     let roomy = days.len() <= BESIDE && sheet.print == super::Print::Normal;
     w.open("section").attr("class", "sheet front").newline();
-    head(w, p);
+    head(w, p, sheet);
     do_not(w, p);
     let grid: Vec<(usize, &Exercise)> =
         p.exercises.iter().enumerate().filter(|(_, e)| e.active && !plan::is_all_day(e)).collect();
@@ -30,8 +30,18 @@ pub fn page(w: &mut Writer, p: &Programme, laid: &Due, sheet: &Sheet, draw: Draw
     }
     all_day(w, p);
     foot(w, p, sheet);
+    let coded = matches!(sheet.link, Some(Ok(_)));
+    if coded {
+        w.open("div").attr("class", "end").open("div");
+    }
+    ring(w, p, sheet);
     if roomy {
         notes(w);
+    }
+    if coded {
+        w.close();
+        code(w, sheet);
+        w.close().newline();
     }
     w.close().newline();
     roomy
@@ -42,7 +52,7 @@ pub fn notes(w: &mut Writer) {
     w.open("div").attr("class", "notes").element("h2", "Notes").close();
 }
 
-fn head(w: &mut Writer, p: &Programme) {
+fn head(w: &mut Writer, p: &Programme, sheet: &Sheet) {
     w.open("header");
     w.open("div").attr("class", "who");
     w.element("h1", "Your exercises");
@@ -58,7 +68,8 @@ fn head(w: &mut Writer, p: &Programme) {
         w.open("p").text("Next visit ").element("b", &full(review)).close();
     }
     w.open("p").attr("class", "issue");
-    let printed = p.today.map_or(String::new(), |d| format!("Sheet of {}, version ", d.words()));
+    let printed =
+        sheet.issued.or(p.today).map_or(String::new(), |d| format!("Sheet of {}, version ", d.words()));
     let version = if printed.is_empty() { "Version " } else { "" };
     w.text(&format!("{printed}{version}{}. Bin older sheets.", p.version)).close();
     w.close().close().newline();
@@ -328,6 +339,10 @@ fn foot(w: &mut Writer, p: &Programme, sheet: &Sheet) {
     pair("Flare-up?", &p.flare, "Do half for two days. Keep moving gently. Then build back.");
     w.close().close();
     w.close().newline();
+}
+
+/// Whom to ring.
+fn ring(w: &mut Writer, p: &Programme, sheet: &Sheet) {
     w.open("div").attr("class", "ring");
     w.open("p").open("b").text("Ring us").close();
     w.text(" if something here worries you, or you are not sure how to do it. ");
@@ -338,6 +353,18 @@ fn foot(w: &mut Writer, p: &Programme, sheet: &Sheet) {
         }
     }
     w.close().close().newline();
+    if let Some(Err(sentence)) = &sheet.link {
+        w.open("p").attr("class", "nocode").text(sentence).close().newline();
+    }
+}
+
+/// The code that opens the home page on a phone.
+fn code(w: &mut Writer, sheet: &Sheet) {
+    let Some(Ok(code)) = &sheet.link else { return };
+    // At least 0.4 mm a module, as far as the page has room for more.
+    let module = if sheet.print == super::Print::Large { 0.6 } else { 0.42 };
+    w.open("div").attr("class", "code").insert(&code.svg(module));
+    w.open("p").text("Scan this with your phone to do your exercises from there.").close().close();
 }
 
 /// The pain that is okay: as written; else 3 of 10 (`references/progression-and-pain.md` 1, version B: "safe"),

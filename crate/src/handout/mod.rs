@@ -10,7 +10,9 @@ pub mod plan;
 pub mod safety;
 mod strip;
 
+use crate::link::qr::Code;
 use crate::markup::{Markup, Writer};
+use crate::measure::Date;
 use crate::pose::movement::Movement;
 use crate::programme::{Drawn, Exercise, OnSide, Programme};
 use crate::week;
@@ -43,6 +45,10 @@ pub struct Sheet {
     pub emergency: Option<String>,
     /// The clinician's own lines in place of [`safety::net`].
     pub safety: Option<Vec<String>>,
+    /// The day on the sheet, where it isn't the day on which the programme is read: a sheet printed again.
+    pub issued: Option<Date>,
+    /// The code that opens the home page, or a sentence for the patient on why there is none; None: no link.
+    pub link: Option<Result<Code, String>>,
 }
 
 /// A picture with its words.

@@ -4,6 +4,7 @@
 mod bits;
 pub mod fault;
 pub mod pack;
+pub mod qr;
 pub mod sealed;
 pub mod share;
 mod squeeze;

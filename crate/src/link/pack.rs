@@ -176,7 +176,7 @@ impl Raw {
         let more = r.number().filter(|n| *n <= MOST_NAMES)?;
         let mut numbers: Vec<u32> = (0..more).map(|_| r.number()).collect::<Option<_>>()?;
         numbers.extend(&names);
-        numbers.sort_unstable();
+        crate::sorting::sort(&mut numbers);
         numbers.dedup();
         let prints = numbers.iter().map(|n| Some((*n, r.take(16)? as u16))).collect::<Option<_>>()?;
         let course = read_course(&mut r)?;

@@ -1,4 +1,4 @@
-//! `layfigure handout FILE [--paper a4|letter] [--print normal|large] [--week N] [--today DATE]`
+//! `layfigure handout FILE [--paper a4|letter] [--print normal|large] [--home ADDRESS] [--week N] [--today DATE]`
 
 use super::{Fault, Given};
 use crate::door::reading;
@@ -6,7 +6,7 @@ use crate::handout::{self, Paper, Print, Sheet};
 use crate::week;
 
 pub fn run(args: &[String]) -> Result<String, Fault> {
-    let given = Given::read(args, &["FILE", "paper", "print", "week", "today"])?;
+    let given = Given::read(args, &["FILE", "paper", "print", "home", "week", "today"])?;
     let paper = match given.paper.as_deref() {
         None | Some("a4" | "A4") => Paper::A4,
         Some("letter" | "Letter") => Paper::Letter,
@@ -19,7 +19,11 @@ pub fn run(args: &[String]) -> Result<String, Fault> {
     };
     let text = given.text()?;
     let programme = reading::read(&text, given.week, given.today, &mut Default::default()).programme;
-    let sheet = Sheet { paper, print, ..Sheet::default() };
+    let link = match &given.home {
+        Some(home) => Some(super::link::code(&text, home, &given)?),
+        None => None,
+    };
+    let sheet = Sheet { paper, print, link, ..Sheet::default() };
     let laid = week::lay(&programme, week::model::Limit::USUAL).map_err(|fault| Fault::Outside(fault.0))?;
     Ok(handout::html(&programme, &laid, &sheet))
 }

@@ -4,6 +4,8 @@
 mod figure;
 mod figures;
 mod handout;
+mod link;
+mod open;
 mod read;
 mod week;
 
@@ -12,8 +14,12 @@ use std::io::{Read, Write};
 
 const USAGE: &str = "layfigure read FILE [--json] [--week N] [--today DATE]
     what a prescription says and what there is to note about it
-layfigure handout FILE [--paper a4|letter] [--print normal|large] [--week N] [--today DATE]
-    the sheet for the patient, as HTML
+layfigure handout FILE [--paper a4|letter] [--print normal|large] [--home ADDRESS] [--week N] [--today DATE]
+    the sheet for the patient, as HTML; with the code to scan where the home page's address is given
+layfigure link FILE [--without-name | --initials] [--home ADDRESS] [--passphrase FILE|new] [--today DATE]
+    the link for the patient; locked with the words in a file, or with new ones that are printed below it
+layfigure open LINK [--passphrase FILE] [--week N] [--today DATE]
+    what a link hands over, and its week
 layfigure figures [--out FOLDER]
     every figure of the catalog with its words, as one page and one file each
 layfigure figure FILE
@@ -21,7 +27,7 @@ layfigure figure FILE
 layfigure week FILE [--limit STEPS] [--why]
     the best week for problems in whole numbers (JSON), for checking from outside
 
-FILE may be - for what is piped in; DATE is like 2026-11-30 and is today's where it isn't given.
+FILE and LINK may be - for what is piped in; DATE is like 2026-11-30 and is today's where it isn't given.
 ";
 
 /// Runs the command line on `args` (without the program's own name) and returns the exit code: 0 done, 1 it
@@ -35,6 +41,8 @@ pub fn run(args: impl Iterator<Item = String>) -> i32 {
     let answer = match command.as_str() {
         "read" => read::run(rest),
         "handout" => handout::run(rest),
+        "link" => link::run(rest),
+        "open" => open::run(rest),
         "figures" => figures::run(rest),
         "figure" => figure::run(rest),
         "week" => week::run(rest),
@@ -86,6 +94,10 @@ struct Given {
     paper: Option<String>,
     print: Option<String>,
     out: Option<String>,
+    home: Option<String>,
+    passphrase: Option<String>,
+    without_name: bool,
+    initials: bool,
 }
 
 impl Given {
@@ -100,6 +112,12 @@ impl Given {
                     return Err(Fault::Words(format!("This command has no option --{name}.")));
                 }
                 Arg::Long("json") => given.json = true,
+                Arg::Long("without-name") => given.without_name = true,
+                Arg::Long("initials") => given.initials = true,
+                Arg::Long("home") => given.home = Some(parser.value()?.to_string_lossy().into_owned()),
+                Arg::Long("passphrase") => {
+                    given.passphrase = Some(parser.value()?.to_string_lossy().into_owned());
+                }
                 Arg::Long("week") => {
                     let word = parser.value()?.to_string_lossy().into_owned();
                     let number = word.parse().ok().filter(|n| (1..=520).contains(n));
@@ -116,7 +134,9 @@ impl Given {
                 Arg::Long("paper") => given.paper = Some(parser.value()?.to_string_lossy().into_owned()),
                 Arg::Long("print") => given.print = Some(parser.value()?.to_string_lossy().into_owned()),
                 Arg::Long("out") => given.out = Some(parser.value()?.to_string_lossy().into_owned()),
-                Arg::Value(word) if given.file.is_none() && takes.contains(&"FILE") => {
+                Arg::Value(word)
+                    if given.file.is_none() && (takes.contains(&"FILE") || takes.contains(&"LINK")) =>
+                {
                     given.file = Some(word.to_string_lossy().into_owned());
                 }
                 other => return Err(other.unexpected().into()),
@@ -136,6 +156,11 @@ impl Given {
         read.map_err(|fault| Fault::Outside(format!("{file} could not be read: {fault}")))?;
         Ok(String::from_utf8_lossy(&bytes).into_owned())
     }
+}
+
+/// The words in a file, or in what is piped in; a passphrase is no argument, since other programs can read those.
+fn words_of(file: &str) -> Result<String, Fault> {
+    Given { file: Some(file.to_string()), ..Given::default() }.text()
 }
 
 /// The day by the clock, in universal time; `--today` says another.
