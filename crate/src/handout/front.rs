@@ -7,6 +7,9 @@ use crate::markup::Writer;
 use crate::measure::{Date, WEEKDAY_NAMES};
 use crate::programme::{Exercise, Programme};
 
+/// More lines of when to get help than these leave no room below them.
+const LONG_HELP: usize = 6;
+
 /// Days that still fit beside the exercises; more stand in a calendar of their own.
 const BESIDE: usize = 15;
 
@@ -30,18 +33,9 @@ pub fn page(w: &mut Writer, p: &Programme, laid: &Due, sheet: &Sheet, draw: Draw
     }
     all_day(w, p);
     foot(w, p, sheet);
-    let coded = matches!(sheet.link, Some(Ok(_)));
-    if coded {
-        w.open("div").attr("class", "end").open("div");
-    }
     ring(w, p, sheet);
     if roomy {
         notes(w);
-    }
-    if coded {
-        w.close();
-        code(w, sheet);
-        w.close().newline();
     }
     w.close().newline();
     roomy
@@ -295,7 +289,17 @@ fn all_day(w: &mut Writer, p: &Programme) {
 
 fn foot(w: &mut Writer, p: &Programme, sheet: &Sheet) {
     let (okay, usual) = okay_pain(p);
-    w.open("div").attr("class", "foot");
+    let help = match &sheet.safety {
+        Some(own) => own.clone(),
+        None => super::safety::net(p).into_iter().map(String::from).collect(),
+    };
+    // The code stands below the shorter of the two lists.
+    let coded = match &sheet.link {
+        Some(Ok(_)) if LONG_HELP < help.len() => "foot coded under-stop",
+        Some(Ok(_)) => "foot coded",
+        Some(Err(_)) | None => "foot",
+    };
+    w.open("div").attr("class", coded);
     w.open("div").attr("class", "block okay").element("h2", "Okay");
     list(
         w,
@@ -311,10 +315,7 @@ fn foot(w: &mut Writer, p: &Programme, sheet: &Sheet) {
     list(w, pain.into_iter().chain(super::safety::STOP.map(String::from)));
     w.close();
     w.open("div").attr("class", "block help").element("h2", "Get help now");
-    match &sheet.safety {
-        Some(own) => list(w, own),
-        None => list(w, super::safety::net(p)),
-    }
+    list(w, &help);
     w.open("p").attr("class", "emergency").text("Emergency number ");
     match &sheet.emergency {
         Some(number) => {
@@ -338,6 +339,7 @@ fn foot(w: &mut Writer, p: &Programme, sheet: &Sheet) {
     pair("Bad day?", &p.bad_day, "Do the two that help you most.");
     pair("Flare-up?", &p.flare, "Do half for two days. Keep moving gently. Then build back.");
     w.close().close();
+    code(w, sheet);
     w.close().newline();
 }
 
@@ -364,7 +366,7 @@ fn code(w: &mut Writer, sheet: &Sheet) {
     // At least 0.4 mm a module, as far as the page has room for more.
     let module = if sheet.print == super::Print::Large { 0.6 } else { 0.42 };
     w.open("div").attr("class", "code").insert(&code.svg(module));
-    w.open("p").text("Scan this with your phone to do your exercises from there.").close().close();
+    w.open("p").text("Scan this with your phone. It opens these exercises.").close().close();
 }
 
 /// The pain that is okay: as written; else 3 of 10 (`references/progression-and-pain.md` 1, version B: "safe"),
