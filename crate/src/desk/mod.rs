@@ -18,7 +18,8 @@ use crate::catalog::Catalog;
 use crate::figure;
 use crate::handout;
 use crate::handout::plan::Due;
-use crate::link::Shared;
+use crate::link::pack::pack;
+use crate::link::qr::code;
 use crate::link::share::{Wanted, share};
 use crate::markup::{Markup, Slot};
 use crate::measure::Date;
@@ -165,14 +166,24 @@ impl Desk {
         self.repairs.get(index)?.as_deref()
     }
 
-    /// The handout's body for a page that has its style, from the same text.
+    /// The handout's body for a page that has its style, from the same text. A code to scan is on it where the
+    /// patient's page is published (elsewhere than on this computer) and the link is not to be sealed: what is sealed must not lie open on paper.
     pub fn handout(&mut self, ask: &Ask<'_>, choices: &Choices) -> Markup {
         let (programme, _) = self.understood(ask);
+        let home = given::home_address(&choices.home).ok();
+        let home = home.filter(|home| !choices.sealed && !given::only_here(home));
+        let link = home.and_then(|home| {
+            let (prescription, _) = crate::prescription::read(ask.text);
+            let wanted = Wanted { named: choices.naming, today: ask.today, limit: Limit::USUAL };
+            let packed = self.packed(&prescription, &wanted).ok()?;
+            Some(code(&home, &packed))
+        });
         let emergency = choices.emergency.trim();
         let sheet = handout::Sheet {
             paper: choices.paper,
             print: choices.print,
             emergency: (!emergency.is_empty()).then(|| emergency.to_string()),
+            link,
             ..handout::Sheet::default()
         };
         let laid = match week::lay(&programme, Limit::USUAL) {
@@ -183,9 +194,10 @@ impl Desk {
         handout::body(&programme, &laid, &sheet, &mut handout::drawn(&programme))
     }
 
-    /// What of a prescription is handed over; an error is a sentence why nothing is.
-    pub fn shared(&mut self, prescription: &Prescription, wanted: &Wanted) -> Result<Shared, String> {
-        share(prescription, Catalog::embedded(), wanted, &mut self.settled)
+    /// The packed link of a prescription; an error is a sentence why there is none.
+    pub fn packed(&mut self, prescription: &Prescription, wanted: &Wanted) -> Result<Vec<u8>, String> {
+        let catalog = Catalog::embedded();
+        pack(&share(prescription, catalog, wanted, &mut self.settled)?, catalog)
     }
 
     /// The programme, and the notices of reader and checks by line.

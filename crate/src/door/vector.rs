@@ -51,8 +51,10 @@ fn page(input: &str) -> String {
     for slot in desk.week(input) {
         let _ = writeln!(listing, "{}", slot.html);
     }
-    for paper in [Paper::A4, Paper::Letter] {
-        let _ = writeln!(listing, "{}", desk.handout(&ask, &Choices { paper, ..Choices::default() }));
+    // With an address the sheet has the link's code on it, so packing is compared as well.
+    for (paper, home) in [(Paper::A4, "https://clinic.example/home.html"), (Paper::Letter, "")] {
+        let choices = Choices { paper, home: home.into(), ..Choices::default() };
+        let _ = writeln!(listing, "{}", desk.handout(&ask, &choices));
     }
     listing
 }

@@ -2,9 +2,8 @@
 
 use super::events::Shared;
 use super::{Page, aside, today};
-use crate::catalog::Catalog;
 use crate::desk::given::{self, Given};
-use crate::link::{pack, sealed, share, written};
+use crate::link::{sealed, share, written};
 use crate::week::model::Limit;
 use std::rc::Rc;
 use wasm_bindgen::prelude::Closure;
@@ -17,8 +16,7 @@ impl Page {
         let (prescription, _) = crate::prescription::read(self.history.text());
         let wanted = share::Wanted { named: self.choices.naming, today: today(), limit: Limit::USUAL };
         let named = prescription.patient.is_some() && self.choices.naming != share::Named::Not;
-        let shared = self.desk.shared(&prescription, &wanted)?;
-        Ok((pack::pack(&shared, Catalog::embedded())?, named))
+        Ok((self.desk.packed(&prescription, &wanted)?, named))
     }
 
     /// Shows what is wrong with the address, and leads to it.
