@@ -13,6 +13,9 @@ const LONG_HELP: usize = 6;
 /// Days that still fit beside the exercises; more stand in a calendar of their own.
 const BESIDE: usize = 15;
 
+/// Exercises that leave room to write below them; of more, the space would stand alone on the next sheet.
+const NOTED: usize = 8;
+
 /// Writes the first page. True if it had room to write on; a calendar takes all of it.
 pub fn page(w: &mut Writer, p: &Programme, laid: &Due, sheet: &Sheet, draw: Draw<'_>) -> bool {
     let days = plan::days(p);
@@ -34,11 +37,12 @@ pub fn page(w: &mut Writer, p: &Programme, laid: &Due, sheet: &Sheet, draw: Draw
     all_day(w, p);
     foot(w, p, sheet);
     ring(w, p, sheet);
-    if roomy {
+    let noted = roomy && grid.len() <= NOTED;
+    if noted {
         notes(w);
     }
     w.close().newline();
-    roomy
+    noted
 }
 
 /// Space to write.

@@ -192,8 +192,20 @@ fn one_to_twelve_exercises_are_printed_whole(browser: &Browser) {
         // DESIGN, 11: eight fit two sheets.
         assert!(8 < n || pdf.sheets.len() <= 2, "{n} exercises take {} sheets", pdf.sheets.len());
     }
-    let pdf = good(&desk, &prescription(&EXERCISES[..8]), A4, "8");
-    assert!(pdf.sheets.len() <= 2, "8 exercises take {} sheets", pdf.sheets.len());
+    // The same with a code to scan.
+    desk.browser
+        .script(
+            "const field = document.getElementById('home');
+             field.value = 'https://clinic.example/home.html';
+             for (const name of ['input', 'change']) field.dispatchEvent(new Event(name, {bubbles: true}))",
+        )
+        .expect("an address");
+    for choice in [A4, LETTER] {
+        let pdf = good(&desk, &prescription(&EXERCISES[..8]), choice, "8-coded");
+        let drawn = "return document.querySelectorAll('#handout .code svg').length";
+        assert_eq!(desk.number(drawn), 1, "a code is printed");
+        assert!(pdf.sheets.len() <= 2, "8 exercises and a code take {} sheets", pdf.sheets.len());
+    }
     desk.quiet();
 }
 

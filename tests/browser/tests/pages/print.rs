@@ -62,7 +62,8 @@ fn the_printed_sheet_has_the_doses_and_nothing_of_the_desk(browser: &Browser) {
 
 fn letter_is_chosen_by_the_keyboard(browser: &Browser) {
     let desk = Desk::from_disk(browser);
-    desk.browser.script("document.getElementById('paper').focus()").expect("focus");
+    let reach = "document.getElementById('how').open = true; document.getElementById('paper').focus()";
+    desk.browser.script(reach).expect("focus");
     desk.browser.press(&[key::DOWN]).expect("a key");
     assert_eq!(desk.text("return document.getElementById('paper').value"), "letter");
     let pdf = desk.browser.print(21.59, 27.94).expect("printed");
