@@ -370,6 +370,50 @@ fn figures_survive_a_grey_copy(browser: &Browser) {
     }
 }
 
+/// What differs on the sheet when the page's own style is taken away: none of it may reach the sheet, which a file
+/// made without the page must equal.
+pub fn reached(browser: &Browser, style: &str) -> Vec<String> {
+    let found = browser.script_with(
+        "const own = document.getElementById(arguments[0]), handout = document.getElementById('handout');
+         const names = ['display', 'position', 'float', 'color', 'background-color', 'font-size', 'font-family', 'font-weight',
+           'font-style', 'line-height', 'letter-spacing', 'text-align', 'text-decoration-line', 'white-space', 'list-style-type',
+           'margin-top', 'margin-right', 'margin-bottom', 'margin-left', 'padding-top', 'padding-right', 'padding-bottom',
+           'padding-left', 'border-top-width', 'border-left-width', 'border-top-style', 'max-height', 'min-height',
+           'column-count', 'column-width', 'grid-template-columns', 'align-items', 'flex-grow', 'break-inside'];
+         const look = () => [...handout.querySelectorAll('*')].filter((e) => !e.closest('svg'))
+           .map((e) => { const s = getComputedStyle(e); return names.map((n) => n + ': ' + s.getPropertyValue(n)) });
+         handout.style.display = 'block';
+         const before = look();
+         own.disabled = true;
+         handout.style.display = 'block';
+         const after = look(), faults = [];
+         own.disabled = false;
+         handout.style.display = '';
+         const all = [...handout.querySelectorAll('*')].filter((e) => !e.closest('svg'));
+         before.forEach((lines, i) => lines.forEach((line, j) => {
+           // How wide a column or an automatic margin comes out follows the window, which a scroll bar changes.
+           if (line !== after[i][j] && !/^(grid-template-columns|margin-left|margin-right)/.test(line))
+             faults.push(all[i].tagName + '.' + all[i].className + ' ' + line + ' / ' + after[i][j]);
+         }));
+         return all.length < 50 ? ['the sheet was not laid: ' + all.length] : faults",
+        json!([style]),
+    );
+    let found = found.expect("compared");
+    found.as_array().expect("a list").iter().map(ToString::to_string).collect()
+}
+
+fn the_desks_style_does_not_reach_the_sheet(browser: &Browser) {
+    let desk = Desk::from_disk(browser);
+    for choice in [A4, LETTER.large()] {
+        lay(&desk, &prescription(&EXERCISES[..5]), choice);
+        let reached = reached(browser, "style-desk");
+        assert!(reached.is_empty(), "{}", reached.join("\n"));
+    }
+    let plant = "document.getElementById('style-desk').sheet.insertRule('li { letter-spacing: 3px }')";
+    desk.browser.script(plant).expect("planted");
+    assert!(!reached(browser, "style-desk").is_empty(), "what reaches the sheet would be seen");
+}
+
 /// The desk's own print rules leave a browser no room for an address or a title, even where it is told to print them.
 fn no_address_or_title_is_printed(browser: &Browser) {
     let desk = Desk::served(browser);
@@ -388,7 +432,8 @@ fn no_address_or_title_is_printed(browser: &Browser) {
 }
 
 checks! {
-    Nothing: a_split_a_cut_and_a_loss_would_be_seen boxes_are_big_enough_for_a_pen_and_no_words_collide;
+    Nothing: a_split_a_cut_and_a_loss_would_be_seen boxes_are_big_enough_for_a_pen_and_no_words_collide
+        the_desks_style_does_not_reach_the_sheet;
     Print: one_to_twelve_exercises_are_printed_whole large_print_is_printed_whole odd_names_are_printed_whole
         figures_survive_a_grey_copy;
     Devtools: no_address_or_title_is_printed;
