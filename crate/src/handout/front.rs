@@ -7,9 +7,6 @@ use crate::markup::Writer;
 use crate::measure::{Date, WEEKDAY_NAMES};
 use crate::programme::{Exercise, Programme};
 
-/// More lines of when to get help than these leave no room below them.
-const LONG_HELP: usize = 6;
-
 /// Days that still fit beside the exercises; more stand in a calendar of their own.
 const BESIDE: usize = 15;
 
@@ -51,11 +48,16 @@ pub fn notes(w: &mut Writer) {
 }
 
 fn head(w: &mut Writer, p: &Programme, sheet: &Sheet) {
-    w.open("header");
+    // Beside a code the goal stands in the head too: the code gives it the height.
+    let coded = matches!(sheet.link, Some(Ok(_)));
+    w.open("header").attr("class", if coded { "coded" } else { "plain" });
     w.open("div").attr("class", "who");
     w.element("h1", "Your exercises");
     if let Some(patient) = p.who.patient.as_ref().filter(|n| !n.is_empty()) {
         said(w, "p", "patient", patient);
+    }
+    if coded {
+        goal(w, p);
     }
     w.close();
     w.open("div").attr("class", "when");
@@ -70,7 +72,15 @@ fn head(w: &mut Writer, p: &Programme, sheet: &Sheet) {
         sheet.issued.or(p.today).map_or(String::new(), |d| format!("Sheet of {}, version ", d.words()));
     let version = if printed.is_empty() { "Version " } else { "" };
     w.text(&format!("{printed}{version}{}. Bin older sheets.", p.version)).close();
-    w.close().close().newline();
+    w.close();
+    code(w, sheet);
+    w.close().newline();
+    if !coded {
+        goal(w, p);
+    }
+}
+
+fn goal(w: &mut Writer, p: &Programme) {
     if !p.aims.is_empty() {
         w.open("p").attr("class", "goal").open("span").text("Your goal").close().text(" ");
         w.open("bdi").text(&p.aims.join("; ")).close().close().newline();
@@ -297,13 +307,7 @@ fn foot(w: &mut Writer, p: &Programme, sheet: &Sheet) {
         Some(own) => own.clone(),
         None => super::safety::net(p).into_iter().map(String::from).collect(),
     };
-    // The code stands below the shorter of the two lists.
-    let coded = match &sheet.link {
-        Some(Ok(_)) if LONG_HELP < help.len() => "foot coded under-stop",
-        Some(Ok(_)) => "foot coded",
-        Some(Err(_)) | None => "foot",
-    };
-    w.open("div").attr("class", coded);
+    w.open("div").attr("class", "foot");
     w.open("div").attr("class", "block okay").element("h2", "Okay");
     list(
         w,
@@ -343,7 +347,6 @@ fn foot(w: &mut Writer, p: &Programme, sheet: &Sheet) {
     pair("Bad day?", &p.bad_day, "Do the two that help you most.");
     pair("Flare-up?", &p.flare, "Do half for two days. Keep moving gently. Then build back.");
     w.close().close();
-    code(w, sheet);
     w.close().newline();
 }
 
@@ -370,7 +373,7 @@ fn code(w: &mut Writer, sheet: &Sheet) {
     // At least 0.4 mm a module, as far as the page has room for more.
     let module = if sheet.print == super::Print::Large { 0.6 } else { 0.42 };
     w.open("div").attr("class", "code").insert(&code.svg(module));
-    w.open("p").text("Scan this with your phone. It opens these exercises.").close().close();
+    w.open("p").text("Scan: these exercises on your phone").close().close();
 }
 
 /// The pain that is okay: as written; else 3 of 10 (`references/progression-and-pain.md` 1, version B: "safe"),
