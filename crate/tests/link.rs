@@ -318,3 +318,44 @@ proptest! {
         prop_assert_eq!(pack::unpack(&packed.expect("it can be packed"), Catalog::embedded()), Ok(shared));
     }
 }
+
+// ---- vectors ----
+
+/// Where what a vector came out as begins, below what goes in.
+fn output_of(file: &str) -> usize {
+    let heads = ["=== made\n", "=== opens as\n", "=== says\n"];
+    heads.iter().filter_map(|head| file.find(head)).min().unwrap_or(file.len())
+}
+
+/// Every link that was ever made opens for ever: no vector goes, and none changes. A new one has its input alone;
+/// `FILL=1 cargo test -p layfigure --test link` writes the rest, to be looked at.
+#[test]
+fn every_vector_comes_out_as_it_says() {
+    let root = std::path::Path::new(env!("CARGO_MANIFEST_DIR")).join("..");
+    let folder = root.join("tests/vectors/link");
+    let entries = std::fs::read_dir(&folder).expect("tests/vectors/link");
+    let mut found: Vec<String> =
+        entries.map(|e| e.expect("a file").file_name().to_string_lossy().into_owned()).collect();
+    found.sort();
+    let index = std::fs::read_to_string(root.join("tests/links.txt")).expect("tests/links.txt");
+    let listed: Vec<&str> = index.lines().filter(|l| !l.starts_with('#')).collect();
+    assert_eq!(
+        listed, found,
+        "tests/links.txt lists every vector of tests/vectors/link, and none is ever taken out"
+    );
+    for name in &found {
+        let path = folder.join(name);
+        let file = std::fs::read_to_string(&path).expect("text");
+        let (input, expected) = file.split_at(output_of(&file));
+        let output = layfigure::door::vector::output(&format!("link/{name}"), input);
+        if expected.is_empty() && std::env::var("FILL").is_ok() {
+            std::fs::write(&path, format!("{input}{output}")).expect("it can be written");
+            continue;
+        }
+        assert_eq!(
+            expected, output,
+            "{name}; an old link is never changed: see DEVELOPERS.md, Adding a link's vector"
+        );
+        assert!(!output.contains("OTHERWISE"), "{name} is packed otherwise now");
+    }
+}

@@ -10,9 +10,12 @@ use crate::desk::{Ask, Desk};
 use crate::door::reading;
 use crate::figure::{Look, Reader, still};
 use crate::handout::Paper;
+use crate::link::share::{Named, Wanted, share};
+use crate::link::{pack, qr, sealed, written};
 use crate::measure::{Date, math};
 use crate::pose::settle;
 use crate::programme::settled::Cache;
+use crate::week::model::Limit;
 use std::collections::BTreeSet;
 use std::fmt::Write;
 
@@ -24,12 +27,85 @@ pub fn output(name: &str, input: &str) -> String {
     match name {
         "math" => arithmetic(),
         "catalog" => catalog(),
+        _ if name.starts_with("link/") => link(input),
         // Every typed side of a file of pairs is a text of its own.
         _ if name.ends_with(".pairs") => {
             input.lines().filter_map(|line| line.split_once(" => ")).map(|(typed, _)| text(typed)).collect()
         }
         _ => text(input) + &page(input),
     }
+}
+
+/// What comes of a link's vector: the links that are made of its text, and what its link opens as or says.
+///
+/// Its input has parts that begin with `=== text`, `=== options` (`today:`, `named:`, `passphrase:`, `salt:`) and
+/// `=== fragment`. What behind them is already known of the output is not read.
+fn link(input: &str) -> String {
+    let part = |name: &str| {
+        let head = format!("=== {name}\n");
+        let (_, rest) = input.split_once(&head)?;
+        Some(rest.split_once("\n===").map_or(rest, |(part, _)| part))
+    };
+    let options = part("options").unwrap_or("");
+    let option = |name: &str| options.lines().find_map(|l| l.strip_prefix(name)?.strip_prefix(": "));
+    let catalog = Catalog::embedded();
+    let mut out = String::new();
+    let mut fragment = part("fragment").map(|f| f.trim().to_string());
+    if let Some(text) = part("text") {
+        let named = match option("named") {
+            Some("initials") => Named::Initials,
+            Some("not") => Named::Not,
+            _ => Named::Written,
+        };
+        let wanted =
+            Wanted { named, today: option("today").and_then(Date::iso), limit: Limit { nodes: 20_000 } };
+        let (prescription, _) = crate::prescription::read(text);
+        let shared = share(&prescription, catalog, &wanted, &mut Cache::default());
+        match shared.and_then(|shared| pack::pack(&shared, catalog)) {
+            Ok(packed) => {
+                let _ =
+                    writeln!(out, "=== made\n{}\n{}", written::letters(&packed), written::digits(&packed));
+                let code = qr::code("https://exercises.example/", &packed).map(|c| (c.version, c.path.len()));
+                let _ = writeln!(out, "{code:?}");
+                fragment = Some(written::letters(&packed));
+                if let (Some(passphrase), Some(salt)) = (option("passphrase"), option("salt")) {
+                    let ask = format!("seal\n{}\n{passphrase}\n{salt}", written::letters(&packed));
+                    let _ = writeln!(out, "{}", sealed::work(&ask));
+                }
+            }
+            Err(sentence) => {
+                let _ = writeln!(out, "=== says\n{sentence}");
+            }
+        }
+    }
+    let Some(fragment) = fragment else { return out };
+    let opened = match option("passphrase").filter(|_| fragment.starts_with(written::SEALED)) {
+        Some(words) => sealed::unseal(&fragment, words).and_then(|packed| pack::unpack(&packed, catalog)),
+        None => written::open(&fragment, catalog),
+    };
+    match opened {
+        Ok(shared) => {
+            let issued = shared.issued.map_or(String::new(), |day| day.to_string());
+            let _ = write!(out, "=== opens as\n{}", shared.text);
+            let _ = writeln!(out, "=== with\n{issued} {} {:?}", shared.version, shared.prints);
+            for stretch in &shared.course {
+                let pattern = &stretch.pattern;
+                let _ =
+                    writeln!(out, "from week {}, {} proved {}", stretch.from, pattern.weeks, pattern.proved);
+                for s in &pattern.sittings {
+                    let _ = writeln!(out, "{} {} {} {:?}", s.week, s.day.short(), s.part.name(), s.exercises);
+                }
+            }
+            let again = pack::pack(&shared, catalog).map(|packed| written::letters(&packed));
+            let same = again.as_deref() == Ok(fragment.as_str());
+            let other = fragment.starts_with([written::DIGITS, written::SEALED]);
+            let _ = writeln!(out, "packed again: {}", if other || same { "the same" } else { "OTHERWISE" });
+        }
+        Err(fault) => {
+            let _ = writeln!(out, "=== says\n{:?}: {fault}", fault.kind);
+        }
+    }
+    out
 }
 
 /// What comes of a text beyond its reading: checks, settled movements, the desk with its figures, the sheet.
