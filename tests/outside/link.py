@@ -115,7 +115,8 @@ def printed(folder):
             for address in read:
                 check(f"{where}: it begins with the address", address.startswith(HOME + "#N"), address)
                 check(f"{where}: it opens as the link does", run("open", address, "--today", "2026-12-01") == opened)
-            if size == "normal":
+            # With more than eight exercises the foot of the first page, and the code in it, is on the next.
+            if size == "normal" and not name.startswith("eleven"):
                 check(f"{where}: on the first page", bool(codes and codes[0]), codes)
 
 

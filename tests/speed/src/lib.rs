@@ -7,9 +7,13 @@ use layfigure::catalog::{Catalog, Exercise};
 use layfigure::desk::{Ask, Desk};
 use layfigure::figure::{Look, still};
 use layfigure::handout::Paper;
+use layfigure::link::pack;
+use layfigure::link::share::{Named, Wanted, share};
 use layfigure::measure::Date;
 use layfigure::pose::settle;
 use layfigure::prescription;
+use layfigure::programme::settled::Cache;
+use layfigure::week::model::Limit;
 use serde_json::{Value, json};
 use std::collections::BTreeSet;
 
@@ -84,7 +88,19 @@ pub fn run(now: &dyn Fn() -> f64) -> String {
     };
     desk.answer(&ask(&eight));
     put("handout, 8 exercises, settled before", median(now, 10, || desk.handout(&ask(&eight), Paper::A4)));
+    let packed = link(&eight, today);
+    put("link of 8 exercises opened", median(now, 50, || pack::unpack(&packed, Catalog::embedded())));
+    put("bytes of that link", json!({"median": packed.len(), "slowest": packed.len()}));
     Value::Object(figures).to_string()
+}
+
+/// The packed link of a prescription.
+fn link(text: &str, today: Option<Date>) -> Vec<u8> {
+    let wanted = Wanted { named: Named::Written, today, limit: Limit::USUAL };
+    let catalog = Catalog::embedded();
+    let (read, _) = prescription::read(text);
+    let packed = share(&read, catalog, &wanted, &mut Cache::default()).and_then(|s| pack::pack(&s, catalog));
+    packed.expect("an ordinary prescription has a link")
 }
 
 /// The median time of `times` runs, and the slowest.
