@@ -2,20 +2,20 @@
 
 use crate::checks;
 use crate::page::Desk;
-use browser::driver::Browser;
-use browser::driver::key;
+use crate::patient;
+use browser::driver::{Browser, key};
 use serde_json::Value;
 
 /// Runs axe-core over the whole page and gives its findings in words.
-fn findings(desk: &Desk) -> Vec<String> {
+fn findings(browser: &Browser) -> Vec<String> {
     let path = browser::root().join("tests/browser/node_modules/axe-core/axe.min.js");
     let source = std::fs::read_to_string(&path)
         .unwrap_or_else(|e| panic!("{}: {e}; scripts/test installs it", path.display()));
-    desk.browser.script(&format!("{source};window.axe=axe;")).expect("axe-core");
+    browser.script(&format!("{source};window.axe=axe;")).expect("axe-core");
     let run = "const done = arguments[arguments.length - 1];
         axe.run(document, {runOnly: ['wcag2a', 'wcag2aa', 'wcag21a', 'wcag21aa', 'wcag22aa', 'best-practice']})
            .then((r) => done({passes: r.passes.length, violations: r.violations}), (e) => done(String(e)))";
-    let result = desk.browser.script_async(run).expect("a run");
+    let result = browser.script_async(run).expect("a run");
     assert!(result["passes"].as_u64().is_some_and(|n| 10 < n), "axe-core ran: {result}");
     let words = |v: &Value| format!("{}: {} {}", v["id"], v["help"], v["nodes"]);
     result["violations"].as_array().expect("a list").iter().map(words).collect()
@@ -25,7 +25,7 @@ fn axe_finds_nothing(browser: &Browser) {
     let desk = Desk::from_disk(browser);
     for width in [390, 768, 1440] {
         desk.browser.size(width, 1000).expect("a size");
-        let found = findings(&desk);
+        let found = findings(browser);
         assert!(found.is_empty(), "at {width} px:\n{}", found.join("\n"));
     }
 }
@@ -36,7 +36,29 @@ fn axe_finds_nothing_beside_notices(browser: &Browser) {
         "limt: right knee\nheel slied: 2 x 10\nbrigde: 30 x 10, hold 60 min\nqwert\nlimit: elbow 700\n",
     );
     desk.wait("notices", "return document.querySelector('#notes > li')");
-    let found = findings(&desk);
+    let found = findings(browser);
+    assert!(found.is_empty(), "{}", found.join("\n"));
+}
+
+/// Opened controls, a link that was made, large print chosen.
+fn axe_finds_nothing_beside_a_link(browser: &Browser) {
+    let desk = Desk::from_disk(browser);
+    patient::link(&desk, "https://clinic.example/home.html");
+    let found = findings(browser);
+    assert!(found.is_empty(), "{}", found.join("\n"));
+}
+
+/// The sheet itself, shown as it is printed.
+fn axe_finds_nothing_on_the_sheet(browser: &Browser) {
+    let desk = Desk::from_disk(browser);
+    desk.browser
+        .script(
+            "window.dispatchEvent(new Event('beforeprint'));
+             document.getElementById('screen').hidden = true;
+             document.getElementById('handout').style.display = 'block'",
+        )
+        .expect("shown");
+    let found = findings(browser);
     assert!(found.is_empty(), "{}", found.join("\n"));
 }
 
@@ -47,7 +69,7 @@ fn a_fault_would_be_found(browser: &Browser) {
             "document.getElementById('state').innerHTML = '<input><span style=\"color:#eee\">pale</span>'",
         )
         .expect("a fault put in");
-    assert!(!findings(&desk).is_empty());
+    assert!(!findings(browser).is_empty());
 }
 
 fn every_control_is_reached_by_the_keyboard(browser: &Browser) {
@@ -71,6 +93,7 @@ fn every_control_is_reached_by_the_keyboard(browser: &Browser) {
 }
 
 checks! {
-    Nothing: axe_finds_nothing axe_finds_nothing_beside_notices a_fault_would_be_found
+    Nothing: axe_finds_nothing axe_finds_nothing_beside_notices axe_finds_nothing_beside_a_link
+        axe_finds_nothing_on_the_sheet a_fault_would_be_found
         every_control_is_reached_by_the_keyboard;
 }

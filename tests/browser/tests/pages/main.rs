@@ -8,6 +8,7 @@ mod accessible;
 mod desk;
 mod page;
 mod paper;
+mod patient;
 mod print;
 mod privacy;
 mod robust;
