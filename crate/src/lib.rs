@@ -22,4 +22,5 @@ pub mod link;
 pub mod diary;
 pub mod handout;
 pub mod desk;
+pub mod home;
 pub mod door;

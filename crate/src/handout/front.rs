@@ -92,7 +92,7 @@ fn full(d: Date) -> String {
     format!("{day} {}", d.words())
 }
 
-fn do_not(w: &mut Writer, p: &Programme) {
+pub fn do_not(w: &mut Writer, p: &Programme) {
     if p.do_not.is_empty() {
         return;
     }
@@ -301,7 +301,7 @@ fn all_day(w: &mut Writer, p: &Programme) {
     w.close().close().newline();
 }
 
-fn foot(w: &mut Writer, p: &Programme, sheet: &Sheet) {
+pub fn foot(w: &mut Writer, p: &Programme, sheet: &Sheet) {
     let (okay, usual) = okay_pain(p);
     let help = match &sheet.safety {
         Some(own) => own.clone(),

@@ -120,6 +120,16 @@ pub fn body(programme: &Programme, laid: &Due, sheet: &Sheet, draw: Draw<'_>) ->
     w.finish()
 }
 
+/// What the patient must not do, for a page that shows it by itself.
+pub fn do_not(w: &mut Writer, programme: &Programme) {
+    front::do_not(w, programme);
+}
+
+/// What is okay, when to stop, when to get help and whom to ring, for a page that shows it by itself.
+pub fn help(w: &mut Writer, programme: &Programme, sheet: &Sheet) {
+    front::foot(w, programme, sheet);
+}
+
 /// An element with text from outside, which may run from right to left.
 fn said(w: &mut Writer, element: &'static str, class: &str, text: &str) {
     w.open(element);

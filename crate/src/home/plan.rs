@@ -1,0 +1,172 @@
+//! The plan that is open: its programme at any day, what is due then, and its pictures.
+
+use crate::catalog::Catalog;
+use crate::diary::{self, Diary, When};
+use crate::handout::plan::Due;
+use crate::handout::{self, Paper, Picture, Print, Sheet};
+use crate::link::Shared;
+use crate::markup::Markup;
+use crate::measure::Date;
+use crate::pose::movement::Movement;
+use crate::programme::settled::Cache;
+use crate::programme::{Ask, Drawn, Exercise, Programme, USUAL_MARGIN};
+use crate::week::model::Day;
+use std::sync::Arc;
+
+/// The most weeks that are counted; a year, with some to spare.
+const MOST_WEEKS: u32 = 104;
+
+#[derive(Debug)]
+pub struct Plan {
+    pub shared: Shared,
+    pub key: String,
+    pub diary: Diary,
+    pub start: Option<Date>,
+    pub weeks: Option<u8>,
+    pub review: Option<Date>,
+    cache: Cache,
+    programmes: Vec<Arc<Programme>>,
+    pictures: Vec<(Arc<Movement>, Picture)>,
+}
+
+impl Plan {
+    pub fn new(shared: Shared, diary: Diary) -> Plan {
+        let mut plan = Plan {
+            key: diary::key(&shared.text),
+            shared,
+            diary,
+            start: None,
+            weeks: None,
+            review: None,
+            cache: Cache::default(),
+            programmes: Vec::new(),
+            pictures: Vec::new(),
+        };
+        let first = plan.at_week(1);
+        (plan.start, plan.weeks, plan.review) = (first.start, first.weeks, first.review);
+        plan
+    }
+
+    /// The programme as it stands on that day.
+    pub fn programme(&mut self, day: Date) -> Arc<Programme> {
+        self.at_week(self.week_of(day))
+    }
+
+    fn at_week(&mut self, week: u32) -> Arc<Programme> {
+        if let Some(known) = self.programmes.iter().find(|p| p.week_number == week) {
+            return Arc::clone(known);
+        }
+        // The sheet bears the day on which it was issued, not the day on which it is read.
+        let ask = Ask { today: self.shared.issued, week: Some(week), margin: USUAL_MARGIN };
+        let made = Arc::new(self.shared.programme(Catalog::embedded(), &ask, &mut self.cache));
+        self.programmes.push(Arc::clone(&made));
+        made
+    }
+
+    /// The week of the course that a day falls in, counted from 1; after the last it stays the last.
+    fn week_of(&self, day: Date) -> u32 {
+        let most = self.weeks.map_or(MOST_WEEKS, u32::from).clamp(1, MOST_WEEKS);
+        let days = self.start.map_or(0, |start| u32::try_from(day.days_since(start)).unwrap_or(0));
+        (days / 7 + 1).min(most)
+    }
+
+    /// From this day on there is something to do: the start, else the day of issue.
+    pub fn begins(&self) -> Option<Date> {
+        self.start.or(self.shared.issued)
+    }
+
+    /// The last day of the course, where its weeks are numbered and dated.
+    pub fn ends(&self) -> Option<Date> {
+        let weeks = i32::from(self.weeks?);
+        Some(self.start?.plus_days(7 * weeks - 1))
+    }
+
+    /// The parts of a day in which something is due, each with its exercises in the order in which they are
+    /// done.
+    pub fn due(&mut self, day: Date) -> Vec<(When, Vec<usize>)> {
+        if self.begins().is_some_and(|first| day < first) {
+            return Vec::new();
+        }
+        let programme = self.programme(day);
+        let Some(pattern) = self.shared.pattern(self.week_of(day)) else { return Vec::new() };
+        // Odd and even weeks count from the Monday of the first, as on the sheet.
+        let first = self.start.or(self.shared.issued).unwrap_or(day);
+        let monday = first.plus_days(-i32::from(first.weekday()));
+        let second = pattern.weeks == 2 && 7 <= day.days_since(monday).rem_euclid(14);
+        let week = if second { 2 } else { 1 };
+        let here = pattern
+            .sittings
+            .iter()
+            .filter(|s| s.week == week && Day::ALL.get(usize::from(day.weekday())) == Some(&s.day));
+        let due = here.map(|s| {
+            let exercises = s.exercises.iter().copied();
+            let due = exercises.filter(|i| programme.exercises.get(*i).is_some_and(|e| is_due(e, day)));
+            (When::from(s.part), due.collect::<Vec<usize>>())
+        });
+        let mut due: Vec<(When, Vec<usize>)> = due.filter(|(_, list)| !list.is_empty()).collect();
+        due.sort_by_key(|(when, _)| *when);
+        due
+    }
+
+    /// What has no place on the calendar: worn, as needed, little and often, and what no day had room for.
+    pub fn all_day(&mut self, day: Date) -> Vec<usize> {
+        if self.begins().is_some_and(|first| day < first) {
+            return Vec::new();
+        }
+        let programme = self.programme(day);
+        let pattern = self.shared.pattern(self.week_of(day));
+        let laid =
+            |index: &usize| pattern.is_some_and(|p| p.sittings.iter().any(|s| s.exercises.contains(index)));
+        let numbered = programme.exercises.iter().enumerate();
+        let beside = numbered.filter(|(i, e)| is_due(e, day) && !laid(i)).map(|(i, _)| i);
+        beside.collect()
+    }
+
+    /// The exercises of a part of a day, in order.
+    pub fn list(&mut self, day: Date, when: When) -> Vec<usize> {
+        match when {
+            When::AllDay => self.all_day(day),
+            _ => self.due(day).into_iter().find(|(w, _)| *w == when).map(|(_, l)| l).unwrap_or_default(),
+        }
+    }
+
+    /// The figure as the patient sees it, drawn once.
+    pub fn picture(&mut self, programme: &Programme, drawn: &Drawn) -> Picture {
+        if let Some((_, known)) = self.pictures.iter().find(|(m, _)| Arc::ptr_eq(m, &drawn.movement)) {
+            return known.clone();
+        }
+        let figure = crate::figure::still(&programme.body, &drawn.movement, &crate::figure::Look::default());
+        let picture = Picture { svg: figure.svg, words: figure.words.join(" ") };
+        self.pictures.push((Arc::clone(&drawn.movement), picture.clone()));
+        picture
+    }
+
+    /// Indices of exercises that look or read otherwise than when the plan was made.
+    pub fn changed(&mut self, day: Date) -> Vec<usize> {
+        let programme = self.programme(day);
+        self.shared.changed(&programme, Catalog::embedded())
+    }
+
+    pub fn handout(&mut self, today: Option<Date>, paper: Paper, print: Print) -> Markup {
+        let programme = match today {
+            Some(today) => self.programme(today),
+            None => self.at_week(1),
+        };
+        let count = programme.exercises.len();
+        let pattern = self.shared.pattern(programme.week_number);
+        let due = pattern.map_or_else(Due::default, |pattern| Due::from_pattern(pattern, count));
+        let sheet = Sheet { paper, print, ..Sheet::default() };
+        handout::body(&programme, &due, &sheet, &mut handout::drawn(&programme))
+    }
+}
+
+/// Whether an exercise is still to be done on that day.
+fn is_due(e: &Exercise, day: Date) -> bool {
+    e.active && e.amount.last_day.is_none_or(|last| day <= last)
+}
+
+/// Minutes of these exercises once through, rounded up.
+pub fn minutes(programme: &Programme, list: &[usize]) -> u32 {
+    let seconds = list.iter().filter_map(|i| programme.exercises.get(*i)).map(|e| e.seconds.go);
+    seconds.fold(0u32, u32::saturating_add).div_ceil(60)
+}
