@@ -18,7 +18,10 @@ self.addEventListener("fetch", (event) => {
   event.respondWith(kept());
   event.waitUntil(renew().catch(() => {}));
 });
-// The page asks for a newer one itself when it meets a link that it is too old for.
-self.addEventListener("message", (event) => {
-  if (event.data === "renew") event.waitUntil(renew().catch(() => {}).then(() => event.source.postMessage("renewed")));
-});
+// The page asks for a newer one itself when it meets a link that it is too old for, and for nothing to be kept
+// when everything is to be forgotten.
+const says = {
+  renew: (event) => renew().catch(() => {}).then(() => event.source.postMessage("renewed")),
+  forget: () => caches.delete("layfigure " + PAGE).then(() => self.registration.unregister()),
+};
+self.addEventListener("message", (event) => event.waitUntil(says[event.data]?.(event)));

@@ -252,6 +252,21 @@ pub(super) fn compose(body: &Body, movement: &Movement, look: &Look) -> Scene {
     Scene { width, height, frames, sight, seen, arrow_on_body }
 }
 
+/// Each frame as a scene of its own.
+pub(super) fn apart(scene: &Scene) -> Vec<Scene> {
+    let alone = |frame: &Frame| {
+        let b = bounds(frame);
+        let frame = Frame { dx: MARGIN - b[0], dy: MARGIN - b[1], ..frame.clone() };
+        Scene {
+            width: (b[2] - b[0] + 2.0 * MARGIN).max(120.0).ceil(),
+            height: (b[3] - b[1] + 2.0 * MARGIN).max(120.0).ceil(),
+            frames: vec![frame],
+            ..scene.clone()
+        }
+    };
+    scene.frames.iter().map(alone).collect()
+}
+
 fn bounds(frame: &Frame) -> [f64; 4] {
     let mut b = [f64::MAX, f64::MAX, f64::MIN, f64::MIN];
     for g in frame.strokes.iter().flat_map(|s| &s.geos) {

@@ -88,9 +88,27 @@ pub const GROUND: &str = "#eee";
 pub fn still(body: &Body, movement: &Movement, look: &Look) -> Figure {
     let words = words::describe(body, movement, look);
     let scene = compose::compose(body, movement, look);
+    let svg = write::svg(&scene, &title(&words));
+    drawn(scene, svg, words)
+}
+
+/// The same picture with each of its frames as a picture of its own, in order, for narrow screens. All have the
+/// words of the whole.
+pub fn apart(body: &Body, movement: &Movement, look: &Look) -> Vec<Figure> {
+    let words = words::describe(body, movement, look);
+    let title = title(&words);
+    let scene = compose::compose(body, movement, look);
+    let alone = compose::apart(&scene).into_iter();
+    alone
+        .map(|scene| (write::svg(&scene, &title), scene))
+        .map(|(svg, s)| drawn(s, svg, words.clone()))
+        .collect()
+}
+
+fn title(words: &[String]) -> String {
     // As title no more than a listener wants to hear at once: the words in full stand beside the picture.
     let mut title = String::new();
-    for s in &words {
+    for s in words {
         if 260 < title.len() + s.len() {
             break;
         }
@@ -99,7 +117,10 @@ pub fn still(body: &Body, movement: &Movement, look: &Look) -> Figure {
         }
         title.push_str(s);
     }
-    let svg = write::svg(&scene, &title);
+    title
+}
+
+fn drawn(scene: compose::Scene, svg: Markup, words: Vec<String>) -> Figure {
     Figure {
         svg,
         words,

@@ -108,13 +108,12 @@ pub fn day(plan: &mut Plan, today: Date, day: Date) -> Vec<Slot> {
     }
     // What was done on a day that it was not due, and what has no day.
     let in_sessions = |i: &usize| due.iter().any(|(_, list)| list.contains(i));
-    let beside = plan.all_day(day);
     let others: Vec<usize> = (0..programme.exercises.len())
         .filter(|i| !in_sessions(i) && programme.exercises.get(*i).is_some_and(|e| e.active))
         .collect();
     if !others.is_empty() {
         all.push(slot(&format!("beside {day}"), |w| {
-            w.element("h2", if beside.is_empty() { "Did you do one of these?" } else { "Any time of day" });
+            w.element("h2", "Did you do any of these too?");
             w.open("ul");
             for index in &others {
                 let Some(e) = programme.exercises.get(*index) else { continue };

@@ -1,12 +1,11 @@
 //! One exercise at a time.
 
-use super::piece::{amount, button, heading, name, said, slot};
+use super::piece::{amount, button, heading, name, slot};
 use super::plan::Plan;
 use super::timer::{Does, Phase, Timer};
 use super::today::{called, ticked};
 use super::{Home, sheet};
 use crate::diary::When;
-use crate::handout::dose;
 use crate::markup::{Slot, Writer};
 use crate::measure::Date;
 use crate::programme::{Exercise, OnSide};
@@ -38,9 +37,9 @@ pub fn view(home: &Home, plan: &mut Plan, today: Date, when: When, at: usize) ->
     let phase = home.timer.as_ref().and_then(Timer::phase);
     let side = phase.map_or(0, |p| p.side);
     if let Some(drawn) = e.drawn.get(side).or(e.drawn.first()) {
-        let picture = plan.picture(&programme, drawn);
+        let pictures = plan.pictures(&programme, drawn);
         all.push(slot(&key("figure"), |w| {
-            w.open("div").attr("role", "img").attr("aria-label", &picture.words).insert(&picture.svg).close();
+            sheet::frames(w, &pictures);
             if e.side == OnSide::EachSide {
                 let other = drawn.side.other().word();
                 w.element("p", &format!("This is the {} side. Do the {other} side too.", drawn.side.word()));
@@ -50,7 +49,7 @@ pub fn view(home: &Home, plan: &mut Plan, today: Date, when: When, at: usize) ->
     all.push(slot(&key("doses"), |w| {
         rounds(w, &programme, e);
         amount(w, e);
-        said(w, "p", &dose::extras(&e.amount).join(" "));
+        sheet::extras(w, e);
     }));
     if let Some(phase) = phase {
         all.push(slot("clock", |w| clock(w, home, e, phase)));
@@ -118,7 +117,12 @@ fn clock(w: &mut Writer, home: &Home, e: &Exercise, phase: &Phase) {
         let left = home.timer.as_ref().map_or(0, Timer::left);
         let words = if left < 100 { left.to_string() } else { format!("{}:{:02}", left / 60, left % 60) };
         w.open("p").attr("class", "left").open("b").text(&words).close();
-        w.text(if left < 100 { " seconds" } else { " minutes" }).close();
+        w.text(match left {
+            1 => " second",
+            ..100 => " seconds",
+            _ => " minutes",
+        })
+        .close();
     }
     let mut parts = Vec::new();
     if let Some(side) = super::timer::side(e, phase) {

@@ -15,7 +15,7 @@ pub mod timer;
 mod today;
 pub mod view;
 
-use crate::diary::Diary;
+use crate::diary::{Diary, When};
 use crate::handout::{Paper, Print};
 use crate::link::Shared;
 use crate::link::fault::Fault;
@@ -240,6 +240,11 @@ impl Home {
             View::Help => sheet::help(plan, today),
             View::Phone => sheet::phone(self, plan.key.as_str(), self.forgetting),
         }
+    }
+
+    /// What is due on a day in each part of it, exercises by their index in the plan.
+    pub fn due(&mut self, day: Date) -> Vec<(When, Vec<usize>)> {
+        self.plan.as_mut().map(|plan| plan.due(day)).unwrap_or_default()
     }
 
     /// The sheet for the printer, as it was handed over.

@@ -2,6 +2,7 @@
 
 use crate::catalog::Catalog;
 use crate::diary::{self, Diary, When};
+use crate::figure;
 use crate::handout::plan::Due;
 use crate::handout::{self, Paper, Picture, Print, Sheet};
 use crate::link::Shared;
@@ -26,7 +27,7 @@ pub struct Plan {
     pub review: Option<Date>,
     cache: Cache,
     programmes: Vec<Arc<Programme>>,
-    pictures: Vec<(Arc<Movement>, Picture)>,
+    pictures: Vec<(Arc<Movement>, Arc<Vec<Picture>>)>,
 }
 
 impl Plan {
@@ -130,15 +131,16 @@ impl Plan {
         }
     }
 
-    /// The figure as the patient sees it, drawn once.
-    pub fn picture(&mut self, programme: &Programme, drawn: &Drawn) -> Picture {
+    /// The frames of the figure as the patient sees it, drawn once.
+    pub fn pictures(&mut self, programme: &Programme, drawn: &Drawn) -> Arc<Vec<Picture>> {
         if let Some((_, known)) = self.pictures.iter().find(|(m, _)| Arc::ptr_eq(m, &drawn.movement)) {
-            return known.clone();
+            return Arc::clone(known);
         }
-        let figure = crate::figure::still(&programme.body, &drawn.movement, &crate::figure::Look::default());
-        let picture = Picture { svg: figure.svg, words: figure.words.join(" ") };
-        self.pictures.push((Arc::clone(&drawn.movement), picture.clone()));
-        picture
+        let figures = figure::apart(&programme.body, &drawn.movement, &figure::Look::default());
+        let pictures = figures.into_iter().map(|f| Picture { svg: f.svg, words: f.words.join(" ") });
+        let pictures = Arc::new(pictures.collect::<Vec<Picture>>());
+        self.pictures.push((Arc::clone(&drawn.movement), Arc::clone(&pictures)));
+        pictures
     }
 
     /// Indices of exercises that look or read otherwise than when the plan was made.

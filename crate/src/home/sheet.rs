@@ -3,7 +3,7 @@
 use super::piece::{amount, button, heading, long, name, often, said, slot, toggle};
 use super::plan::Plan;
 use super::{Home, Keeping};
-use crate::handout::{self, Paper, Print};
+use crate::handout::{self, Paper, Picture, Print};
 use crate::markup::{Slot, Writer};
 use crate::measure::Date;
 use crate::programme::{Exercise, Programme};
@@ -36,6 +36,14 @@ pub fn steps(w: &mut Writer, e: &Exercise) {
     }
 }
 
+/// Rest, load and the like, where something is said of them.
+pub fn extras(w: &mut Writer, e: &Exercise) {
+    let words = handout::dose::extras(&e.amount);
+    if !words.is_empty() {
+        said(w, "p", &words.join(" "));
+    }
+}
+
 /// Easier, harder, and what comes later.
 pub fn more(w: &mut Writer, e: &Exercise) {
     w.open("dl");
@@ -54,6 +62,16 @@ fn pair(w: &mut Writer, term: &str, lines: &[String]) {
         said(w, "dd", &lines.join(" "));
         w.text(" ");
     }
+}
+
+/// The frames of a figure, side by side or below each other; to those who listen they are one picture.
+pub fn frames(w: &mut Writer, pictures: &[Picture]) {
+    let words = pictures.first().map_or("", |p| p.words.as_str());
+    w.open("div").attr("class", "frames").attr("role", "img").attr("aria-label", words);
+    for picture in pictures {
+        w.insert(&picture.svg);
+    }
+    w.close();
 }
 
 /// The whole sheet, to read on the screen and to print.
@@ -82,21 +100,22 @@ pub fn whole(home: &Home, plan: &mut Plan, today: Date) -> Vec<Slot> {
         all.push(slot("donot", |w| handout::do_not(w, &programme)));
     }
     for (index, e) in programme.exercises.iter().enumerate().filter(|(_, e)| e.active) {
-        let picture = e.drawn.first().map(|drawn| plan.picture(&programme, drawn));
+        let pictures = e.drawn.first().map(|drawn| plan.pictures(&programme, drawn));
         all.push(slot(&format!("whole {index}"), |w| {
             w.open("h2");
             name(w, e);
             w.close();
-            if let Some(picture) = &picture {
-                w.open("div").attr("class", "figure").attr("role", "img");
-                w.attr("aria-label", &picture.words).insert(&picture.svg).close();
+            if let Some(pictures) = &pictures {
+                w.open("div").attr("class", "figure");
+                frames(w, pictures);
+                w.close();
             }
             if changed.contains(&index) {
                 w.element("p", "The picture or the words have changed since your plan was made. If it looks new to you, ask before you do it.");
             }
             amount(w, e);
             often(w, e);
-            said(w, "p", &handout::dose::extras(&e.amount).join(" "));
+            extras(w, e);
             steps(w, e);
             more(w, e);
         }));

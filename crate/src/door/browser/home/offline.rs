@@ -1,8 +1,9 @@
 //! The worker script that keeps the page, so that it opens without a connection. Only where the page is
 //! served; a page on the disk is there anyway.
 
-use wasm_bindgen::JsValue;
+use js_sys::Promise;
 use wasm_bindgen::prelude::Closure;
+use wasm_bindgen::{JsCast, JsValue};
 use web_sys::{Document, RegistrationOptions, ServiceWorkerContainer, Window};
 
 /// The browser's keeper of worker scripts. It is not there on `file:` and on plain `http:` other than this
@@ -25,7 +26,33 @@ pub fn keep_page(window: &Window, document: &Document) {
     // This page alone: other pages beside it are none of its business.
     options.set_scope(&path);
     // Refused, in a private window say, the page is as it was: it needs a connection to open.
+    let_be(&container.register_with_options(&script, &options));
+}
+
+/// Lets a wish that may be refused be refused in silence.
+pub fn let_be<T>(promise: &Promise<T>) {
     let refused = Closure::<dyn FnMut(JsValue)>::new(|_| {});
-    let _ = container.register_with_options(&script, &options).catch(&refused);
+    let _ = promise.unchecked_ref::<Promise>().catch(&refused);
     refused.forget();
+}
+
+/// Gets the newest version of the page and loads it. Where no worker answers, loading is enough.
+pub fn renew(window: &Window) {
+    let Some((container, worker)) = container(window).and_then(|c| c.controller().map(|w| (c, w))) else {
+        let _ = window.location().reload();
+        return;
+    };
+    let again = window.clone();
+    let renewed = Closure::once_into_js(move || {
+        let _ = again.location().reload();
+    });
+    container.set_onmessage(Some(renewed.unchecked_ref()));
+    let _ = worker.post_message(&JsValue::from_str("renew"));
+}
+
+/// Has the kept page forgotten too.
+pub fn forget(window: &Window) {
+    if let Some(worker) = container(window).and_then(|c| c.controller()) {
+        let _ = worker.post_message(&JsValue::from_str("forget"));
+    }
 }
