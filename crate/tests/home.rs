@@ -54,7 +54,7 @@ walk: 10 min, as needed, at most 3/day
 ";
 
 fn home(text: &str, today: &str) -> Home {
-    let around = Around { served: true, in_app: false, can_buzz: true };
+    let around = Around { served: true, in_app: false, can_buzz: true, still: false };
     let mut home = Home::new(around, Some(day(today)));
     home.show(shared(text), Diary::default());
     home
@@ -474,6 +474,30 @@ fn a_timer_ends_with_its_exercise() {
     assert_eq!(home.timer, before);
     press(&mut home, "go do morning 1");
     assert_eq!(home.timer, None);
+}
+
+#[test]
+fn a_figure_moves_only_when_asked_and_never_where_the_reader_wants_it_still() {
+    let mut home = home(PLAN, "2026-12-02");
+    let still = seen(&mut home, "do morning 0");
+    assert!(buttons(&still).contains(&"move yes".to_string()), "{:?}", buttons(&still));
+    home.pass(5000);
+    assert_eq!(html(&mut home), still);
+    press(&mut home, "move yes");
+    let mut shown = std::collections::BTreeSet::new();
+    for _ in 0..60 {
+        home.pass(120);
+        let now = html(&mut home);
+        shown.insert(
+            now.split("<svg").nth(1).expect("a picture").split("</svg>").next().expect("its end").to_string(),
+        );
+    }
+    assert!(8 < shown.len(), "{}", shown.len());
+    assert!(shown.iter().all(|svg| svg.len() < 8000));
+    press(&mut home, "move no");
+    assert_eq!(html(&mut home), still);
+    home.around.still = true;
+    assert!(!buttons(&html(&mut home)).iter().any(|act| act.starts_with("move")));
 }
 
 #[test]

@@ -252,6 +252,55 @@ pub(super) fn compose(body: &Body, movement: &Movement, look: &Look) -> Scene {
     Scene { width, height, frames, sight, seen, arrow_on_body }
 }
 
+/// Instants of a movement that are shown at most; enough to see it pass.
+const MOST_INSTANTS: usize = 24;
+
+/// The way through the movement, instant by instant, as scenes of one size. Empty where the figure is a close-up:
+/// there the whole body hardly moves.
+pub(super) fn moving(body: &Body, movement: &Movement, look: &Look) -> Vec<Scene> {
+    let whole = compose(body, movement, look);
+    let placed = view::place_keys(body, movement);
+    let (Some(first), Some(last)) = (placed.first(), placed.len().checked_sub(1)) else { return Vec::new() };
+    let lens = Lens { camera: Stance::of(first).camera(whole.sight), scale: UNITS / body.stature() };
+    let maker = Maker { movement, look, stature: body.stature(), body, placed: placed.clone() };
+    let close_up = movement.keys.iter().any(|k| k.view.is_some_and(|v| v.close_up.is_some()));
+    let most = (1..=last).map(|k| maker.moved(k - 1, k, lens).1).fold(0.0, f64::max);
+    if close_up || most < SMALL {
+        return Vec::new();
+    }
+    let ways = movement.ways.iter().zip(movement.keys.iter().skip(1));
+    let instants = ways.flat_map(|(way, key)| {
+        way.iter().map(|state| Key { state: state.clone(), efforts: Vec::new(), ..key.clone() })
+    });
+    let mut keys: Vec<Key> = instants.collect();
+    let step = keys.len().div_ceil(MOST_INSTANTS).max(1);
+    let end = keys.len().saturating_sub(1);
+    let mut at = 0..;
+    keys.retain(|_| at.next().is_some_and(|i: usize| i.is_multiple_of(step) || i == end));
+    let movement = Movement { keys, ways: Vec::new(), ..movement.clone() };
+    let placed = view::place_keys(body, &movement);
+    let works = all_works(&movement);
+    let maker = Maker { movement: &movement, placed, ..maker };
+    let level = lens.camera.towards.y.abs() < 0.12;
+    let frames = (0..movement.keys.len()).map(|key| {
+        let shown = Part::ALL.to_vec();
+        let works = works.as_slice();
+        let (ghost, arrow, label, things) = (None, false, false, true);
+        maker.frame(&Ask { key, ghost, shown, lens, level, arrow, label, things, works }, &[], TEXT)
+    });
+    let frames: Vec<Frame> = frames.collect();
+    let all = frames.iter().map(bounds).fold([f64::MAX, f64::MAX, f64::MIN, f64::MIN], |b, o| {
+        [b[0].min(o[0]), b[1].min(o[1]), b[2].max(o[2]), b[3].max(o[3])]
+    });
+    let alone = |frame: Frame| Scene {
+        width: (all[2] - all[0] + 2.0 * MARGIN).max(120.0).ceil(),
+        height: (all[3] - all[1] + 2.0 * MARGIN).max(120.0).ceil(),
+        frames: vec![Frame { dx: MARGIN - all[0], dy: MARGIN - all[1], ..frame }],
+        ..whole.clone()
+    };
+    frames.into_iter().map(alone).collect()
+}
+
 /// Each frame as a scene of its own.
 pub(super) fn apart(scene: &Scene) -> Vec<Scene> {
     let alone = |frame: &Frame| {

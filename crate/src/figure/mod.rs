@@ -105,6 +105,13 @@ pub fn apart(body: &Body, movement: &Movement, look: &Look) -> Vec<Figure> {
         .collect()
 }
 
+/// The movement instant by instant, from its first pose to its last, as pictures of one size to be shown one after
+/// the other. Empty where so little moves that the figure is a close-up.
+pub fn moving(body: &Body, movement: &Movement, look: &Look) -> Vec<Markup> {
+    let title = title(&words::describe(body, movement, look));
+    compose::moving(body, movement, look).iter().map(|scene| write::svg(scene, &title)).collect()
+}
+
 fn title(words: &[String]) -> String {
     // As title no more than a listener wants to hear at once: the words in full stand beside the picture.
     let mut title = String::new();

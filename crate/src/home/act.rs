@@ -43,6 +43,8 @@ pub enum Act {
     Resume,
     Skip,
     Stop,
+    /// The figure moves, or stands still.
+    Move(bool),
     Sound(bool),
     Buzz(bool),
     Paper(Paper),
@@ -99,6 +101,7 @@ impl Act {
             ["timer", "resume"] => Act::Resume,
             ["timer", "skip"] => Act::Skip,
             ["timer", "stop"] => Act::Stop,
+            ["move", on] => Act::Move(yes(on)?),
             ["sound", on] => Act::Sound(yes(on)?),
             ["buzz", on] => Act::Buzz(yes(on)?),
             ["large", on] => Act::Large(yes(on)?),
@@ -142,6 +145,7 @@ impl Home {
                 }
             }
             Act::Stop => self.timer = None,
+            Act::Move(on) => self.moves = on.then_some(0),
             Act::Sound(on) => {
                 self.switches.sound = on;
                 self.told = format!("Sound is {}.", if on { "on" } else { "off" });
@@ -185,6 +189,7 @@ impl Home {
 
     /// Lets time pass for the timer, and says what there is to hear.
     pub fn pass(&mut self, ms: u32) -> Vec<Sign> {
+        self.moves = self.moves.map(|so_far| so_far.wrapping_add(ms));
         let signs = self.timer.as_mut().map(|timer| timer.pass(ms)).unwrap_or_default();
         if signs.contains(&Sign::Finish) {
             self.finished();
@@ -205,6 +210,7 @@ impl Home {
     pub fn go(&mut self, view: View) -> Vec<Effect> {
         if view != self.view {
             self.timer = None;
+            self.moves = None;
         }
         self.view = view;
         self.forgetting = false;

@@ -1,12 +1,12 @@
 //! One exercise at a time.
 
-use super::piece::{amount, button, heading, name, slot};
+use super::piece::{amount, button, heading, name, slot, toggle};
 use super::plan::Plan;
 use super::timer::{Does, Phase, Timer};
 use super::today::{called, ticked};
 use super::{Home, sheet};
 use crate::diary::When;
-use crate::markup::{Slot, Writer};
+use crate::markup::{Markup, Slot, Writer};
 use crate::measure::Date;
 use crate::programme::{Exercise, OnSide};
 
@@ -38,12 +38,29 @@ pub fn view(home: &Home, plan: &mut Plan, today: Date, when: When, at: usize) ->
     let side = phase.map_or(0, |p| p.side);
     if let Some(drawn) = e.drawn.get(side).or(e.drawn.first()) {
         let pictures = plan.pictures(&programme, drawn);
+        let instants = plan.moving(&programme, drawn);
+        let instant = home.moves.filter(|_| !home.around.still).and_then(|ms| instant(&instants, ms));
         all.push(slot(&key("figure"), |w| {
-            sheet::frames(w, &pictures);
+            match instant {
+                Some(instant) => {
+                    let words = pictures.first().map_or("", |p| p.words.as_str());
+                    w.open("div").attr("class", "frames").attr("role", "img").attr("aria-label", words);
+                    w.insert(instant).close();
+                }
+                None => sheet::frames(w, &pictures),
+            }
             if e.side == OnSide::EachSide {
                 let other = drawn.side.other().word();
                 w.element("p", &format!("This is the {} side. Do the {other} side too.", drawn.side.word()));
             }
+        }));
+    }
+    let can_move = e.drawn.first().is_some_and(|d| !plan.moving(&programme, d).is_empty());
+    if can_move && !home.around.still {
+        all.push(slot(&key("moving"), |w| {
+            let moves = home.moves.is_some();
+            let words = if moves { "Stop the picture" } else { "Show how it moves" };
+            toggle(w, "small", "move", moves, words);
         }));
     }
     all.push(slot(&key("doses"), |w| {
@@ -83,6 +100,20 @@ pub fn view(home: &Home, plan: &mut Plan, today: Date, when: When, at: usize) ->
         all.push(slot(&key("more"), |w| sheet::more(w, e)));
     }
     all
+}
+
+/// Milliseconds that an instant is shown, and that the first and the last pose are: slow enough to follow (common
+/// practice, no source).
+const INSTANT: u32 = 120;
+const STAY: u32 = 900;
+
+/// The instant to show: there, and back again.
+fn instant(instants: &[Markup], ms: u32) -> Option<&Markup> {
+    let way = u32::try_from(instants.len()).ok()?.checked_sub(1)? * INSTANT;
+    let at = ms % (2 * (way + STAY));
+    let (at, back) = if at < way + STAY { (at, false) } else { (at - way - STAY, true) };
+    let index = usize::try_from(at.saturating_sub(STAY) / INSTANT).ok()?;
+    instants.get(if back { (instants.len() - 1).checked_sub(index)? } else { index })
 }
 
 fn rounds(w: &mut Writer, programme: &crate::programme::Programme, e: &Exercise) {

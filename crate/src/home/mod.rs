@@ -85,6 +85,8 @@ pub struct Around {
     /// Inside another app, which may forget what is kept.
     pub in_app: bool,
     pub can_buzz: bool,
+    /// The reader wants as little movement as can be: no figure moves.
+    pub still: bool,
 }
 
 /// What the patient has switched on. Off at first: a page that makes a noise by itself is startling.
@@ -142,6 +144,8 @@ pub struct Home {
     pub paper: Paper,
     pub print: Print,
     pub timer: Option<Timer>,
+    /// For how long the figure has been moving, milliseconds; None: it stands still.
+    pub moves: Option<u32>,
     /// Whether it is asked if really all should be forgotten.
     forgetting: bool,
     told: String,
@@ -162,6 +166,7 @@ impl Home {
             paper: Paper::A4,
             print: Print::Normal,
             timer: None,
+            moves: None,
             forgetting: false,
             told: String::new(),
             plan: None,
@@ -174,6 +179,7 @@ impl Home {
         self.opening = Opening::Open;
         self.view = View::Today;
         self.timer = None;
+        self.moves = None;
     }
 
     /// A plan has come by a link. True where it is the one that is shown, or nothing is: then it can be

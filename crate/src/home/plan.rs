@@ -27,6 +27,7 @@ pub struct Plan {
     pub review: Option<Date>,
     cache: Cache,
     programmes: Vec<Arc<Programme>>,
+    moving: Vec<(Arc<Movement>, Arc<Vec<Markup>>)>,
     pictures: Vec<(Arc<Movement>, Arc<Vec<Picture>>)>,
 }
 
@@ -41,6 +42,7 @@ impl Plan {
             review: None,
             cache: Cache::default(),
             programmes: Vec::new(),
+            moving: Vec::new(),
             pictures: Vec::new(),
         };
         let first = plan.at_week(1);
@@ -141,6 +143,17 @@ impl Plan {
         let pictures = Arc::new(pictures.collect::<Vec<Picture>>());
         self.pictures.push((Arc::clone(&drawn.movement), Arc::clone(&pictures)));
         pictures
+    }
+
+    /// The movement instant by instant; empty where hardly anything moves.
+    pub fn moving(&mut self, programme: &Programme, drawn: &Drawn) -> Arc<Vec<Markup>> {
+        if let Some((_, known)) = self.moving.iter().find(|(m, _)| Arc::ptr_eq(m, &drawn.movement)) {
+            return Arc::clone(known);
+        }
+        let instants = figure::moving(&programme.body, &drawn.movement, &figure::Look::default());
+        let instants = Arc::new(if instants.len() < 3 { Vec::new() } else { instants });
+        self.moving.push((Arc::clone(&drawn.movement), Arc::clone(&instants)));
+        instants
     }
 
     /// Indices of exercises that look or read otherwise than when the plan was made.

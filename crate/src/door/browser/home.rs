@@ -68,6 +68,9 @@ impl Page {
             served: !window.location().protocol().is_ok_and(|p| p == "file:"),
             in_app: window.navigator().user_agent().is_ok_and(|agent| is_in_app(&agent)),
             can_buzz: sound::can_buzz(&window),
+            still: window
+                .match_media("(prefers-reduced-motion: reduce)")
+                .is_ok_and(|m| m.is_some_and(|m| m.matches())),
         };
         let home = Home::new(around, super::today());
         Some(Page {
@@ -356,7 +359,7 @@ impl Page {
     }
 
     fn is_counting(&self) -> bool {
-        self.home.timer.as_ref().is_some_and(|t| t.running)
+        self.home.moves.is_some() || self.home.timer.as_ref().is_some_and(|t| t.running)
     }
 
     /// Lays the sheet in the part of the page that is printed.
@@ -446,7 +449,7 @@ fn on(target: &EventTarget, name: &str, page: &Held, act: fn(&mut Page, Event)) 
     Ok(())
 }
 
-/// While something is counted, looks at the clock five times a second.
+/// While something is counted or moves, looks at the clock.
 fn look_at_the_clock(held: &mut Page, page: &Held) {
     if !held.is_counting() || held.is_ticking {
         return;
@@ -460,5 +463,6 @@ fn look_at_the_clock(held: &mut Page, page: &Held) {
             look_at_the_clock(&mut held, &page);
         }
     });
-    let _ = held.window.set_timeout_with_callback_and_timeout_and_arguments_0(look.unchecked_ref(), 200);
+    let wait = if held.home.moves.is_some() { 60 } else { 200 };
+    let _ = held.window.set_timeout_with_callback_and_timeout_and_arguments_0(look.unchecked_ref(), wait);
 }

@@ -6,6 +6,7 @@
 
 mod accessible;
 mod desk;
+mod home;
 mod page;
 mod paper;
 mod patient;
@@ -68,8 +69,15 @@ impl Check {
     }
 }
 
-const FILES: &[&[Check]] =
-    &[desk::CHECKS, accessible::CHECKS, print::CHECKS, paper::CHECKS, privacy::CHECKS, robust::CHECKS];
+const FILES: &[&[Check]] = &[
+    desk::CHECKS,
+    home::CHECKS,
+    accessible::CHECKS,
+    print::CHECKS,
+    paper::CHECKS,
+    privacy::CHECKS,
+    robust::CHECKS,
+];
 
 #[derive(Default)]
 struct Told {
