@@ -4,6 +4,7 @@ mod keep;
 mod offline;
 mod sound;
 
+use super::aside;
 use super::slots::{Place, keeping_focus};
 use crate::catalog::Catalog;
 use crate::diary;
@@ -13,7 +14,7 @@ use crate::home::{Around, Effect, Home, Keeping, Opening, Region, is_in_app};
 use crate::link::Shared;
 use crate::link::fault::{Fault, Kind};
 use std::cell::RefCell;
-use std::rc::Rc;
+use std::rc::{Rc, Weak};
 use wasm_bindgen::prelude::{Closure, wasm_bindgen};
 use wasm_bindgen::{JsCast, JsValue};
 use web_sys::{Document, Element, Event, EventTarget, HtmlElement, HtmlInputElement, HtmlStyleElement};
@@ -48,6 +49,8 @@ struct Page {
     came: Vec<(String, String)>,
     /// What is behind the lock that is asked about.
     sealed: Option<String>,
+    /// The page itself, for what is answered later.
+    me: Weak<RefCell<Page>>,
     sound: sound::Sound,
     /// When the timer was last told of the time, milliseconds since the page began.
     told_at: f64,
@@ -80,6 +83,7 @@ impl Page {
             home,
             came: Vec::new(),
             sealed: None,
+            me: Weak::new(),
             sound: sound::Sound::default(),
             told_at: 0.0,
             is_ticking: false,
@@ -286,8 +290,39 @@ impl Page {
                 self.open_link(&fragment);
                 self.home.view = View::Today;
             }
-            Effect::Unseal => {}
+            Effect::Unseal => self.unseal(),
         }
+    }
+
+    /// Opens a sealed link with the words that were typed. What is kept from then on is the open plan: the words
+    /// are asked for once.
+    fn unseal(&mut self) {
+        let Some(sealed) = self.sealed.clone() else { return };
+        let field = self.document.get_element_by_id("phrase");
+        let typed = field.and_then(|e| e.dyn_into::<HtmlInputElement>().ok()).map(|e| e.value());
+        let typed = typed.unwrap_or_default().replace(['\n', '\r'], " ");
+        self.home.opening = Opening::Sealed { wrong: false, busy: true };
+        let page = self.me.clone();
+        aside::run(format!("unseal\n{sealed}\n{typed}"), move |answer| {
+            let Some(page) = page.upgrade() else { return };
+            let Ok(mut held) = page.try_borrow_mut() else { return };
+            match answer.split_once('\n') {
+                Some(("good", fragment)) => {
+                    held.sealed = None;
+                    held.open_link(fragment);
+                    held.home.view = View::Today;
+                }
+                Some((_, sentence)) if sentence != Fault::of(Kind::Passphrase).sentence => {
+                    let fault = Fault { sentence: sentence.to_string(), ..Fault::of(Kind::Sealed) };
+                    held.home.opening = Opening::Refused(fault);
+                }
+                _ => held.home.opening = Opening::Sealed { wrong: true, busy: false },
+            }
+            held.redraw();
+            if held.sealed.is_none() {
+                held.to_the_head();
+            }
+        });
     }
 
     fn keep_diary(&mut self) {
@@ -392,6 +427,7 @@ fn listen(page: Page) -> Result<(), JsValue> {
     let document: EventTarget = page.document.clone().into();
     let window: EventTarget = page.window.clone().into();
     let page = Rc::new(RefCell::new(page));
+    page.borrow_mut().me = Rc::downgrade(&page);
     on(&document, "click", &page, |page, event| {
         let Some(target) = event.target().and_then(|t| t.dyn_into::<Element>().ok()) else { return };
         let button = target.closest("[data-do]").ok().flatten();

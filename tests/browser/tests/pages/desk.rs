@@ -190,8 +190,54 @@ fn text_and_mirror_wrap_alike(browser: &Browser) {
     }
 }
 
+/// Puts a tick into a box, or takes it out, as a click does.
+fn choose(desk: &Desk, id: &str, ticked: bool) {
+    let change = format!(
+        "const box = document.getElementById('{id}'); box.checked = {ticked};
+         box.dispatchEvent(new Event('change', {{bubbles: true}}))"
+    );
+    desk.browser.script(&change).expect("a choice");
+}
+
+fn nothing_is_kept_unless_it_is_chosen_and_all_is_forgotten(browser: &Browser) {
+    let desk = Desk::served(browser);
+    let kept = "return Object.entries(localStorage).join() + Object.entries(sessionStorage).join() + document.cookie";
+    desk.write("patient: K. W.\nbridge: 3 x 10, daily\n");
+    desk.wait("the strip", "return document.querySelectorAll('#strips .strip').length === 1");
+    assert_eq!(desk.text(kept), "", "nothing is kept unasked");
+    choose(&desk, "keep", true);
+    desk.type_text("// seen\n");
+    desk.wait("the text in the storage", "return Object.values(localStorage).join().includes('// seen')");
+    browser.reload().expect("the page again");
+    desk.wait("the text again", "return document.getElementById('text').value.includes('// seen')");
+    desk.wait("the choice again", "return document.getElementById('keep').checked");
+    browser.click("#forget").expect("forgotten");
+    desk.wait("the sentence", "return document.getElementById('said').textContent.includes('deleted')");
+    assert_eq!(desk.text(kept), "", "one action forgets everything");
+    assert!(desk.value().contains("// seen"), "the text on the page stays");
+    desk.quiet();
+}
+
+fn a_repair_of_the_week_is_written_and_undone(browser: &Browser) {
+    let desk = Desk::from_disk(browser);
+    let typed =
+        "time: Mon-Fri morning 6 min\n\nbridge: 3 x 10, hold 3 s, 3/week\nsit to stand: 3 x 8, 3/week\n";
+    desk.write(typed);
+    desk.wait("a repair", "return document.querySelector('[data-repair]')");
+    browser.click("[data-repair]").expect("written");
+    desk.wait("the line", "return document.getElementById('text').value.split('\\n').filter((l) => l.startsWith('time:')).length > 1");
+    desk.wait("a week that fits", "return !document.querySelector('#week .over')");
+    browser.press(&[key::CONTROL, "z"]).expect("undone");
+    desk.wait(
+        "the text before",
+        "return !document.querySelector('#week .grave') || document.querySelector('[data-repair]')",
+    );
+    desk.quiet();
+}
+
 checks! {
-    Nothing: it_works_from_the_disk_and_from_a_server a_limit_that_is_typed_is_seen_in_figure_notice_and_label
+    Nothing: nothing_is_kept_unless_it_is_chosen_and_all_is_forgotten a_repair_of_the_week_is_written_and_undone
+        it_works_from_the_disk_and_from_a_server a_limit_that_is_typed_is_seen_in_figure_notice_and_label
         a_suggestion_is_taken_by_one_key_and_undone_by_one a_notice_is_put_away_by_one_key
         typing_keeps_the_place_and_redraws_one_strip a_script_in_any_field_stays_text
         bad_input_is_answered_and_nothing_is_lost it_is_fit_for_three_widths text_and_mirror_wrap_alike;

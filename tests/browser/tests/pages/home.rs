@@ -6,7 +6,7 @@ use layfigure::catalog::Catalog;
 use layfigure::diary::Diary;
 use layfigure::home::{Around, Home};
 use layfigure::link::share::{Named, Wanted, share};
-use layfigure::link::{Shared, pack, written};
+use layfigure::link::{Shared, pack, sealed, written};
 use layfigure::measure::Date;
 use layfigure::programme::settled::Cache;
 use layfigure::{prescription, week};
@@ -15,6 +15,7 @@ use serde_json::json;
 crate::checks! {
     Nothing: opens_a_link_as_the_same_plan ticks_stay_after_a_reload a_past_day_is_filled_in a_day_to_come_is_not
         another_link_is_asked_about damaged_links_say_so_and_show_nothing a_link_can_be_pasted
+        a_locked_plan_opens_with_its_words_alone
         storage_that_is_full_says_so storage_that_is_forbidden_says_so what_can_not_be_read_is_set_aside
         everything_is_forgotten opens_with_the_server_stopped asks_for_the_page_and_its_worker_alone
         a_file_keeps_nothing_unless_it_is_wanted counts_with_the_patient the_way_back_stays_on_the_page;
@@ -219,6 +220,33 @@ fn damaged_links_say_so_and_show_nothing(browser: &Browser) {
     }
 }
 
+/// Sealed and opened in a worker that is thrown away.
+fn a_locked_plan_opens_with_its_words_alone(browser: &Browser) {
+    let open = Open::new(browser);
+    browser.script("localStorage.clear()").expect("cleared");
+    let packed = pack::pack(&open.plan, Catalog::embedded()).expect("packed");
+    let words = sealed::propose(&[7; sealed::RANDOM]);
+    let locked = sealed::seal(&packed, &words, &[9; sealed::SALT]).expect("sealed");
+    open.visit(&locked);
+    open.wait("the field", "return document.getElementById('phrase')");
+    assert!(!open.says("screen").contains("T. B."), "{}", open.says("screen"));
+    browser.type_into("#phrase", "not these words").expect("typed");
+    open.press("unseal");
+    open.wait(
+        "the refusal",
+        "return /not the right words/.test(document.getElementById('phrase-told').textContent)",
+    );
+    assert_eq!(open.kept(), "");
+    browser.script("document.getElementById('phrase').value = ''").expect("emptied");
+    browser.type_into("#phrase", &words.to_uppercase().replace(' ', "-")).expect("typed");
+    open.press("unseal");
+    open.wait("today", "return document.getElementById('head').textContent === 'Today'");
+    assert!(open.says("view").contains("T. B."));
+    // The words are asked for once: from then on the plan is kept open on this phone.
+    open.visit("");
+    open.wait("today", "return document.getElementById('head').textContent === 'Today'");
+}
+
 fn a_link_can_be_pasted(browser: &Browser) {
     let open = Open::new(browser);
     browser.script("localStorage.clear()").expect("cleared");
@@ -328,7 +356,7 @@ fn asks_for_the_page_and_its_worker_alone(browser: &Browser) {
     let allowed = ["GET /home.html HTTP/1.1".to_string(), format!("GET /{worker} HTTP/1.1")];
     let asked = open.server.requests();
     assert!(asked.contains(&allowed[0]) && asked.iter().all(|line| allowed.contains(line)), "{asked:?}");
-    assert_eq!(elsewhere.connections(), [""; 0]);
+    assert_eq!(elsewhere.accepted(), 0);
 }
 
 fn a_file_keeps_nothing_unless_it_is_wanted(browser: &Browser) {
