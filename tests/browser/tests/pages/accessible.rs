@@ -3,7 +3,7 @@
 use crate::checks;
 use crate::page::Desk;
 use crate::patient;
-use browser::driver::{Browser, key};
+use browser::driver::{Browser, file_address, key};
 use serde_json::Value;
 
 /// Runs axe-core over the whole page and gives its findings in words.
@@ -62,6 +62,25 @@ fn axe_finds_nothing_on_the_sheet(browser: &Browser) {
     assert!(found.is_empty(), "{}", found.join("\n"));
 }
 
+fn axe_finds_nothing_on_the_patients_page(browser: &Browser) {
+    // Without a plan, then with one in each of its main views.
+    browser.open(&file_address(&browser::out().join("home.html"))).expect("the home page");
+    browser.wait("words", "return document.getElementById('view').textContent.trim()").expect("said");
+    let found = findings(browser);
+    assert!(found.is_empty(), "without a plan:\n{}", found.join("\n"));
+    let server = patient::opened(browser);
+    for view in ["today", "do", "week 0", "sheet", "help", "phone"] {
+        if view == "do" {
+            browser.click("[data-do^=\"go do \"]").expect("the first exercise");
+        } else if view != "today" {
+            browser.click(&format!("[data-do=\"go {view}\"]")).expect(view);
+        }
+        let found = findings(browser);
+        assert!(found.is_empty(), "{view}:\n{}", found.join("\n"));
+    }
+    drop(server);
+}
+
 fn a_fault_would_be_found(browser: &Browser) {
     let desk = Desk::from_disk(browser);
     desk.browser
@@ -94,6 +113,6 @@ fn every_control_is_reached_by_the_keyboard(browser: &Browser) {
 
 checks! {
     Nothing: axe_finds_nothing axe_finds_nothing_beside_notices axe_finds_nothing_beside_a_link
-        axe_finds_nothing_on_the_sheet a_fault_would_be_found
+        axe_finds_nothing_on_the_sheet axe_finds_nothing_on_the_patients_page a_fault_would_be_found
         every_control_is_reached_by_the_keyboard;
 }

@@ -75,6 +75,7 @@ const FILES: &[&[Check]] = &[
     accessible::CHECKS,
     print::CHECKS,
     paper::CHECKS,
+    patient::CHECKS,
     privacy::CHECKS,
     robust::CHECKS,
 ];
