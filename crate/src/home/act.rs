@@ -139,7 +139,7 @@ impl Home {
             Act::Pause => self.run(false, "Paused."),
             Act::Resume => self.run(true, "Going on."),
             Act::Skip => {
-                let sign = self.timer.as_mut().and_then(Timer::next);
+                let sign = self.timer.as_mut().and_then(Timer::go_on);
                 if sign == Some(Sign::Finish) {
                     self.finished();
                 }

@@ -128,14 +128,14 @@ impl Timer {
                     signs.push(Sign::Soon);
                 }
             } else {
-                signs.extend(self.next());
+                signs.extend(self.go_on());
             }
         }
         signs
     }
 
     /// Goes on to the next phase.
-    pub fn next(&mut self) -> Option<Sign> {
+    pub fn go_on(&mut self) -> Option<Sign> {
         self.phase()?;
         self.at += 1;
         self.spent_ms = 0;

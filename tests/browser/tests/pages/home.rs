@@ -103,12 +103,6 @@ impl<'b> Open<'b> {
             .unwrap_or_else(|e| panic!("{act}: {e}\n{}", self.says("screen")));
     }
 
-    fn is_ticked(&self, tick: &str) -> bool {
-        let body =
-            format!("return document.querySelector(\"[data-focus='{tick}']\").getAttribute('aria-checked')");
-        self.browser.text(&body).expect("a tick") == "true"
-    }
-
     /// The diary that is kept.
     fn kept(&self) -> String {
         self.browser
