@@ -70,6 +70,10 @@ fn answer(stream: &TcpStream, folder: &Path, log: &Mutex<Vec<String>>) {
     let mut request = String::new();
     let _ = reader.read_line(&mut request);
     let line = request.trim_end();
+    if line.is_empty() {
+        // A spare connection on which nothing was asked in time: an answer would be taken for that of a later request.
+        return;
+    }
     if let Ok(mut log) = log.lock() {
         log.push(line.into());
     }
