@@ -93,6 +93,8 @@ impl Page {
 
     /// What is kept comes first, then what the address brings.
     fn begin(&mut self) {
+        // Read before the kept plan is shown: showing one clears the address.
+        let came = self.fragment();
         match keep::storage() {
             None => self.home.keeping = Keeping::Forbidden,
             // On a file, what is there was kept because it was wanted.
@@ -105,15 +107,31 @@ impl Page {
             self.show_kept(&key);
         }
         self.list_others();
-        self.address();
+        self.open_fragment(&came);
     }
 
-    /// Opens what stands behind the `#` of the address, if anything does.
-    fn address(&mut self) {
-        let fragment = self.window.location().hash().unwrap_or_default();
-        let fragment = fragment.trim_start_matches('#').to_string();
+    /// What stands behind the `#` of the address.
+    fn fragment(&self) -> String {
+        self.window.location().hash().unwrap_or_default().trim_start_matches('#').to_string()
+    }
+
+    fn open_fragment(&mut self, fragment: &str) {
         if !fragment.is_empty() {
-            self.open_link(&fragment);
+            self.open_link(fragment);
+        }
+    }
+
+    /// Looks at the day and at what is kept again: a page that was put by overnight wakes on another day, and another
+    /// window may have ticked.
+    fn look_again(&mut self) {
+        self.home.today = super::today();
+        if self.home.keeping == Keeping::Kept
+            && let (Some(storage), Some(key)) = (keep::storage(), self.home.key().map(str::to_string))
+        {
+            match keep::diary(&storage, &key) {
+                keep::Found::Diary(diary) => self.home.take_diary(diary),
+                keep::Found::SetAside => self.home.set_aside = true,
+            }
         }
     }
 
@@ -224,14 +242,7 @@ impl Page {
     }
 
     fn act(&mut self, act: Act) {
-        self.home.today = super::today();
-        // Another window may have ticked something since.
-        if self.home.keeping == Keeping::Kept
-            && let (Some(storage), Some(key)) = (keep::storage(), self.home.key().map(str::to_string))
-            && let keep::Found::Diary(diary) = keep::diary(&storage, &key)
-        {
-            self.home.take_diary(diary);
-        }
+        self.look_again();
         self.sound.wake(self.home.switches.sound || act == Act::Sound(true));
         self.told_at = self.clock();
         for effect in self.home.act(act) {
@@ -451,20 +462,17 @@ fn listen(page: Page) -> Result<(), JsValue> {
         page.to_the_head();
     })?;
     on(&window, "hashchange", &page, |page, _| {
-        page.address();
+        let fragment = page.fragment();
+        page.open_fragment(&fragment);
         page.redraw();
     })?;
-    // A page that was put by overnight wakes on another day, and another window may have ticked.
     for (target, name) in [(&document, "visibilitychange"), (&window, "pageshow"), (&window, "storage")] {
         on(target, name, &page, |page, _| {
-            page.home.today = super::today();
-            if page.home.keeping == Keeping::Kept
-                && let (Some(storage), Some(key)) = (keep::storage(), page.home.key().map(str::to_string))
-                && let keep::Found::Diary(diary) = keep::diary(&storage, &key)
-            {
-                page.home.take_diary(diary);
+            // A page that goes leaves what is kept to the one that comes.
+            if !page.document.hidden() {
+                page.look_again();
+                page.redraw();
             }
-            page.redraw();
         })?;
     }
     on(&window, "beforeprint", &page, |page, _| page.lay_handout())
