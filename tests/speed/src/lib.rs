@@ -4,9 +4,9 @@ use layfigure::body::Body;
 use layfigure::body::names::Side;
 use layfigure::body::range::Limits;
 use layfigure::catalog::{Catalog, Exercise};
+use layfigure::desk::choices::Choices;
 use layfigure::desk::{Ask, Desk};
 use layfigure::figure::{Look, still};
-use layfigure::handout::Paper;
 use layfigure::link::pack;
 use layfigure::link::share::{Named, Wanted, share};
 use layfigure::measure::Date;
@@ -64,7 +64,7 @@ pub fn run(now: &dyn Fn() -> f64) -> String {
 
     let hidden = BTreeSet::new();
     let today = Date::new(2026, 12, 2);
-    let ask = |text| Ask { text, today, line: 1, hidden: &hidden };
+    let ask = |text| Ask { text, today, week: None, line: 1, hidden: &hidden };
     put("desk, 12 exercises, nothing settled yet", median(now, 3, || Desk::default().answer(&ask(TWELVE))));
     let mut desk = Desk::default();
     desk.answer(&ask(TWELVE));
@@ -77,7 +77,7 @@ pub fn run(now: &dyn Fn() -> f64) -> String {
             desk.answer(&ask(if turn { &longer } else { TWELVE }))
         }),
     );
-    put("week, 12 exercises", median(now, 10, || desk.week()));
+    put("week, 12 exercises", median(now, 10, || desk.week(TWELVE)));
     let eight: String = {
         let mut exercises = 0;
         let lines = TWELVE.lines().filter(|line| {
@@ -87,7 +87,8 @@ pub fn run(now: &dyn Fn() -> f64) -> String {
         lines.map(|line| format!("{line}\n")).collect()
     };
     desk.answer(&ask(&eight));
-    put("handout, 8 exercises, settled before", median(now, 10, || desk.handout(&ask(&eight), Paper::A4)));
+    let choices = Choices::default();
+    put("handout, 8 exercises, settled before", median(now, 10, || desk.handout(&ask(&eight), &choices)));
     let packed = link(&eight, today);
     put("link of 8 exercises opened", median(now, 50, || pack::unpack(&packed, Catalog::embedded())));
     put("bytes of that link", json!({"median": packed.len(), "slowest": packed.len()}));
