@@ -208,14 +208,16 @@ fn nothing_is_kept_unless_it_is_chosen_and_all_is_forgotten(browser: &Browser) {
     choose(&desk, "keep", true);
     desk.type_text("// seen\n");
     desk.wait("the text in the storage", "return Object.values(localStorage).join().includes('// seen')");
+    // What listens for faults goes with the page.
+    desk.quiet();
     browser.reload().expect("the page again");
     desk.wait("the text again", "return document.getElementById('text').value.includes('// seen')");
     desk.wait("the choice again", "return document.getElementById('keep').checked");
+    browser.click("#how summary").expect("unfolded");
     browser.click("#forget").expect("forgotten");
     desk.wait("the sentence", "return document.getElementById('said').textContent.includes('deleted')");
     assert_eq!(desk.text(kept), "", "one action forgets everything");
     assert!(desk.value().contains("// seen"), "the text on the page stays");
-    desk.quiet();
 }
 
 fn a_repair_of_the_week_is_written_and_undone(browser: &Browser) {
@@ -236,9 +238,9 @@ fn a_repair_of_the_week_is_written_and_undone(browser: &Browser) {
 }
 
 checks! {
-    Nothing: nothing_is_kept_unless_it_is_chosen_and_all_is_forgotten a_repair_of_the_week_is_written_and_undone
-        it_works_from_the_disk_and_from_a_server a_limit_that_is_typed_is_seen_in_figure_notice_and_label
-        a_suggestion_is_taken_by_one_key_and_undone_by_one a_notice_is_put_away_by_one_key
-        typing_keeps_the_place_and_redraws_one_strip a_script_in_any_field_stays_text
-        bad_input_is_answered_and_nothing_is_lost it_is_fit_for_three_widths text_and_mirror_wrap_alike;
+    Nothing: nothing_is_kept_unless_it_is_chosen_and_all_is_forgotten it_works_from_the_disk_and_from_a_server
+        a_limit_that_is_typed_is_seen_in_figure_notice_and_label typing_keeps_the_place_and_redraws_one_strip
+        a_script_in_any_field_stays_text it_is_fit_for_three_widths text_and_mirror_wrap_alike;
+    Once: a_repair_of_the_week_is_written_and_undone a_suggestion_is_taken_by_one_key_and_undone_by_one
+        a_notice_is_put_away_by_one_key bad_input_is_answered_and_nothing_is_lost;
 }

@@ -13,12 +13,12 @@ use layfigure::{prescription, week};
 use serde_json::json;
 
 crate::checks! {
-    Nothing: opens_a_link_as_the_same_plan ticks_stay_after_a_reload a_past_day_is_filled_in a_day_to_come_is_not
-        another_link_is_asked_about damaged_links_say_so_and_show_nothing a_link_can_be_pasted
-        a_locked_plan_opens_with_its_words_alone
-        storage_that_is_full_says_so storage_that_is_forbidden_says_so what_can_not_be_read_is_set_aside
-        everything_is_forgotten opens_with_the_server_stopped asks_for_the_page_and_its_worker_alone
-        a_file_keeps_nothing_unless_it_is_wanted counts_with_the_patient the_way_back_stays_on_the_page;
+    Nothing: opens_a_link_as_the_same_plan ticks_stay_after_a_reload damaged_links_say_so_and_show_nothing
+        a_locked_plan_opens_with_its_words_alone storage_that_is_full_says_so
+        storage_that_is_forbidden_says_so opens_with_the_server_stopped asks_for_the_page_and_its_worker_alone;
+    Once: a_past_day_is_filled_in a_day_to_come_is_not another_link_is_asked_about a_link_can_be_pasted
+        everything_is_forgotten a_file_keeps_nothing_unless_it_is_wanted counts_with_the_patient
+        the_way_back_stays_on_the_page what_can_not_be_read_is_set_aside;
     Print: prints_the_sheet;
 }
 

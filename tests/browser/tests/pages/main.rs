@@ -32,6 +32,8 @@ pub struct Check {
 #[derive(Clone, Copy, PartialEq, Eq)]
 pub enum Needs {
     Nothing,
+    /// Rules of the core alone, whose wasm gives the same everywhere: one engine shows that they reach the page.
+    Once,
     /// A driver that prints to a PDF.
     Print,
     /// Chromium's own protocol, for what WebDriver has no command for.
@@ -39,12 +41,13 @@ pub enum Needs {
 }
 
 impl Needs {
-    /// Why the engine can't, if it can't.
+    /// Why it is not shown in this engine, if it isn't.
     fn lacks(self, engine: Engine) -> Option<&'static str> {
         match self {
             Needs::Print if !engine.prints() => Some("its driver can't print"),
             Needs::Devtools if engine != Engine::Chromium => Some("its driver has no command for it"),
-            Needs::Nothing | Needs::Print | Needs::Devtools => None,
+            Needs::Once if engine != Engine::Chromium => Some("rules of the core, shown in Chromium"),
+            Needs::Nothing | Needs::Once | Needs::Print | Needs::Devtools => None,
         }
     }
 }

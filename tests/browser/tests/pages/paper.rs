@@ -433,8 +433,8 @@ fn no_address_or_title_is_printed(browser: &Browser) {
 }
 
 checks! {
-    Nothing: a_split_a_cut_and_a_loss_would_be_seen boxes_are_big_enough_for_a_pen_and_no_words_collide
-        the_desks_style_does_not_reach_the_sheet;
+    Nothing: boxes_are_big_enough_for_a_pen_and_no_words_collide the_desks_style_does_not_reach_the_sheet;
+    Once: a_split_a_cut_and_a_loss_would_be_seen;
     Print: one_to_twelve_exercises_are_printed_whole large_print_is_printed_whole odd_names_are_printed_whole
         figures_survive_a_grey_copy;
     Devtools: no_address_or_title_is_printed;
