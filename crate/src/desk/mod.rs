@@ -196,6 +196,9 @@ impl Desk {
 
     /// The packed link of a prescription; an error is a sentence why there is none.
     pub fn packed(&mut self, prescription: &Prescription, wanted: &Wanted) -> Result<Vec<u8>, String> {
+        if prescription.exercises.is_empty() {
+            return Err("There is no exercise in the text yet, so there is nothing to hand over.".to_string());
+        }
         let catalog = Catalog::embedded();
         pack(&share(prescription, catalog, wanted, &mut self.settled)?, catalog)
     }

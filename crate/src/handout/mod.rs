@@ -140,7 +140,7 @@ fn said(w: &mut Writer, element: &'static str, class: &str, text: &str) {
 }
 
 /// `RIGHT`, `EACH SIDE`: what stands beside the name.
-fn side(e: &Exercise) -> &'static str {
+pub fn side(e: &Exercise) -> &'static str {
     match e.side {
         OnSide::Left => "LEFT",
         OnSide::Right => "RIGHT",

@@ -4,7 +4,7 @@ use super::view::View;
 use crate::handout::dose::{self, Piece};
 use crate::markup::{Slot, Writer};
 use crate::measure::Date;
-use crate::programme::{Exercise, OnSide};
+use crate::programme::Exercise;
 
 /// One element of the page, written by `inside` in a `div` of its own.
 pub fn slot(key: &str, inside: impl FnOnce(&mut Writer)) -> Slot {
@@ -73,22 +73,12 @@ pub fn capital(text: &str) -> String {
 /// The exercise's name, its side and where it goes.
 pub fn name(w: &mut Writer, e: &Exercise) {
     w.open("bdi").text(&capital(&e.name)).close();
-    let side = side(e);
+    let side = crate::handout::side(e);
     if !side.is_empty() {
         w.text(" ").open("span").attr("class", "side").text(side).close();
     }
     if let Some(at) = &e.at {
         w.text(" ").open("bdi").text(at).close();
-    }
-}
-
-pub fn side(e: &Exercise) -> &'static str {
-    match e.side {
-        OnSide::Left => "LEFT",
-        OnSide::Right => "RIGHT",
-        OnSide::EachSide => "EACH SIDE",
-        OnSide::Alternating => "SIDES IN TURN",
-        OnSide::Together | OnSide::None => "",
     }
 }
 

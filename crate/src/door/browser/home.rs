@@ -130,7 +130,11 @@ impl Page {
         {
             match keep::diary(&storage, &key) {
                 keep::Found::Diary(diary) => self.home.take_diary(diary),
-                keep::Found::SetAside => self.home.set_aside = true,
+                keep::Found::SetAside => {
+                    self.home.set_aside = true;
+                    // What is on the page was not torn.
+                    self.keep_diary();
+                }
             }
         }
     }
@@ -245,10 +249,22 @@ impl Page {
         self.look_again();
         self.sound.wake(self.home.switches.sound || act == Act::Sound(true));
         self.told_at = self.clock();
+        let was_still = self.home.timer.is_none();
         for effect in self.home.act(act) {
             self.effect(effect);
         }
         self.redraw();
+        if was_still && self.home.timer.is_some() {
+            self.to_the_counter();
+        }
+    }
+
+    /// On a phone the counter begins below what was in view when it was started.
+    fn to_the_counter(&self) {
+        let buttons = self.document.query_selector("#view .timing").ok().flatten();
+        if let Some(buttons) = buttons {
+            buttons.scroll_into_view_with_bool(false);
+        }
     }
 
     fn effect(&mut self, effect: Effect) {

@@ -80,7 +80,7 @@ impl<'b> Open<'b> {
         self.browser.open("about:blank").expect("a blank page");
         let mark = if fragment.is_empty() { "" } else { "#" };
         self.browser.open(&format!("{}{mark}{fragment}", self.address())).expect("the page");
-        self.wait("the page", "return document.getElementById('view').children.length");
+        self.wait("the page", "return document.getElementById('view')?.children.length");
     }
 
     fn wait(&self, what: &str, body: &str) {
@@ -372,6 +372,10 @@ fn counts_with_the_patient(browser: &Browser) {
     open.press("go do morning 0");
     open.press("timer start");
     open.wait("the clock", "return document.querySelector('.clock')");
+    let seen = "const a = document.querySelector('.clock').getBoundingClientRect();
+                const b = document.querySelector('.timing').getBoundingClientRect();
+                return String(0 <= a.top && b.bottom <= innerHeight)";
+    assert_eq!(browser.text(seen).expect("places"), "true", "the counter and its buttons are in view");
     open.wait("time passing", "return document.querySelector('.clock').textContent.includes('4 seconds')");
     open.press("timer pause");
     let before = open.says("view");
