@@ -9,7 +9,7 @@ use super::{Look, Reader, things};
 use crate::body::names::{Angle, Joint, Motion, Region, Segment, Side};
 use crate::body::{Body, Placed, State};
 use crate::measure::{math, shown};
-use crate::pose::ask::{Effort, Spot, Surface, ViewFrom, Worked};
+use crate::pose::ask::{Effort, Spot, Surface, View, ViewFrom, Worked};
 use crate::pose::movement::{Key, Movement, Shape as Form};
 use crate::space::{Vec3, v3};
 
@@ -130,7 +130,10 @@ pub(super) fn compose(body: &Body, movement: &Movement, look: &Look) -> Scene {
         };
     };
     let stance = Stance::of(&first);
-    let asked = movement.keys.iter().rev().find_map(|k| k.view);
+    let asked = match look.from {
+        Some(from) => Some(View { from, close_up: None, inset: None }),
+        None => movement.keys.iter().rev().find_map(|k| k.view),
+    };
     let sight = asked
         .and_then(|v| stance.asked(v.from, side))
         .unwrap_or_else(|| view::choose(movement, &placed, &works, &pushes(movement, &placed)));
@@ -172,7 +175,7 @@ pub(super) fn compose(body: &Body, movement: &Movement, look: &Look) -> Scene {
             let mut a = ask(*end);
             let effort = maker.pressed(*end);
             let moved: Vec<Part> = moved.into_iter().chain(effort).collect();
-            if close_up.is_some() || (most < SMALL && moved.len() <= 6) {
+            if close_up.is_some() || (look.from.is_none() && most < SMALL && moved.len() <= 6) {
                 // Posture first, then the detail.
                 asks.push(Ask { arrow: false, label: false, ..ask(*start) });
                 (a.shown, a.lens) = close(close_up, &moved, lens);

@@ -17,6 +17,7 @@ mod write;
 
 use crate::body::Body;
 use crate::markup::Markup;
+use crate::pose::ask::ViewFrom;
 use crate::pose::movement::Movement;
 
 /// Whom the figure is for.
@@ -35,6 +36,8 @@ pub struct Look {
     pub reader: Reader,
     /// There and back again without a stop: the arrow gets two heads.
     pub back_and_forth: bool,
+    /// Seen from here, whatever the poses say; close-ups and insets are left out.
+    pub from: Option<ViewFrom>,
 }
 
 /// A drawn exercise.

@@ -1,24 +1,30 @@
-//! `layfigure figure FILE`: the figure of an exercise file, or of the own exercises in a prescription, as SVG.
+//! `layfigure figure FILE [--views]`: the figure of an exercise file, or of the own exercises in a prescription, as
+//! SVG; or a page of it as seen from the right, the front and above.
 
-use super::figures::drawn;
+use super::figures::{drawn, sheet};
 use super::{Fault, Given};
 use crate::catalog::{Catalog, Exercise};
 use crate::notice::Notice;
 
 pub fn run(args: &[String]) -> Result<String, Fault> {
-    let given = Given::read(args, &["FILE"])?;
+    let given = Given::read(args, &["FILE", "views"])?;
     let text = given.text()?;
     let (exercises, notices) = asked(&text);
     for notice in &notices {
         eprintln!("line {}: {}", notice.place.line, notice.sentence);
     }
     let mut out = String::new();
+    let mut all = Vec::new();
     for exercise in &exercises {
-        if let Some((figure, gap)) = drawn(exercise) {
-            eprintln!("{}\nLargest gap left: {} mm", figure.words.join(" "), crate::measure::shown(gap, 1));
-            out.push_str(figure.svg.as_str());
+        if let Some(drawn) = drawn(exercise, given.views) {
+            eprintln!("{}\n{}", drawn.figure.words.join(" "), drawn.settled.join("\n"));
+            out.push_str(drawn.figure.svg.as_str());
             out.push('\n');
+            all.push((exercise, drawn));
         }
+    }
+    if given.views && !all.is_empty() {
+        return Ok(sheet(&all));
     }
     if out.is_empty() {
         return Err(Fault::Outside(

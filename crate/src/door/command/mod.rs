@@ -20,10 +20,11 @@ layfigure link FILE [--without-name | --initials] [--home ADDRESS] [--passphrase
     the link for the patient; locked with the words in a file, or with new ones that are printed below it
 layfigure open LINK [--passphrase FILE] [--week N] [--today DATE]
     what a link hands over, and its week
-layfigure figures [--out FOLDER]
+layfigure figures [--out FOLDER] [--views]
     every figure of the catalog with its words, as one page and one file each
-layfigure figure FILE
-    the figure of an exercise file, or of the own exercises in a prescription, as SVG
+layfigure figure FILE [--views]
+    the figure of an exercise file, or of the own exercises in a prescription, as SVG;
+    with --views a page of it, seen also from the right, from the front and from above
 layfigure week FILE [--limit STEPS] [--why]
     the best week for problems in whole numbers (JSON), for checking from outside
 
@@ -91,6 +92,7 @@ struct Given {
     week: Option<u32>,
     today: Option<Date>,
     json: bool,
+    views: bool,
     paper: Option<String>,
     print: Option<String>,
     out: Option<String>,
@@ -112,6 +114,7 @@ impl Given {
                     return Err(Fault::Words(format!("This command has no option --{name}.")));
                 }
                 Arg::Long("json") => given.json = true,
+                Arg::Long("views") => given.views = true,
                 Arg::Long("without-name") => given.without_name = true,
                 Arg::Long("initials") => given.initials = true,
                 Arg::Long("home") => given.home = Some(parser.value()?.to_string_lossy().into_owned()),
