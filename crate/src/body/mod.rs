@@ -13,38 +13,87 @@ pub mod dof;
 pub mod flesh;
 pub mod names;
 pub mod range;
+mod variant;
 
 use crate::measure::math;
 use crate::space::{Rotation, Vec3, turning_axis, v3};
 use dof::{COUNT, Dof, Limb, paired};
 use flesh::{BallId, TABLE};
 use names::{Region, Segment, Side};
+use variant::Proportions;
+pub use variant::Variant;
 
 /// Number of segments; [`segment_index`] numbers them.
 pub const SEGMENTS: usize = 21;
 
-/// A body of a given stature.
+/// A body of a given stature and kind.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Body {
     /// Metres.
     stature: f64,
+    variant: Variant,
 }
 
 impl Body {
     /// The body that tolerances are stated for.
     pub const USUAL_STATURE: f64 = 1.70;
 
-    /// A body of that stature in metres, held to 0.8 to 2.3.
+    /// An adult body of that stature in metres, held to 0.8 to 2.3.
     pub fn of_stature(metres: f64) -> Body {
-        Body { stature: if metres.is_finite() { metres.clamp(0.8, 2.3) } else { Body::USUAL_STATURE } }
+        let stature = if metres.is_finite() { metres.clamp(0.8, 2.3) } else { Body::USUAL_STATURE };
+        Body { stature, variant: Variant::Adult }
     }
 
     pub fn usual() -> Body {
-        Body { stature: Body::USUAL_STATURE }
+        Body::of(Variant::Adult)
     }
 
+    /// A body of that kind and its usual stature.
+    pub fn of(variant: Variant) -> Body {
+        Body { stature: variant.usual_stature(), variant }
+    }
+
+    /// The same stature as a body of another kind.
+    pub fn with(self, variant: Variant) -> Body {
+        Body { variant, ..self }
+    }
+
+    /// Metres.
     pub fn stature(&self) -> f64 {
         self.stature
+    }
+
+    pub fn variant(&self) -> Variant {
+        self.variant
+    }
+
+    /// Height of the hip joints in standing, fraction of stature.
+    pub fn hip_height(&self) -> f64 {
+        self.variant.proportions().offset[0].y
+    }
+
+    /// From the parent's joint to the segment's own in the parent's frame, metres; zero for the pelvis.
+    pub fn offset(&self, segment: Segment) -> Vec3 {
+        match parent_of(segment) {
+            Some(_) => self.variant.proportions().offset[segment_index(segment)] * self.stature,
+            None => Vec3::ZERO,
+        }
+    }
+
+    /// Share of the body's mass, and the segment's centre of mass from its joint in its own frame, metres.
+    pub fn mass(&self, segment: Segment) -> (f64, Vec3) {
+        let (p, i) = (self.variant.proportions(), segment_index(segment));
+        (p.mass[i], p.com[i] * self.stature)
+    }
+
+    /// A skin point from its segment's joint in the segment's frame, metres.
+    pub fn skin_at(&self, skin: Skin) -> Vec3 {
+        self.variant.proportions().skin[skin.ball][skin.side as usize] * self.stature
+    }
+
+    /// Radius of a skin point, metres.
+    pub fn radius(&self, skin: Skin) -> f64 {
+        self.variant.proportions().radius[skin.ball] * self.stature
     }
 }
 
@@ -59,9 +108,13 @@ pub struct State {
 }
 
 impl State {
-    /// Standing upright over the origin, arms at the sides, all angles zero.
+    /// Standing upright over the origin, arms at the sides, all angles zero (an older body is not stooped here).
     pub fn standing(body: &Body) -> State {
-        State { root: v3(0.0, HIP_HEIGHT * body.stature, 0.0), turn: Rotation::NONE, angles: [0.0; COUNT] }
+        State {
+            root: v3(0.0, body.hip_height() * body.stature, 0.0),
+            turn: Rotation::NONE,
+            angles: [0.0; COUNT],
+        }
     }
 
     pub fn angle(&self, dof: Dof) -> f64 {
@@ -120,7 +173,7 @@ fn joint_at(segment: Segment) -> Vec3 {
 /// Winter's table (`references/anthropometry.md` section 2): limbs by its proximal fractions; head and
 /// neck at ear level; the three trunk masses placed so that together they lie half way from hip to
 /// shoulder, as the table's whole trunk does.
-pub fn mass_of(segment: Segment) -> (f64, Vec3) {
+fn mass_of(segment: Segment) -> (f64, Vec3) {
     let arm = SHOULDER_HALF_BREADTH;
     let leg = HIP_HALF_BREADTH;
     let down = |from: f64, length: f64, share: f64| from - length * share;
@@ -263,11 +316,6 @@ impl Skin {
         if TABLE[self.ball].paired && self.side == Side::Left { mirrored(s) } else { s }
     }
 
-    /// Radius as a fraction of stature.
-    pub fn radius(self) -> f64 {
-        TABLE[self.ball].radius
-    }
-
     pub fn is_soft(self) -> bool {
         TABLE[self.ball].soft
     }
@@ -297,6 +345,7 @@ impl Skin {
 #[derive(Clone, Debug)]
 pub struct Placed {
     stature: f64,
+    proportions: &'static Proportions,
     origins: [Vec3; SEGMENTS],
     turns: [Rotation; SEGMENTS],
     axes: [Vec3; COUNT],
@@ -307,8 +356,10 @@ impl Body {
     /// Forward kinematics.
     pub fn place(&self, state: &State) -> Placed {
         let h = self.stature;
+        let offset = &self.variant.proportions().offset;
         let mut p = Placed {
             stature: h,
+            proportions: self.variant.proportions(),
             origins: [Vec3::ZERO; SEGMENTS],
             turns: [Rotation::NONE; SEGMENTS],
             axes: [Vec3::ZERO; COUNT],
@@ -320,7 +371,7 @@ impl Body {
         // Each joint: its coordinates' local axes in sequence, applied from the parent's frame.
         let joint = |p: &mut Placed, segment: Segment, from: Segment, sequence: &[(Dof, Vec3)]| {
             let (me, up) = (segment_index(segment), segment_index(from));
-            p.origins[me] = p.origins[up] + p.turns[up] * (offset(segment, from) * h);
+            p.origins[me] = p.origins[up] + p.turns[up] * (offset[me] * h);
             let mut turn = p.turns[up];
             for &(d, axis) in sequence {
                 p.axes[d.0] = turn * axis;
@@ -363,8 +414,7 @@ impl Body {
                 let (me, girdle) =
                     (segment_index(Segment::UpperArm(side)), segment_index(Segment::Girdle(side)));
                 let chest = p.turns[segment_index(Segment::Chest)];
-                p.origins[me] = p.origins[girdle]
-                    + p.turns[girdle] * (offset(Segment::UpperArm(side), Segment::Girdle(side)) * h);
+                p.origins[me] = p.origins[girdle] + p.turns[girdle] * (offset[me] * h);
                 let (flexion, abduction) = (d(Limb::ShoulderFlexion), d(Limb::ShoulderAbduction));
                 let swing = z * a(flexion) - x * a(abduction);
                 p.axes[flexion.0] = chest * turning_axis(swing, z);
@@ -413,15 +463,6 @@ fn about(axis: Vec3, angle: f64) -> Rotation {
     } else {
         Rotation::about_z(axis.z * angle)
     }
-}
-
-fn sided(at: Vec3, side: Option<Side>) -> Vec3 {
-    if side == Some(Side::Left) { at.mirrored() } else { at }
-}
-
-/// From the parent's joint to the segment's own, fractions of stature.
-fn offset(segment: Segment, from: Segment) -> Vec3 {
-    sided(joint_at(segment), side_of(segment)) - sided(joint_at(from), side_of(from))
 }
 
 /// The segment that a coordinate moves first, and the segment whose origin its axis goes through.
@@ -487,23 +528,31 @@ impl Placed {
         self.turns[segment_index(segment)]
     }
 
-    /// A point fixed to the segment, given in the standing body as fractions of stature (right side;
-    /// mirrored for a left segment).
+    /// A point fixed to the segment, given in the standing adult body as fractions of stature (right side;
+    /// mirrored for a left segment): in a body of another kind the like point.
     pub fn point(&self, segment: Segment, standing: Vec3) -> Vec3 {
+        let at = if side_of(segment) == Some(Side::Left) { standing.mirrored() } else { standing };
+        self.fixed(segment, self.proportions.local(segment, at))
+    }
+
+    fn fixed(&self, segment: Segment, local: Vec3) -> Vec3 {
         let i = segment_index(segment);
-        let side = side_of(segment);
-        let local = sided(standing, side) - sided(joint_at(segment), side);
         self.origins[i] + self.turns[i] * (local * self.stature)
     }
 
     /// The centre of a skin sphere.
     pub fn skin(&self, skin: Skin) -> Vec3 {
-        let ball = &TABLE[skin.ball];
-        let segment = skin.segment();
-        let i = segment_index(segment);
-        let at = if ball.paired { sided(ball.at, Some(skin.side)) } else { ball.at };
-        let local = at - sided(joint_at(segment), side_of(segment));
-        self.origins[i] + self.turns[i] * (local * self.stature)
+        self.fixed(skin.segment(), self.proportions.skin[skin.ball][skin.side as usize])
+    }
+
+    /// The radius of a skin sphere, metres.
+    pub fn radius(&self, skin: Skin) -> f64 {
+        self.proportions.radius[skin.ball] * self.stature
+    }
+
+    /// How thick the segment's flesh is, as a share of an adult's.
+    pub fn thickness(&self, segment: Segment) -> f64 {
+        self.proportions.thickness[segment_index(segment)]
     }
 
     /// The far end of the segment: the next joint, the vertex, the fingertips, the toe tip.
@@ -531,15 +580,14 @@ impl Placed {
     /// Whole-body centre of mass.
     pub fn centre_of_mass(&self) -> Vec3 {
         let mut sum = Vec3::ZERO;
-        let mut mass = 0.0;
         for segment in ALL_SEGMENTS {
-            let (m, at) = mass_of(segment);
+            let i = segment_index(segment);
+            let m = self.proportions.mass[i];
             if 0.0 < m {
-                sum += self.point(segment, at) * m;
-                mass += m;
+                sum += self.fixed(segment, self.proportions.com[i]) * m;
             }
         }
-        sum * (1.0 / mass)
+        sum
     }
 
     /// How a point `at` fixed to `segment` moves when coordinate `d` grows (metres per radian), if it does.
@@ -573,11 +621,12 @@ impl Placed {
     pub fn centre_of_mass_speeds(&self) -> [Vec3; COUNT] {
         let mut speeds = [Vec3::ZERO; COUNT];
         for segment in ALL_SEGMENTS {
-            let (m, at) = mass_of(segment);
+            let i = segment_index(segment);
+            let m = self.proportions.mass[i];
             if m == 0.0 {
                 continue;
             }
-            let at = self.point(segment, at);
+            let at = self.fixed(segment, self.proportions.com[i]);
             for d in moving(segment) {
                 speeds[d.0] += self.speed(segment, at, d) * m;
             }

@@ -235,6 +235,43 @@ fn every_coordinate_has_a_name_that_leads_back_to_it() {
 fn the_flesh_stands_on_the_floor_and_never_below() {
     let body = Body::usual();
     let p = body.place(&State::standing(&body));
-    let lowest = Skin::all().map(|s| p.skin(s).y - s.radius() * body.stature()).fold(f64::INFINITY, f64::min);
+    let lowest = Skin::all().map(|s| p.skin(s).y - body.radius(s)).fold(f64::INFINITY, f64::min);
     assert!(lowest.abs() < 1e-9, "{lowest}");
+}
+
+#[test]
+fn every_kind_of_body_is_as_tall_as_it_is_said_to_be_and_weighs_one() {
+    for variant in Variant::ALL {
+        let body = Body::of_stature(1.0).with(variant);
+        let p = body.place(&State::standing(&body));
+        assert!((p.far_end(Segment::Head).y - 1.0).abs() < 1e-9, "{variant:?}");
+        let lowest = Skin::all().map(|s| p.skin(s).y - p.radius(s)).fold(f64::INFINITY, f64::min);
+        assert!(lowest.abs() < 1e-9, "{variant:?} {lowest}");
+        let mass: f64 = ALL_SEGMENTS.iter().map(|s| body.mass(*s).0).sum();
+        assert!((mass - 1.0).abs() < 1e-12, "{variant:?} {mass}");
+    }
+}
+
+#[test]
+fn kinds_of_body_differ_where_they_are_said_to() {
+    let of = |v| {
+        let body = Body::of_stature(1.0).with(v);
+        (body, body.place(&State::standing(&body)))
+    };
+    let (adult, a) = of(Variant::Adult);
+    let (child, c) = of(Variant::Child);
+    let (broad, b) = of(Variant::Broad);
+    let (_, p) = of(Variant::Pregnant);
+    let front = |p: &Placed| {
+        let belly = Skin { ball: flesh::BELLY, side: Side::Right };
+        p.skin(belly).x + p.radius(belly)
+    };
+    assert!(child.hip_height() < adult.hip_height() - 0.02);
+    let head = |p: &Placed| p.far_end(Segment::Head).y - p.joint(Segment::Head).y;
+    assert!(1.2 * head(&a) < head(&c));
+    assert!(0.05 < front(&p) - front(&a) && 0.03 < front(&b) - front(&a));
+    let girth = |body: &Body| body.radius(Skin { ball: flesh::THIGH_MID, side: Side::Left });
+    assert!(1.1 * girth(&adult) < girth(&broad));
+    // The belly's mass lies in front.
+    assert!(0.002 < p.centre_of_mass().x - a.centre_of_mass().x);
 }

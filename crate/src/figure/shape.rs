@@ -143,12 +143,12 @@ impl Shape<'_> {
         let segment = if side == Side::Left { mirrored(segment) } else { segment };
         // An unpaired segment mirrors its point itself.
         let p = if side == Side::Left && mirrored(segment) == segment { p.mirrored() } else { p };
-        (self.placed.point(segment, p), r * self.placed.stature())
+        (self.placed.point(segment, p), r * self.placed.thickness(segment) * self.placed.stature())
     }
 
     fn skin(&self, ball: BallId, side: Side) -> Round {
         let skin = Skin { ball, side: if TABLE[ball].paired { side } else { R } };
-        (self.placed.skin(skin), skin.radius() * self.placed.stature())
+        (self.placed.skin(skin), self.placed.radius(skin))
     }
 
     fn both(&self, balls: &[BallId]) -> Vec<Round> {

@@ -13,7 +13,7 @@ pub(super) fn spot(placed: &Placed, spot: Spot) -> (Round, Segment) {
     let balls = Skin::of(spot.region, spot.side);
     let n = balls.len().max(1) as f64;
     let centre = balls.iter().fold(Vec3::ZERO, |s, b| s + placed.skin(*b)) * (1.0 / n);
-    let radius = balls.iter().map(|b| b.radius()).fold(0.0, f64::max) * placed.stature();
+    let radius = balls.iter().map(|b| placed.radius(*b)).fold(0.0, f64::max);
     let segment = balls.first().map_or(Segment::Pelvis, |b| b.segment());
     ((centre, radius), segment)
 }

@@ -111,7 +111,7 @@ pub(super) fn compile(
         if let Fit::Between(a, b) = &prop.fit {
             let thick = room.height(prop.kind);
             if let (Some(a), Some(b)) = (first(*a), first(*b)) {
-                let apart = thick + (a.radius() + b.radius()) * body.stature();
+                let apart = thick + body.radius(a) + body.radius(b);
                 let (a, b) = (Point::Skin(a), Point::Skin(b));
                 c.rows.push(Row::Distance { a, b, distance: apart, tolerance: 0.005 });
             }
@@ -237,7 +237,7 @@ fn stood_on(body: &Body, mut state: State, touching: &[Touching], floor: f64) ->
         state.root += shift * (1.0 / count);
         return state;
     }
-    let lowest = Skin::all().map(|s| p.skin(s).y - s.radius() * body.stature()).fold(f64::INFINITY, f64::min);
+    let lowest = Skin::all().map(|s| p.skin(s).y - body.radius(s)).fold(f64::INFINITY, f64::min);
     state.root.y += floor - lowest;
     state
 }
@@ -495,7 +495,7 @@ impl Writer<'_> {
         match from {
             Surface::Body(spot) => {
                 if let Some(b) = first(spot) {
-                    let flesh = (a.radius() + b.radius()) * self.body.stature();
+                    let flesh = self.body.radius(a) + self.body.radius(b);
                     let (a, b) = (Point::Skin(a), Point::Skin(b));
                     self.rows.push(Row::Distance { a, b, distance: metres + flesh, tolerance: 0.010 });
                 }

@@ -6,7 +6,7 @@
 use super::ask::{Posture, PropKind, Spot, Surface};
 use crate::body::dof::{self, Dof, Limb, paired};
 use crate::body::names::{Region, Side};
-use crate::body::{Body, State};
+use crate::body::{Body, State, Variant};
 use crate::measure::radians;
 use crate::space::{Rotation, Vec3, v3};
 
@@ -33,6 +33,21 @@ pub struct Base {
     pub right: Vec3,
     /// A pillow under the head belongs to it, so thick (fraction of stature).
     pub pillow: Option<f64>,
+}
+
+/// How a body of a kind holds itself, on top of the posture; less when it lies. From memory.
+fn held_by(variant: Variant, lies: bool) -> &'static [(Dof, f64)] {
+    match (variant, lies) {
+        (Variant::Older, false) => &[
+            (dof::LUMBAR_FLEXION, 4.0),
+            (dof::THORAX_FLEXION, 18.0),
+            (dof::NECK_FLEXION, -7.0),
+            (dof::HEAD_FLEXION, -15.0),
+        ],
+        (Variant::Older, true) => &[(dof::THORAX_FLEXION, 8.0), (dof::HEAD_FLEXION, -4.0)],
+        (Variant::Pregnant, false) => &[(dof::LUMBAR_FLEXION, -6.0)],
+        _ => &[],
+    }
 }
 
 fn spot(region: Region, side: Option<Side>) -> Spot {
@@ -72,7 +87,7 @@ pub fn base(posture: Posture, body: &Body, seat: f64) -> Base {
     let mut low = false;
     let mut pillow = None;
     let mut turn = Rotation::NONE;
-    let mut height = crate::body::HIP_HEIGHT;
+    let mut height = body.hip_height();
     match posture {
         Posture::Standing => {
             set(&arms_hanging, &both);
@@ -229,6 +244,14 @@ pub fn base(posture: Posture, body: &Body, seat: f64) -> Base {
             touch(Region::Heel, &[Some(side.other())], floor, false);
             touch(Region::Forefoot, &[Some(side.other())], floor, false);
         }
+    }
+    let supine = matches!(posture, Posture::Supine | Posture::CrookLying);
+    for (dof, degrees) in held_by(body.variant(), low && posture != Posture::LongSitting) {
+        state.angles[dof.0] += radians(*degrees);
+    }
+    if body.variant() == Variant::Older && supine {
+        // A rounded back keeps the head off the floor: a flat pillow goes under it. Common practice, no source.
+        pillow = Some(0.030);
     }
     for i in 0..dof::COUNT {
         let r = crate::body::range::of(Dof(i));

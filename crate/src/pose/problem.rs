@@ -188,7 +188,7 @@ impl Settling {
     /// what else moves with it.
     fn distance(&self, p: &Placed, at: &At, skin: Skin, face: Face) -> (f64, Vec3) {
         let c = p.skin(skin);
-        let r = skin.radius() * p.stature();
+        let r = p.radius(skin);
         match face {
             Face::Plane { at: o, out } => ((c - o).dot(out) - r, out),
             Face::Round { rolling, radius, axis } => {
@@ -200,7 +200,7 @@ impl Settling {
             }
             Face::Skin(other) => {
                 let v = c - p.skin(other);
-                (v.norm() - r - other.radius() * p.stature(), v.unit_or(Vec3::Y))
+                (v.norm() - r - p.radius(other), v.unit_or(Vec3::Y))
             }
         }
     }
@@ -216,7 +216,7 @@ impl Settling {
                     found.push((*skin, self.given(*skin, d)));
                 }
                 Row::Grip { side, skin, off, .. } => {
-                    let d = (palm(&p, *side) - p.skin(*skin)).norm() - skin.radius() * p.stature() - off;
+                    let d = (palm(&p, *side) - p.skin(*skin)).norm() - p.radius(*skin) - off;
                     found.push((*skin, d));
                 }
                 _ => {}
@@ -416,7 +416,7 @@ impl Settling {
                 let v = palm(p, *side) - p.skin(*skin);
                 let u = v.unit_or(Vec3::Y);
                 let k = self.contact_weight / (tolerance * scale);
-                let s = rows.add((v.norm() - skin.radius() * p.stature() - off) * k);
+                let s = rows.add((v.norm() - p.radius(*skin) - off) * k);
                 if slopes {
                     self.point_slope(p, Point::Palm(*side), u * k, s);
                     self.point_slope(p, Point::Skin(*skin), u * -k, s);
@@ -479,7 +479,7 @@ impl Settling {
                 }
             }
             Row::Off { skin, at: o, out, distance, tolerance } => {
-                let d = (p.skin(*skin) - *o).dot(*out) - skin.radius() * p.stature();
+                let d = (p.skin(*skin) - *o).dot(*out) - p.radius(*skin);
                 let k = 1.0 / (tolerance * scale);
                 let s = rows.add((d - distance) * k);
                 if slopes {
@@ -490,7 +490,7 @@ impl Settling {
                 let k = 1.0 / (tolerance * scale);
                 for skin in Skin::all() {
                     let give = if skin.is_soft() { sink * scale } else { 0.0 };
-                    let d = (p.skin(skin) - *o).dot(*out) - skin.radius() * p.stature() + give;
+                    let d = (p.skin(skin) - *o).dot(*out) - p.radius(skin) + give;
                     if d < 0.0 {
                         let s = rows.add(d * k);
                         if slopes {
@@ -501,7 +501,7 @@ impl Settling {
             }
             Row::ClearSkin { a, b, sink, tolerance } => {
                 let v = p.skin(*a) - p.skin(*b);
-                let d = v.norm() - (a.radius() + b.radius()) * p.stature() + sink * scale;
+                let d = v.norm() - (p.radius(*a) + p.radius(*b)) + sink * scale;
                 if d < 0.0 {
                     let k = 1.0 / (tolerance * scale);
                     let u = v.unit_or(Vec3::Z);
@@ -626,6 +626,13 @@ pub fn always(limits: &Limits) -> Vec<Row> {
             for mine in [ELBOW, WRIST, PALM_THUMB] {
                 rows.push(Row::ClearSkin { a: arm(mine), b: arm(other), sink: 0.0, tolerance: 0.004 });
             }
+        }
+    }
+    // A thigh sinks into a belly, but not through it: from memory.
+    for side in Side::BOTH {
+        for ball in [THIGH_MID, THIGH_LOW] {
+            let (a, b) = (Skin { ball, side }, Skin { ball: BELLY, side: Side::Right });
+            rows.push(Row::ClearSkin { a, b, sink: 0.035, tolerance: 0.004 });
         }
     }
     for ball in [THIGH_MID, THIGH_LOW, KNEE, CALF, SHIN_LOW, ANKLE, HEEL] {

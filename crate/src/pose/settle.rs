@@ -542,7 +542,7 @@ fn touches(body: &Body, s: &Settled) -> Vec<Touch> {
         for skin in &t.skins {
             middle += placed.skin(*skin) * (1.0 / t.skins.len() as f64);
         }
-        let radius = t.skins.first().map_or(0.0, |k| k.radius() * body.stature());
+        let radius = t.skins.first().map_or(0.0, |k| body.radius(*k));
         let out = s.compiled.outward(t.surface, t.part, &s.at).unwrap_or(Vec3::Y);
         let touch = Touch {
             part: t.part,

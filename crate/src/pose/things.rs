@@ -21,8 +21,8 @@ pub fn placed(body: &Body, poses: &[Pose], room: &Room, keys: &[Key], base: Opti
     if let Some(thick) = base.pillow {
         let heads = |p: &Prop| matches!(&p.fit, Fit::Under(spots) if spots.iter().any(|s| is_head(s.region)));
         if !room.props.iter().any(heads) {
-            let side = base.rests.iter().find(|r| is_head(r.part.region)).and_then(|r| r.part.side);
-            let spots = vec![Spot { side, region: Region::SideOfHead }];
+            let head = base.rests.iter().find(|r| is_head(r.part.region));
+            let spots = vec![head.map_or(Spot { side: None, region: Region::SideOfHead }, |r| r.part)];
             things.push(Thing {
                 kind: PropKind::Pillow,
                 shape: Shape::Under { spots, thickness: thick * body.stature() },

@@ -33,9 +33,7 @@ pub(super) enum Posture {
 
 /// Whether a region is within two centimetres of the floor.
 pub(super) fn on_floor(placed: &Placed, region: Region, side: Option<Side>) -> bool {
-    Skin::of(region, side)
-        .into_iter()
-        .any(|s| placed.skin(s).y - s.radius() * placed.stature() < 0.012 * placed.stature())
+    Skin::of(region, side).into_iter().any(|s| placed.skin(s).y - placed.radius(s) < 0.012 * placed.stature())
 }
 
 fn touches(key: &Key, region: Region) -> Option<Surface> {
