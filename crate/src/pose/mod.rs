@@ -5,6 +5,7 @@ mod compile;
 pub mod hull;
 pub mod memory;
 pub mod movement;
+pub mod nudge;
 pub mod posture;
 pub mod problem;
 pub mod read;

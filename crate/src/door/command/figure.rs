@@ -1,13 +1,14 @@
-//! `layfigure figure FILE [--views]`: the figure of an exercise file, or of the own exercises in a prescription, as
+//! `layfigure figure FILE [--views] [--nudge] [--body KIND] [--stature CM]`: the figure of an exercise file, or of the own exercises in a prescription, as
 //! SVG; or a page of it as seen from the right, the front and above.
 
-use super::figures::{drawn, sheet};
+use super::figures::{drawn, nudged, sheet};
 use super::{Fault, Given};
 use crate::catalog::{Catalog, Exercise};
 use crate::notice::Notice;
 
 pub fn run(args: &[String]) -> Result<String, Fault> {
-    let given = Given::read(args, &["FILE", "views"])?;
+    let given = Given::read(args, &["FILE", "views", "nudge", "body", "stature"])?;
+    let body = given.body();
     let text = given.text()?;
     let (exercises, notices) = asked(&text);
     for notice in &notices {
@@ -16,8 +17,11 @@ pub fn run(args: &[String]) -> Result<String, Fault> {
     let mut out = String::new();
     let mut all = Vec::new();
     for exercise in &exercises {
-        if let Some(drawn) = drawn(exercise, given.views) {
+        if let Some(drawn) = drawn(exercise, &body, given.views) {
             eprintln!("{}\n{}", drawn.figure.words.join(" "), drawn.settled.join("\n"));
+            if given.nudge {
+                eprintln!("{}", nudged(exercise).join("\n"));
+            }
             out.push_str(drawn.figure.svg.as_str());
             out.push('\n');
             all.push((exercise, drawn));

@@ -1,14 +1,15 @@
-//! `layfigure figures [--out FOLDER] [--views]`: every figure of the catalog with its words.
+//! `layfigure figures [--out FOLDER] [--views] [--body KIND] [--stature CM]`: every figure of the catalog with its words.
 
 use super::{Fault, Given};
-use crate::body::Body;
 use crate::body::names::Side;
 use crate::body::range::Limits;
+use crate::body::{Body, Variant};
 use crate::catalog::{Catalog, Exercise};
 use crate::figure::{Figure, Look, still};
 use crate::markup::Writer;
-use crate::pose::ask::ViewFrom;
+use crate::pose::ask::{Pose, ViewFrom};
 use crate::pose::movement::Key;
+use crate::pose::nudge::{self, Nudge};
 use crate::pose::settle;
 use std::fmt::Write as _;
 use std::path::Path;
@@ -24,21 +25,53 @@ pub(super) struct Drawn {
     pub settled: Vec<String>,
 }
 
-pub(super) fn drawn(exercise: &Exercise, views: bool) -> Option<Drawn> {
+pub(super) fn drawn(exercise: &Exercise, body: &Body, views: bool) -> Option<Drawn> {
     if exercise.poses.is_empty() {
         return None;
     }
-    let body = Body::usual();
-    let movement = settle::exercise(&body, &exercise.poses, Side::Right, &Limits::none());
+    let movement = settle::exercise(body, &exercise.poses, Side::Right, &Limits::none());
     let gap_mm = movement.keys.iter().map(|k| k.gap_mm).fold(0.0, f64::max);
-    let from = |from| still(&body, &movement, &Look { from: Some(from), ..Look::default() });
+    let from = |from| still(body, &movement, &Look { from: Some(from), ..Look::default() });
     let all = [ViewFrom::Side(Some(Side::Right)), ViewFrom::Front, ViewFrom::Above];
     Some(Drawn {
-        figure: still(&body, &movement, &Look::default()),
+        figure: still(body, &movement, &Look::default()),
         gap_mm,
         views: all.into_iter().filter(|_| views).map(from).collect(),
         settled: movement.keys.iter().map(settled).collect(),
     })
+}
+
+/// How an exercise settles when its numbers and its body are others, a line for each that is asked.
+pub(super) fn nudged(exercise: &Exercise) -> Vec<String> {
+    let mut said = Vec::new();
+    let mut one = |name: String, body: &Body, poses: &[Pose]| {
+        let movement = settle::exercise(body, poses, Side::Right, &Limits::none());
+        let worst = movement.keys.iter().max_by(|a, b| a.gap_mm.total_cmp(&b.gap_mm));
+        let Some(worst) = worst else { return };
+        let shy = movement.keys.iter().filter_map(|k| k.margin_mm).fold(f64::INFINITY, f64::min);
+        let mut line = format!("{name}: gap {} mm in {}", crate::measure::shown(worst.gap_mm, 1), worst.name);
+        if shy.is_finite() {
+            let _ = write!(line, ", balance {} mm", crate::measure::shown(shy, 0));
+        }
+        if settle::GAP_MM < worst.gap_mm {
+            line.push_str(" TOO MUCH");
+        }
+        if movement.keys.iter().any(|k| !k.converged) {
+            line.push_str(" NOT CONVERGED");
+        }
+        said.push(line);
+    };
+    let usual = Body::usual();
+    for by in Nudge::ALL {
+        one(format!("{by:?}"), &usual, &nudge::nudged(&exercise.poses, by));
+    }
+    for metres in [1.50, 1.95] {
+        one(format!("{metres} m"), &Body::of_stature(metres), &exercise.poses);
+    }
+    for variant in Variant::ALL {
+        one(variant.word().to_string(), &Body::of(variant), &exercise.poses);
+    }
+    said
 }
 
 /// A key pose's gap, balance and misses in a line.
@@ -93,10 +126,11 @@ pub(super) fn sheet(drawn: &[(&Exercise, Drawn)]) -> String {
 }
 
 pub fn run(args: &[String]) -> Result<String, Fault> {
-    let given = Given::read(args, &["out", "views"])?;
+    let given = Given::read(args, &["out", "views", "body", "stature"])?;
+    let body = given.body();
     let exercises = Catalog::embedded().exercises().iter();
     let drawn: Vec<(&Exercise, Drawn)> =
-        exercises.filter_map(|e| drawn(e, given.views).map(|d| (e, d))).collect();
+        exercises.filter_map(|e| drawn(e, &body, given.views).map(|d| (e, d))).collect();
     let page = sheet(&drawn);
     let Some(folder) = given.out else { return Ok(page) };
     let folder = Path::new(&folder);

@@ -9,6 +9,7 @@ mod open;
 mod read;
 mod week;
 
+use crate::body::{Body, Variant};
 use crate::measure::Date;
 use std::io::{Read, Write};
 
@@ -20,15 +21,17 @@ layfigure link FILE [--without-name | --initials] [--home ADDRESS] [--passphrase
     the link for the patient; locked with the words in a file, or with new ones that are printed below it
 layfigure open LINK [--passphrase FILE] [--week N] [--today DATE]
     what a link hands over, and its week
-layfigure figures [--out FOLDER] [--views]
+layfigure figures [--out FOLDER] [--views] [--body KIND] [--stature CM]
     every figure of the catalog with its words, as one page and one file each
-layfigure figure FILE [--views]
+layfigure figure FILE [--views] [--nudge] [--body KIND] [--stature CM]
     the figure of an exercise file, or of the own exercises in a prescription, as SVG;
-    with --views a page of it, seen also from the right, from the front and from above
+    with --views a page of it, seen also from the right, from the front and from above;
+    with --nudge also how it settles when its numbers and its body are others
 layfigure week FILE [--limit STEPS] [--why]
     the best week for problems in whole numbers (JSON), for checking from outside
 
-FILE and LINK may be - for what is piped in; DATE is like 2026-11-30 and is today's where it isn't given.
+FILE and LINK may be - for what is piped in; DATE is like 2026-11-30 and is today's where it isn't given;
+KIND is adult, older, child, broad or pregnant.
 ";
 
 /// Runs the command line on `args` (without the program's own name) and returns the exit code: 0 done, 1 it
@@ -93,6 +96,9 @@ struct Given {
     today: Option<Date>,
     json: bool,
     views: bool,
+    nudge: bool,
+    variant: Variant,
+    stature: Option<f64>,
     paper: Option<String>,
     print: Option<String>,
     out: Option<String>,
@@ -115,6 +121,22 @@ impl Given {
                 }
                 Arg::Long("json") => given.json = true,
                 Arg::Long("views") => given.views = true,
+                Arg::Long("nudge") => given.nudge = true,
+                Arg::Long("body") => {
+                    let word = parser.value()?.to_string_lossy().into_owned();
+                    let expected = || {
+                        let all = Variant::ALL.map(Variant::word).join(", ");
+                        Fault::Words(format!("--body needs one of {all}, not “{word}”."))
+                    };
+                    given.variant = Variant::of_word(&word).ok_or_else(expected)?;
+                }
+                Arg::Long("stature") => {
+                    let word = parser.value()?.to_string_lossy().into_owned();
+                    let cm = word.parse().ok().filter(|cm: &f64| (80.0..=230.0).contains(cm));
+                    let expected =
+                        || Fault::Words(format!("--stature needs centimetres from 80 to 230, not “{word}”."));
+                    given.stature = Some(cm.ok_or_else(expected)?);
+                }
                 Arg::Long("without-name") => given.without_name = true,
                 Arg::Long("initials") => given.initials = true,
                 Arg::Long("home") => given.home = Some(parser.value()?.to_string_lossy().into_owned()),
@@ -146,6 +168,12 @@ impl Given {
             }
         }
         Ok(given)
+    }
+
+    /// The body that was asked for; else the usual one.
+    fn body(&self) -> Body {
+        let usual = Body::of(self.variant);
+        self.stature.map_or(usual, |cm| Body::of_stature(cm / 100.0).with(self.variant))
     }
 
     /// The text of the file. Bytes that are no UTF-8 are shown as such and lose nothing else.
