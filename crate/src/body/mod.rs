@@ -13,6 +13,7 @@ pub mod dof;
 pub mod flesh;
 pub mod names;
 pub mod range;
+pub mod statics;
 mod variant;
 
 use crate::measure::math;

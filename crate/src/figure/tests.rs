@@ -17,6 +17,7 @@ fn key(state: State, works: Vec<Worked>) -> Key {
         name: "key".to_string(),
         state,
         touches: Vec::new(),
+        supports: Vec::new(),
         gap_mm: 0.0,
         missed: Vec::new(),
         margin_mm: None,

@@ -1,6 +1,13 @@
 //! The base of support: the convex hull of what carries, seen from above.
 
-use crate::space::Vec3;
+use crate::space::{Vec3, v3};
+
+/// The corners of the base of support on the ground plan (height 0), metres: the smallest convex polygon round
+/// `points`, each corner once, in the order that turns from x to z (clockwise seen from above). Two corners where all
+/// points lie in a line, one where they lie in one place, none without points.
+pub fn polygon(points: &[Vec3]) -> Vec<Vec3> {
+    hull(points).into_iter().map(|(x, z)| v3(x, 0.0, z)).collect()
+}
 
 /// How far inside the hull of `points` (on the ground plan) `centre` lies, metres; negative outside.
 /// `None` with no points.
@@ -80,5 +87,15 @@ mod tests {
         assert!((at(3.0, 3.0).unwrap_or(0.0) + 2.0f64.sqrt()).abs() < 1e-12);
         assert_eq!(margin(&[], v3(0.0, 0.0, 0.0)), None);
         assert!((margin(&square[..1], v3(3.0, 0.0, 4.0)).unwrap_or(0.0) + 5.0).abs() < 1e-12);
+    }
+
+    #[test]
+    fn the_polygon_has_each_corner_once_and_nothing_within() {
+        let points =
+            [v3(0.0, 0.3, 0.0), v3(2.0, 0.0, 0.0), v3(1.0, 0.0, 1.0), v3(2.0, 0.0, 2.0), v3(1.0, 0.0, 0.0)];
+        assert_eq!(polygon(&points), [v3(0.0, 0.0, 0.0), v3(2.0, 0.0, 0.0), v3(2.0, 0.0, 2.0)]);
+        assert_eq!(polygon(&points[..2]).len(), 2);
+        assert_eq!(polygon(&[points[0]; 3]).len(), 1);
+        assert!(polygon(&[]).is_empty());
     }
 }

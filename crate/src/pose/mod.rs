@@ -12,6 +12,7 @@ pub mod read;
 mod release;
 pub mod room;
 pub mod settle;
+pub mod support;
 mod things;
 
 #[cfg(test)]

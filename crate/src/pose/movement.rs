@@ -1,6 +1,7 @@
 //! What settling gives: the movement of one exercise for one body, side and set of limits.
 
 use super::ask::{Effort, PropKind, Spot, Surface, View, Worked};
+use super::support::Support;
 use crate::body::State;
 use crate::body::names::{Angle, Side};
 use crate::space::Vec3;
@@ -32,6 +33,8 @@ pub struct Key {
     pub name: String,
     pub state: State,
     pub touches: Vec<Touch>,
+    /// What can push the body from outside ([`super::support::statics`] says how hard).
+    pub supports: Vec<Support>,
     /// The largest contact gap or sinking left over, millimetres for a 1.70 m body.
     pub gap_mm: f64,
     /// Asked angles that were not reached, with what was asked and what came, degrees.
@@ -174,6 +177,9 @@ impl Key {
             t.part = t.part.mirrored();
             t.surface = t.surface.mirrored();
             t.at = t.at.mirrored();
+        }
+        for s in &mut key.supports {
+            *s = s.mirrored();
         }
         for (angle, _, _) in &mut key.missed {
             *angle = angle.mirrored();

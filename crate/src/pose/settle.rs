@@ -522,6 +522,7 @@ fn described(body: &Body, pose: &Pose, s: &Settled, limits: &Limits) -> Key {
         name: pose.name.clone(),
         state: s.at.state.clone(),
         touches: touches(body, s),
+        supports: super::support::supports(body, s),
         gap_mm: gap * 1000.0 / scale,
         missed,
         margin_mm: hull::margin(&carrying, com).filter(|_| !s.compiled.walled).map(|m| m * 1000.0 / scale),

@@ -3,6 +3,8 @@
 //! Minimises half the sum of squared rows over unknowns that live on a manifold: [`Problem::moved`]
 //! applies a step. Bounds hold exactly at every step. Deterministic: iteration limits, never time limits.
 
+pub mod share;
+
 /// Rows of a least-squares problem at one point: values and their derivatives.
 pub struct Rows {
     unknowns: usize,
