@@ -317,8 +317,14 @@ impl Skin {
         if TABLE[self.ball].paired && self.side == Side::Left { mirrored(s) } else { s }
     }
 
-    pub fn is_soft(self) -> bool {
-        TABLE[self.ball].soft
+    /// A region that touches by this point, if any does.
+    pub fn region(self) -> Option<Region> {
+        Region::ALL.into_iter().find(|r| flesh::touching(*r).contains(&self.ball))
+    }
+
+    /// The same point on the other side.
+    pub fn mirrored(self) -> Skin {
+        if TABLE[self.ball].paired { Skin { side: self.side.other(), ..self } } else { self }
     }
 
     /// The spheres by which `region` touches, on that side where it is paired.
@@ -549,6 +555,11 @@ impl Placed {
     /// The radius of a skin sphere, metres.
     pub fn radius(&self, skin: Skin) -> f64 {
         self.proportions.radius[skin.ball] * self.stature
+    }
+
+    /// How far a skin point gives before it counts as touching too deep, metres; 0 where it is firm.
+    pub fn gives(&self, skin: Skin) -> f64 {
+        self.proportions.gives[skin.ball] * self.stature
     }
 
     /// How thick the segment's flesh is, as a share of an adult's.

@@ -95,6 +95,16 @@ impl Variant {
         }
     }
 
+    /// How far a skin point gives before it counts as touching too deep, metres for a 1.70 m body:
+    /// `method.md` 1 asks for 10 mm; a heavy belly flattens further.
+    fn gives(self, ball: BallId) -> f64 {
+        match (self, ball) {
+            (Variant::Broad, flesh::BELLY) => 0.040,
+            _ if TABLE[ball].soft => 0.010,
+            _ => 0.0,
+        }
+    }
+
     /// Share of the body's mass, before all are made to add up to one.
     fn mass(self, segment: Segment) -> f64 {
         let (usual, _) = mass_of(segment);
@@ -135,6 +145,7 @@ pub(super) struct Proportions {
     /// From the segment's joint to each skin point: right (or middle), left.
     pub skin: [[Vec3; 2]; TABLE.len()],
     pub radius: [f64; TABLE.len()],
+    pub gives: [f64; TABLE.len()],
 }
 
 impl Proportions {
@@ -147,6 +158,7 @@ impl Proportions {
             com: [Vec3::ZERO; SEGMENTS],
             skin: [[Vec3::ZERO; 2]; TABLE.len()],
             radius: [0.0; TABLE.len()],
+            gives: core::array::from_fn(|b| v.gives(b) / super::Body::USUAL_STATURE),
         };
         let whole: f64 = ALL_SEGMENTS.iter().map(|s| v.mass(*s)).sum();
         let mut legs = 0.0;

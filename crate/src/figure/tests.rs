@@ -19,6 +19,7 @@ fn key(state: State, works: Vec<Worked>) -> Key {
         touches: Vec::new(),
         supports: Vec::new(),
         gap_mm: 0.0,
+        pressed: Vec::new(),
         missed: Vec::new(),
         margin_mm: None,
         centre_of_mass: Vec3::ZERO,

@@ -2,8 +2,8 @@
 
 use super::ask::{Effort, PropKind, Spot, Surface, View, Worked};
 use super::support::Support;
-use crate::body::State;
 use crate::body::names::{Angle, Side};
+use crate::body::{Skin, State};
 use crate::space::Vec3;
 
 /// Key poses joined by the way between them.
@@ -37,6 +37,9 @@ pub struct Key {
     pub supports: Vec<Support>,
     /// The largest contact gap or sinking left over, millimetres for a 1.70 m body.
     pub gap_mm: f64,
+    /// Skin that would have to go through floor, wall or another thing by more than that is let pass: it is in
+    /// the way of this pose.
+    pub pressed: Vec<Skin>,
     /// Asked angles that were not reached, with what was asked and what came, degrees.
     pub missed: Vec<(Angle, f64, f64)>,
     /// How far inside the base of support the centre of mass is (negative: outside), millimetres for a
@@ -180,6 +183,9 @@ impl Key {
         }
         for s in &mut key.supports {
             *s = s.mirrored();
+        }
+        for skin in &mut key.pressed {
+            *skin = skin.mirrored();
         }
         for (angle, _, _) in &mut key.missed {
             *angle = angle.mirrored();

@@ -101,8 +101,8 @@ pub enum Row {
     Distance { a: Point, b: Point, distance: f64, tolerance: f64 },
     /// The distance of a skin point from a plane.
     Off { skin: Skin, at: Vec3, out: Vec3, distance: f64, tolerance: f64 },
-    /// All skin stays out of a plane; `sink` is what soft skin may sink.
-    ClearPlane { at: Vec3, out: Vec3, sink: f64, tolerance: f64 },
+    /// All skin stays out of a plane, but for what soft skin gives.
+    ClearPlane { at: Vec3, out: Vec3, tolerance: f64 },
     /// Two skin points don't sink into each other by more than `sink`.
     ClearSkin { a: Skin, b: Skin, sink: f64, tolerance: f64 },
     /// The centre of mass stands over the support points, each carrying its share.
@@ -213,7 +213,7 @@ impl Settling {
             match row {
                 Row::Touch { skin, face, .. } => {
                     let d = self.distance(&p, at, *skin, *face).0;
-                    found.push((*skin, self.given(*skin, d)));
+                    found.push((*skin, self.given(&p, *skin, d)));
                 }
                 Row::Grip { side, skin, off, .. } => {
                     let d = (palm(&p, *side) - p.skin(*skin)).norm() - p.radius(*skin) - off;
@@ -225,18 +225,34 @@ impl Settling {
         found
     }
 
+    /// Skin that is pressed into floor, wall or another thing further than it gives, metres (negative), deepest
+    /// first for each plane.
+    pub fn pressed(&self, at: &At) -> Vec<(Skin, f64)> {
+        let p = self.body.place(&at.state);
+        let mut found = Vec::new();
+        for row in &self.rows {
+            if let Row::ClearPlane { at: o, out, .. } = row {
+                for skin in Skin::all() {
+                    let d = (p.skin(skin) - *o).dot(*out) - p.radius(skin) + p.gives(skin);
+                    if d < 0.0 {
+                        found.push((skin, d));
+                    }
+                }
+            }
+        }
+        crate::sorting::sort_by(&mut found, |a, b| a.1.total_cmp(&b.1));
+        found
+    }
+
     /// A distance with what soft skin gives taken off.
-    fn given(&self, skin: Skin, distance: f64) -> f64 {
-        if skin.is_soft() && distance < 0.0 { (distance + SOFT * self.scale()).min(0.0) } else { distance }
+    fn given(&self, p: &Placed, skin: Skin, distance: f64) -> f64 {
+        if distance < 0.0 { (distance + p.gives(skin)).min(0.0) } else { distance }
     }
 
     fn scale(&self) -> f64 {
         self.body.stature() / Body::USUAL_STATURE
     }
 }
-
-/// What soft skin sinks before it counts, metres: `method.md` asks for 10 mm.
-pub const SOFT: f64 = 0.010;
 
 /// The middle of the palm: between the heel of the hand and the knuckles.
 pub fn palm(p: &Placed, side: Side) -> Vec3 {
@@ -278,6 +294,16 @@ impl Problem for Settling {
             let b = self.limits.bounds(Dof(i));
             let moved = at.state.angles[i] + step[JOINTS + i];
             next.state.angles[i] = moved.clamp(radians(b.low), radians(b.high));
+        }
+        for side in Side::BOTH {
+            // A raised arm is held to its limit in every plane in front of the frontal one.
+            let (f, a) = (paired(Limb::ShoulderFlexion, side).0, paired(Limb::ShoulderAbduction, side).0);
+            let angles = &mut next.state.angles;
+            let (raised, most) = (math::hypot(angles[f], angles[a]), radians(self.limits.elevation(side)));
+            if 0.0 < angles[f] && most < raised {
+                angles[f] *= most / raised;
+                angles[a] *= most / raised;
+            }
         }
         for (k, r) in next.rolling.iter_mut().enumerate() {
             r.x += step[REST + 2 * k];
@@ -394,8 +420,8 @@ impl Settling {
             }
             Row::Touch { skin, face, tolerance } => {
                 let (d, out) = self.distance(p, at, *skin, *face);
-                let d = self.given(*skin, d);
-                if d == 0.0 && skin.is_soft() {
+                let d = self.given(p, *skin, d);
+                if d == 0.0 && 0.0 < p.gives(*skin) {
                     return;
                 }
                 let k = self.contact_weight / (tolerance * scale);
@@ -486,11 +512,10 @@ impl Settling {
                     self.point_slope(p, Point::Skin(*skin), *out * k, s);
                 }
             }
-            Row::ClearPlane { at: o, out, sink, tolerance } => {
+            Row::ClearPlane { at: o, out, tolerance } => {
                 let k = 1.0 / (tolerance * scale);
                 for skin in Skin::all() {
-                    let give = if skin.is_soft() { sink * scale } else { 0.0 };
-                    let d = (p.skin(skin) - *o).dot(*out) - p.radius(skin) + give;
+                    let d = (p.skin(skin) - *o).dot(*out) - p.radius(skin) + p.gives(skin);
                     if d < 0.0 {
                         let s = rows.add(d * k);
                         if slopes {

@@ -507,7 +507,9 @@ fn described(body: &Body, pose: &Pose, s: &Settled, limits: &Limits) -> Key {
     let scale = body.stature() / Body::USUAL_STATURE;
     let gaps = s.compiled.settling.gaps(&s.at);
     let loose = |skin: &Skin| s.touching.iter().any(|t| t.loosely && t.skins.contains(skin));
-    let gap = gaps.iter().filter(|(skin, _)| !loose(skin)).map(|(_, g)| g.abs()).fold(0.0, f64::max);
+    let pressed = s.compiled.settling.pressed(&s.at);
+    let held = gaps.iter().filter(|(skin, _)| !loose(skin));
+    let gap = held.chain(&pressed).map(|(_, g)| g.abs()).fold(0.0, f64::max);
     let mut missed = Vec::new();
     for (angle, asked) in &s.compiled.asked {
         let came = value_of(&s.at.state, *angle);
@@ -524,6 +526,11 @@ fn described(body: &Body, pose: &Pose, s: &Settled, limits: &Limits) -> Key {
         touches: touches(body, s),
         supports: super::support::supports(body, s),
         gap_mm: gap * 1000.0 / scale,
+        pressed: pressed
+            .iter()
+            .filter(|(_, g)| GAP_MM < g.abs() * 1000.0 / scale)
+            .map(|(skin, _)| *skin)
+            .collect(),
         missed,
         margin_mm: hull::margin(&carrying, com).filter(|_| !s.compiled.walled).map(|m| m * 1000.0 / scale),
         centre_of_mass: com,

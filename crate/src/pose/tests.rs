@@ -76,7 +76,7 @@ fn slopes_are_the_derivatives_of_rows() {
             distance: 0.1,
             tolerance: 0.1,
         },
-        Row::ClearPlane { at: v3(0.0, 9.0, 0.0), out: Vec3::Y, sink: 0.01, tolerance: 0.1 },
+        Row::ClearPlane { at: v3(0.0, 9.0, 0.0), out: Vec3::Y, tolerance: 0.1 },
         Row::ClearSkin {
             a: skin(flesh::CHIN, Right),
             b: skin(flesh::HEEL, Left),

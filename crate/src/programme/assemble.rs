@@ -5,7 +5,6 @@ use super::clock::Clock;
 use super::resolve::{self, Scope};
 use super::settled::{Bounds, Cache};
 use super::{Ask, DoNot, Known, OnSide, Programme, Section, Who, condition, full, say};
-use crate::body::Body;
 use crate::catalog::Catalog;
 use crate::notice::Notice;
 use crate::prescription::Prescription;
@@ -26,10 +25,7 @@ pub fn at(p: &Prescription, catalog: &Catalog, ask: &Ask, cache: &mut Cache) -> 
     let limits = clock.limits(p);
     let bearing = clock.bearing(p);
     let build = p.body.clone().unwrap_or_default();
-    let body = match build.stature_mm {
-        Some(mm) => Body::of_stature(f64::from(mm) / 1000.0),
-        None => Body::usual(),
-    };
+    let body = super::build::body(p, clock.starts.or(ask.today));
     let bounds = Bounds::of(body, &limits, ask.margin);
     let in_force = bounds.limits.clone();
     let (own, mut notices) = resolve::own(p, catalog);

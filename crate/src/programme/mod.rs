@@ -6,6 +6,7 @@
 
 pub mod arithmetic;
 pub mod assemble;
+mod build;
 pub mod check;
 pub mod clock;
 pub mod condition;

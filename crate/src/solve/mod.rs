@@ -105,17 +105,20 @@ pub fn minimise<P: Problem>(problem: &P, at: &mut P::At, effort: Effort) -> Ende
         }
         let enough = effort.promise * cost + 1e-9;
         let mut moved_on = false;
+        let mut asked_undamped = false;
         for _ in 0..14 {
             let mut promise =
                 bounded_step(problem, at, &normal, &slope, &free, damping, &mut factor, &mut step);
-            if promise.is_some_and(|p| p <= enough) {
+            if !asked_undamped && promise.is_some_and(|p| p <= enough) {
                 // What an undamped step promises decides whether to stop; it does not depend on the
                 // damping that happens to be left over, so an answer stays an answer. A damped step never
-                // promises more, so this needs looking at only here.
-                promise = bounded_step(problem, at, &normal, &slope, &free, 1e-9, &mut factor, &mut step);
-                if promise.is_some_and(|p| p <= enough) {
+                // promises more, so this needs looking at only here, and once.
+                let whole = bounded_step(problem, at, &normal, &slope, &free, 1e-9, &mut factor, &mut step);
+                if whole.is_some_and(|p| p <= enough) {
                     return Ended { cost, steps: taken, converged: true };
                 }
+                asked_undamped = true;
+                promise = bounded_step(problem, at, &normal, &slope, &free, damping, &mut factor, &mut step);
             }
             let Some(promise) = promise else {
                 damping *= growth;
@@ -139,8 +142,8 @@ pub fn minimise<P: Problem>(problem: &P, at: &mut P::At, effort: Effort) -> Ende
             growth *= GROWTH;
         }
         if !moved_on {
-            // No step helps, though one was promised: as low as the arithmetic goes.
-            return Ended { cost, steps: taken, converged: true };
+            // No step helps, though one was promised.
+            return Ended { cost, steps: taken, converged: false };
         }
         taken += 1;
         problem.rows(at, true, &mut rows);

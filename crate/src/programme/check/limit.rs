@@ -75,6 +75,26 @@ pub fn drawn(scene: Scene<'_>) -> Vec<Notice> {
     found
 }
 
+/// A position that this body can't take: some of it would have to go through the floor or a thing.
+pub fn in_the_way(scene: Scene<'_>) -> Vec<Notice> {
+    let mut found = Vec::new();
+    for e in scene.exercises().filter(|e| e.needs.is_empty()) {
+        let keys = e.drawn.iter().flat_map(|d| &d.movement.keys);
+        let Some((key, skin)) = keys.filter_map(|k| Some((k, k.pressed.first()?))).next() else { continue };
+        let part = skin.region().map_or("body", Region::word);
+        let mut sentence =
+            format!("This body can't take the position “{}” as drawn: the {part} is in the way.", key.name);
+        if let Some(reason) = &e.anyway {
+            sentence.push_str(&format!(" Kept, and recorded with your reason: {reason}"));
+            found.push(about(e, Severity::Advice, "decision-recorded", sentence));
+            continue;
+        }
+        sentence.push_str(" Choose another position.");
+        found.push(about(e, Severity::Precaution, "body-in-the-way", sentence));
+    }
+    found
+}
+
 /// How a side's leg stands in a key pose.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
 enum Carries {

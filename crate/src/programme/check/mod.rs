@@ -48,9 +48,10 @@ pub struct Rule {
 const PRACTICE: &str = "common practice, no source";
 
 /// All checks, in the order in which their notices stand beside one line.
-pub const RULES: [Rule; 21] = [
+pub const RULES: [Rule; 22] = [
     Rule { name: "limit-exceeded", source: "the clinician's limit", find: limit::exceeded },
     Rule { name: "limit-drawn", source: "the clinician's limit", find: limit::drawn },
+    Rule { name: "body-in-the-way", source: "the body as said, by computation", find: limit::in_the_way },
     Rule { name: "weight", source: "the clinician's limit", find: limit::weight },
     Rule { name: "avoided", source: "the clinician's limit", find: avoid::avoided },
     Rule {

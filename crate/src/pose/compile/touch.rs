@@ -1,0 +1,261 @@
+//! What a pose touches, holds and rests on, as rows.
+
+use super::{CONTACT, FREE, Writer, first};
+use crate::body::dof::{Limb, paired};
+use crate::body::names::{Region, Segment, Side};
+use crate::body::{self, Skin, flesh};
+use crate::measure::radians;
+use crate::pose::ask::{PropKind, Spot, Surface};
+use crate::pose::problem::{Face, Point, Row, Way, palm_way};
+use crate::pose::settle::{Touching, carries};
+use crate::space::Vec3;
+
+impl Writer<'_> {
+    pub(super) fn touch(&mut self, t: &Touching) {
+        if let Surface::Body(spot) = t.surface {
+            self.touch_body(t, spot);
+            return;
+        }
+        let surface = match t.surface {
+            // A base posture says chair; what is sat on may be a bench or a bed.
+            Surface::Prop(PropKind::Chair) if !self.room.has(PropKind::Chair) => {
+                Surface::Prop(self.room.seat_kind())
+            }
+            s => s,
+        };
+        let stature = self.body.stature();
+        let Some(face) = self.room.face(surface, t.part, self.base, stature) else { return };
+        self.faces.push((t.part, t.surface, face));
+        let tolerance = if t.loosely { 0.030 } else { CONTACT };
+        for (i, skin) in t.skins.iter().enumerate() {
+            self.rows.push(Row::Touch { skin: *skin, face, tolerance });
+            if let (Some(target), Face::Plane { out, .. }) = (t.anchors.as_ref().and_then(|a| a.get(i)), face)
+                && !t.slides
+                // A back on a wall slides with the body unless it is planted there.
+                && (t.planted || is_end(t.part.region) || 0.5 < out.y)
+            {
+                let tolerance = match (t.planted, is_end(t.part.region)) {
+                    (true, true) => CONTACT,
+                    (true, false) => 0.004,
+                    (false, true) => 0.002,
+                    // The skin of the trunk and head creeps a little over what it lies on.
+                    (false, false) => 0.015,
+                };
+                self.rows.push(Row::Anchor { skin: *skin, target: *target, out, tolerance });
+            }
+            // Toes that merely lie behind a knee still keep someone kneeling upright from falling back.
+            let steadies = t.part.region == Region::Toes && self.base.forward.y.abs() < 0.5;
+            if !t.light && (!t.loosely || steadies) {
+                if let Surface::Prop(PropKind::Wall | PropKind::Doorway) = t.surface {
+                    self.walled = true;
+                } else if carrying(surface) && !self.support.contains(skin) {
+                    self.support.push(*skin);
+                }
+            }
+        }
+        // Palms and soles lie with their own side down.
+        let facing = match t.part.region {
+            Region::Palm => t.part.side.map(palm_way),
+            Region::Heel | Region::Forefoot => {
+                t.part.side.map(|s| Way::In(Segment::Foot(s), -Vec3::Y)).filter(|_| !self.base.low)
+            }
+            Region::BackOfHand => t.part.side.map(|s| Way::In(Segment::Hand(s), Vec3::Z)),
+            _ => None,
+        };
+        if let (Region::Palm, Some(side), Face::Plane { out, .. }) = (t.part.region, t.part.side, face)
+            && !t.loosely
+        {
+            // Fingers point up a wall, and on the floor the way the head is: from memory.
+            let ahead = self.base.state.turn
+                * if self.base.low || self.base.forward.y < -0.5 { Vec3::Y } else { Vec3::X };
+            let target = if out.y.abs() < 0.5 { Vec3::Y } else { ahead };
+            let way = Way::In(Segment::Hand(side), -Vec3::Y);
+            self.rows.push(Row::Along { way, target, tolerance: radians(25.0) });
+            if t.anchors.is_none() && !t.slides && self.base.right.y.abs() < 0.5 {
+                // Where nothing says where, hands go a shoulder's breadth apart, on a wall at the
+                // shoulders' height; the arm finds its own way there. Common practice, no source.
+                let shoulder = Point::Joint(Segment::UpperArm(side));
+                let palm = Point::Palm(side);
+                let mut near = |along: Vec3, tolerance: f64| {
+                    self.rows.push(Row::Apart { a: shoulder, b: palm, along, distance: 0.0, tolerance });
+                };
+                near(self.base.right, if self.base.low { 0.20 } else { 0.06 });
+                if out.y.abs() < 0.5 {
+                    near(Vec3::Y, 0.12);
+                    // A start with the arm up: from hanging, the fingers would turn up by a bent elbow.
+                    for (limb, degrees) in [
+                        (Limb::ShoulderFlexion, 80.0),
+                        (Limb::ElbowFlexion, 15.0),
+                        (Limb::Supination, -75.0),
+                        (Limb::WristFlexion, -75.0),
+                    ] {
+                        let d = paired(limb, side);
+                        if !self.set.iter().any(|(have, _)| *have == d) {
+                            self.set.push((d, radians(degrees)));
+                        }
+                    }
+                }
+                for limb in [Limb::ShoulderFlexion, Limb::ElbowFlexion, Limb::Supination, Limb::WristFlexion]
+                {
+                    let d = paired(limb, side);
+                    self.tolerance[d.0] = radians(FREE);
+                }
+            }
+        }
+        if let (Some(way), Face::Plane { out, .. }) = (facing, face)
+            && t.part.region != Region::Forefoot
+        {
+            self.rows.push(Row::Towards { way, target: -out, least: 0.55, tolerance: 0.2 });
+        }
+    }
+
+    fn touch_body(&mut self, t: &Touching, spot: Spot) {
+        let side = t.part.side.unwrap_or(Side::Right);
+        if t.holds {
+            let Some(skin) = holding(spot) else { return };
+            self.faces.push((t.part, t.surface, Face::Skin(skin)));
+            self.rows.push(Row::Grip { side, skin, off: 0.016, tolerance: CONTACT });
+            // Each hand comes from its own side, fingers round the named face.
+            let out = faces_out(spot.region);
+            let lateral = if Some(side) == spot.side || spot.side.is_none() { 1.0 } else { -1.0 };
+            let local = (out + Vec3::Z * (0.8 * lateral)).unit_or(out);
+            self.rows.push(Row::Facing {
+                from: Point::Skin(skin),
+                to: Point::Palm(side),
+                segment: skin.segment(),
+                local,
+                tolerance: radians(25.0),
+            });
+            self.rows.push(Row::PalmTo { side, point: Point::Skin(skin), tolerance: 0.25 });
+            for limb in [Limb::Supination, Limb::WristFlexion, Limb::ElbowFlexion] {
+                let d = paired(limb, side);
+                if !self.asked[d.0] {
+                    self.tolerance[d.0] = radians(40.0);
+                }
+            }
+            return;
+        }
+        let (Some(mine), Some(theirs)) = (t.skins.first().copied(), first(spot)) else { return };
+        // Foot on foot and knee on knee meet with their inner sides.
+        let twins = spot.side.is_some()
+            && t.part.side != spot.side
+            && is_leg_part(spot.region)
+            && is_leg_part(t.part.region);
+        let foot = |k: Skin| {
+            if k.segment() == Segment::Foot(k.side) { Skin { ball: flesh::ANKLE, side: k.side } } else { k }
+        };
+        let same = twins
+            && crate::pose::settle::end_of(spot.region) == crate::pose::settle::end_of(t.part.region)
+            && rank(spot.region) == rank(t.part.region);
+        let (mine, theirs) = if same { (foot(mine), foot(theirs)) } else { (mine, theirs) };
+        let face = Face::Skin(theirs);
+        self.faces.push((t.part, t.surface, face));
+        self.meeting.push((t.part, mine));
+        let tolerance = if t.loosely { 0.030 } else { CONTACT };
+        self.rows.push(Row::Touch { skin: mine, face, tolerance });
+        let weight = if t.loosely { 60.0 } else { 25.0 };
+        self.rows.push(Row::Facing {
+            from: Point::Skin(theirs),
+            to: Point::Skin(mine),
+            segment: theirs.segment(),
+            local: if same { -Vec3::Z } else { faces_out(spot.region) },
+            tolerance: radians(weight),
+        });
+        if t.part.region == Region::Palm {
+            self.rows.push(Row::PalmTo { side, point: Point::Skin(theirs), tolerance: 0.25 });
+        }
+    }
+
+    /// A stick in both hands keeps them apart as they are, a shoulder's breadth from the start.
+    pub(super) fn hold_stick(&mut self, touching: &[Touching]) {
+        let holds = |s: Side| {
+            touching
+                .iter()
+                .any(|t| t.holds && t.surface == Surface::Prop(PropKind::Stick) && t.part.side == Some(s))
+        };
+        if holds(Side::Right) && holds(Side::Left) {
+            let distance = 2.2 * body::SHOULDER_HALF_BREADTH * self.body.stature();
+            self.rows.push(Row::Distance {
+                a: Point::Palm(Side::Left),
+                b: Point::Palm(Side::Right),
+                distance,
+                tolerance: 0.010,
+            });
+        }
+    }
+}
+
+fn is_leg_part(region: Region) -> bool {
+    rank(region).is_some()
+}
+
+/// Which height of the leg a region is at: foot, shank, knee or thigh.
+fn rank(region: Region) -> Option<u8> {
+    use Region::*;
+    match region {
+        Sole | Heel | Forefoot | Toes | AnkleOuter | AnkleInner | Instep | FootInner | FootOuter => Some(0),
+        Shin | Calf => Some(1),
+        KneeFront | KneeBack | KneeInner | KneeOuter => Some(2),
+        ThighFront | ThighBack => Some(3),
+        _ => None,
+    }
+}
+
+fn carrying(surface: Surface) -> bool {
+    match surface {
+        Surface::Floor => true,
+        Surface::Prop(kind) => carries(kind),
+        Surface::Body(_) => false,
+    }
+}
+
+/// The skin point that a hand holds a part by.
+fn holding(spot: Spot) -> Option<Skin> {
+    let side = spot.side.unwrap_or(Side::Right);
+    let ball = match spot.region {
+        Region::Shin => flesh::SHIN,
+        Region::ThighBack | Region::ThighFront | Region::KneeBack => flesh::THIGH_LOW,
+        Region::Calf => flesh::CALF,
+        Region::AnkleOuter | Region::AnkleInner => flesh::ANKLE,
+        Region::Sole | Region::Heel | Region::Instep | Region::FootInner | Region::FootOuter => flesh::INSTEP,
+        _ => return first(spot),
+    };
+    Some(Skin { ball, side })
+}
+
+/// Ends of limbs stand where they stand; the trunk's skin creeps.
+pub(super) fn is_end(region: Region) -> bool {
+    use Region::*;
+    matches!(
+        region,
+        Heel | Forefoot
+            | Sole
+            | Toes
+            | Palm
+            | Fist
+            | Fingertips
+            | KneeFront
+            | Shin
+            | Elbow
+            | Forearm
+            | Instep
+    )
+}
+
+/// The outward direction of a region in its segment, right side: which way its skin faces.
+fn faces_out(region: Region) -> Vec3 {
+    use Region::*;
+    match region {
+        BackOfHead | UpperBack | LowerBack | WholeBack | Sacrum | Seat | ThighBack | KneeBack | Calf => {
+            -Vec3::X
+        }
+        SideOfHead | HipSide | ShoulderSide | KneeOuter | AnkleOuter | FootOuter | BackOfHand | UpperArm => {
+            Vec3::Z
+        }
+        KneeInner | AnkleInner | FootInner | Palm | WristFront | Fingertips | Fist => -Vec3::Z,
+        Forehead | Chin | Chest | Belly | PelvisFront | ThighFront | KneeFront | Shin | Forearm => Vec3::X,
+        Elbow => -Vec3::X,
+        Instep => Vec3::Y,
+        Heel | Forefoot | Toes | Sole => -Vec3::Y,
+    }
+}
