@@ -375,90 +375,81 @@ impl Body {
         p.origins[0] = state.root;
         p.turns[0] = state.turn;
         let a = |d: Dof| state.angles[d.0];
-        // Each joint: its coordinates' local axes in sequence, applied from the parent's frame.
-        let joint = |p: &mut Placed, segment: Segment, from: Segment, sequence: &[(Dof, Vec3)]| {
-            let (me, up) = (segment_index(segment), segment_index(from));
+        for segment in ALL_SEGMENTS {
+            let Some(up) = parent_of(segment) else { continue };
+            let (me, up) = (segment_index(segment), segment_index(up));
             p.origins[me] = p.origins[up] + p.turns[up] * (offset[me] * h);
-            let mut turn = p.turns[up];
-            for &(d, axis) in sequence {
-                p.axes[d.0] = turn * axis;
-                turn = turn * about(axis, a(d));
+            match joint_of(segment) {
+                // The coordinates' own axes one after the other, from the parent's frame.
+                Turning::Hinges(hinges) => {
+                    let mut turn = p.turns[up];
+                    for (d, axis) in hinges.into_iter().flatten() {
+                        p.axes[d.0] = turn * axis;
+                        turn = turn * about(axis, a(d));
+                    }
+                    p.turns[me] = turn;
+                }
+                Turning::Swing { against, swing: [(f, forward), (b, outward)], twist: (t, axis) } => {
+                    let chest = p.turns[segment_index(against)];
+                    let swing = forward * a(f) + outward * a(b);
+                    p.axes[f.0] = chest * turning_axis(swing, forward);
+                    p.axes[b.0] = chest * turning_axis(swing, outward);
+                    let swung = chest * Rotation::exp(swing);
+                    p.axes[t.0] = swung * axis;
+                    p.turns[me] = swung * about(axis, a(t));
+                }
             }
-            p.turns[me] = turn;
-        };
-        let spine = |f: Dof, b: Dof, t: Dof| [(f, -Vec3::Z), (b, Vec3::X), (t, -Vec3::Y)];
-        joint(
-            &mut p,
-            Segment::Waist,
-            Segment::Pelvis,
-            &spine(dof::LUMBAR_FLEXION, dof::LUMBAR_BEND, dof::LUMBAR_TURN),
-        );
-        joint(
-            &mut p,
-            Segment::Chest,
-            Segment::Waist,
-            &spine(dof::THORAX_FLEXION, dof::THORAX_BEND, dof::THORAX_TURN),
-        );
-        joint(
-            &mut p,
-            Segment::Neck,
-            Segment::Chest,
-            &spine(dof::NECK_FLEXION, dof::NECK_BEND, dof::NECK_TURN),
-        );
-        joint(&mut p, Segment::Head, Segment::Neck, &[(dof::HEAD_FLEXION, -Vec3::Z)]);
-        for side in Side::BOTH {
-            let s = if side == Side::Right { 1.0 } else { -1.0 };
-            let d = |l: Limb| paired(l, side);
-            let (x, y, z) = (Vec3::X * s, Vec3::Y * s, Vec3::Z);
-            joint(
-                &mut p,
-                Segment::Girdle(side),
-                Segment::Chest,
-                &[(d(Limb::BladeProtraction), y), (d(Limb::BladeElevation), -x)],
-            );
-            // The shoulder: placed by the girdle, turned against the chest.
-            {
-                let (me, girdle) =
-                    (segment_index(Segment::UpperArm(side)), segment_index(Segment::Girdle(side)));
-                let chest = p.turns[segment_index(Segment::Chest)];
-                p.origins[me] = p.origins[girdle] + p.turns[girdle] * (offset[me] * h);
-                let (flexion, abduction) = (d(Limb::ShoulderFlexion), d(Limb::ShoulderAbduction));
-                let swing = z * a(flexion) - x * a(abduction);
-                p.axes[flexion.0] = chest * turning_axis(swing, z);
-                p.axes[abduction.0] = chest * turning_axis(swing, -x);
-                let swung = chest * Rotation::exp(swing);
-                let twist = d(Limb::ShoulderRotation);
-                p.axes[twist.0] = swung * -y;
-                p.turns[me] = swung * about(-y, a(twist));
-            }
-            joint(
-                &mut p,
-                Segment::Forearm(side),
-                Segment::UpperArm(side),
-                &[(d(Limb::ElbowFlexion), z), (d(Limb::Supination), -y)],
-            );
-            joint(
-                &mut p,
-                Segment::Hand(side),
-                Segment::Forearm(side),
-                &[(d(Limb::WristFlexion), x), (d(Limb::WristDeviation), -z)],
-            );
-            joint(
-                &mut p,
-                Segment::Thigh(side),
-                Segment::Pelvis,
-                &[(d(Limb::HipFlexion), z), (d(Limb::HipAbduction), -x), (d(Limb::HipRotation), -y)],
-            );
-            joint(&mut p, Segment::Shank(side), Segment::Thigh(side), &[(d(Limb::KneeFlexion), -z)]);
-            joint(
-                &mut p,
-                Segment::Foot(side),
-                Segment::Shank(side),
-                &[(d(Limb::Dorsiflexion), z), (d(Limb::Inversion), x)],
-            );
-            joint(&mut p, Segment::Toes(side), Segment::Foot(side), &[(d(Limb::ToeExtension), z)]);
         }
         p
+    }
+}
+
+/// How a segment turns at its joint. Axes are in the standing body, of the segment's own side; a coordinate's growing
+/// turns the segment about its axis by the right-hand rule.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub enum Turning {
+    /// About one axis after the other, each in the frame that the ones before it leave, the first in the parent's.
+    Hinges([Option<(Dof, Vec3)>; 3]),
+    /// The shoulder: by the length of `Σ coordinate · swing` about its direction in the frame of `against`, then
+    /// about the segment's own axis. The segment hangs on its parent, but is turned against `against`.
+    Swing { against: Segment, swing: [(Dof, Vec3); 2], twist: (Dof, Vec3) },
+}
+
+/// The joint by which a segment hangs on its parent; the pelvis has none.
+pub fn joint_of(segment: Segment) -> Turning {
+    let spine = |f: Dof, b: Dof, t: Dof| {
+        Turning::Hinges([Some((f, -Vec3::Z)), Some((b, Vec3::X)), Some((t, -Vec3::Y))])
+    };
+    let two = |side: Side, a: (Limb, Vec3), b: (Limb, Vec3)| {
+        Turning::Hinges([Some((paired(a.0, side), a.1)), Some((paired(b.0, side), b.1)), None])
+    };
+    let one = |d: Dof, axis: Vec3| Turning::Hinges([Some((d, axis)), None, None]);
+    let side = side_of(segment).unwrap_or(Side::Right);
+    // Axes forward and up change sense in the mirror, the one across does not.
+    let s = if side == Side::Right { 1.0 } else { -1.0 };
+    let (x, y, z) = (Vec3::X * s, Vec3::Y * s, Vec3::Z);
+    match segment {
+        Segment::Pelvis => Turning::Hinges([None; 3]),
+        Segment::Waist => spine(dof::LUMBAR_FLEXION, dof::LUMBAR_BEND, dof::LUMBAR_TURN),
+        Segment::Chest => spine(dof::THORAX_FLEXION, dof::THORAX_BEND, dof::THORAX_TURN),
+        Segment::Neck => spine(dof::NECK_FLEXION, dof::NECK_BEND, dof::NECK_TURN),
+        Segment::Head => one(dof::HEAD_FLEXION, -z),
+        Segment::Girdle(_) => two(side, (Limb::BladeProtraction, y), (Limb::BladeElevation, -x)),
+        Segment::UpperArm(_) => Turning::Swing {
+            against: Segment::Chest,
+            swing: [(paired(Limb::ShoulderFlexion, side), z), (paired(Limb::ShoulderAbduction, side), -x)],
+            twist: (paired(Limb::ShoulderRotation, side), -y),
+        },
+        Segment::Forearm(_) => two(side, (Limb::ElbowFlexion, z), (Limb::Supination, -y)),
+        Segment::Hand(_) => two(side, (Limb::WristFlexion, x), (Limb::WristDeviation, -z)),
+        Segment::Thigh(_) => Turning::Hinges([
+            Some((paired(Limb::HipFlexion, side), z)),
+            Some((paired(Limb::HipAbduction, side), -x)),
+            Some((paired(Limb::HipRotation, side), -y)),
+        ]),
+        Segment::Shank(_) => one(paired(Limb::KneeFlexion, side), -z),
+        Segment::Foot(_) => two(side, (Limb::Dorsiflexion, z), (Limb::Inversion, x)),
+        Segment::Toes(_) => one(paired(Limb::ToeExtension, side), z),
     }
 }
 

@@ -290,6 +290,28 @@ pub enum Segment {
     Toes(Side),
 }
 
+impl Segment {
+    /// `chest`, `right thigh`: for lists and messages to contributors.
+    pub fn name(self) -> String {
+        let of = |side: Side, word: &str| format!("{} {word}", side.word());
+        match self {
+            Segment::Pelvis => "pelvis".into(),
+            Segment::Waist => "waist".into(),
+            Segment::Chest => "chest".into(),
+            Segment::Neck => "neck".into(),
+            Segment::Head => "head".into(),
+            Segment::Girdle(s) => of(s, "shoulder girdle"),
+            Segment::UpperArm(s) => of(s, "upper arm"),
+            Segment::Forearm(s) => of(s, "forearm"),
+            Segment::Hand(s) => of(s, "hand"),
+            Segment::Thigh(s) => of(s, "thigh"),
+            Segment::Shank(s) => of(s, "shank"),
+            Segment::Foot(s) => of(s, "foot"),
+            Segment::Toes(s) => of(s, "toes"),
+        }
+    }
+}
+
 /// A region of skin that can touch, be held, or be asked about. Paired ones have a side.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
 pub enum Region {

@@ -164,21 +164,15 @@ const LIGHT: f64 = 1.0;
 /// Friction comes in where a wall is leant on.
 const FRICTION: f64 = 1e-2;
 
-/// The forces and moments of holding a key pose with these loads. From nothing but its arguments, so call it for what is
-/// shown.
-pub fn statics(body: &Body, key: &Key, loads: &[Load]) -> Statics {
-    let placed = body.place(&key.state);
-    let loads_of = |load: &Load| load.forces(&placed);
-    let forces: Vec<Force> = loads.iter().flat_map(loads_of).collect();
+/// What could push the body, with the number of the support that does: each support's own push and, where something
+/// pushes or pulls sideways, what friction may add to it.
+pub fn could_push(key: &Key, loads: &[Force]) -> Vec<(usize, Push)> {
     let sideways = key.supports.iter().any(|s| !s.carries_up())
-        || forces.iter().any(|f| 1e-9 < f.force.x.abs() + f.force.z.abs());
-    // Each support's own push first, then, where something pushes sideways, what friction adds to it.
+        || loads.iter().any(|f| 1e-9 < f.force.x.abs() + f.force.z.abs());
     let mut pushes = Vec::new();
-    let mut owner = Vec::new();
     for (i, s) in key.supports.iter().enumerate() {
         let mut push = |along: Vec3, price: f64| {
-            pushes.push(Push { segment: s.skin.segment(), at: s.at, along, price });
-            owner.push(i);
+            pushes.push((i, Push { segment: s.skin.segment(), at: s.at, along, price }));
         };
         push(s.along, if s.firm { FIRM } else { LIGHT });
         if sideways && s.firm && s.carries_up() {
@@ -187,6 +181,16 @@ pub fn statics(body: &Body, key: &Key, loads: &[Load]) -> Statics {
             }
         }
     }
+    pushes
+}
+
+/// The forces and moments of holding a key pose with these loads. From nothing but its arguments, so call it for what is
+/// shown.
+pub fn statics(body: &Body, key: &Key, loads: &[Load]) -> Statics {
+    let placed = body.place(&key.state);
+    let loads_of = |load: &Load| load.forces(&placed);
+    let forces: Vec<Force> = loads.iter().flat_map(loads_of).collect();
+    let (owner, pushes): (Vec<usize>, Vec<Push>) = could_push(key, &forces).into_iter().unzip();
     let hard = statics::pushes(&placed, &pushes, &forces);
     let mut held = vec![Vec3::ZERO; key.supports.len()];
     for ((push, i), how) in pushes.iter().zip(&owner).zip(&hard) {

@@ -1,6 +1,7 @@
 //! The native command line: a thin twin of the browser door, for contributors, tests and batch use.
 //! One file for each command; each takes its own words and gives text, or a sentence on what was expected.
 
+mod body;
 mod figure;
 mod figures;
 mod handout;
@@ -29,6 +30,8 @@ layfigure figure FILE [--views] [--nudge] [--body KIND] [--stature CM]
     with --nudge also how it settles when its numbers and its body are others
 layfigure week FILE [--limit STEPS] [--why]
     the best week for problems in whole numbers (JSON), for checking from outside
+layfigure body [--body KIND] [--stature CM] [--poses N] [--seed K] [--catalog] [--time]
+    the body as numbers (JSON) with N random poses, or the catalog's, and what we say of them, for checking from outside
 
 FILE and LINK may be - for what is piped in; DATE is like 2026-11-30 and is today's where it isn't given;
 KIND is adult, older, child, broad or pregnant.
@@ -43,6 +46,7 @@ pub fn run(args: impl Iterator<Item = String>) -> i32 {
         return 2;
     };
     let answer = match command.as_str() {
+        "body" => body::run(rest),
         "read" => read::run(rest),
         "handout" => handout::run(rest),
         "link" => link::run(rest),
@@ -99,6 +103,10 @@ struct Given {
     nudge: bool,
     variant: Variant,
     stature: Option<f64>,
+    poses: Option<usize>,
+    seed: Option<u64>,
+    catalog: bool,
+    time: bool,
     paper: Option<String>,
     print: Option<String>,
     out: Option<String>,
@@ -122,6 +130,20 @@ impl Given {
                 Arg::Long("json") => given.json = true,
                 Arg::Long("views") => given.views = true,
                 Arg::Long("nudge") => given.nudge = true,
+                Arg::Long("catalog") => given.catalog = true,
+                Arg::Long("time") => given.time = true,
+                Arg::Long("poses") => {
+                    let word = parser.value()?.to_string_lossy().into_owned();
+                    let count = word.parse().ok().filter(|n| *n <= 100_000);
+                    let expected =
+                        || Fault::Words(format!("--poses needs a number up to 100000, not “{word}”."));
+                    given.poses = Some(count.ok_or_else(expected)?);
+                }
+                Arg::Long("seed") => {
+                    let word = parser.value()?.to_string_lossy().into_owned();
+                    let expected = || Fault::Words(format!("--seed needs a whole number, not “{word}”."));
+                    given.seed = Some(word.parse().map_err(|_| expected())?);
+                }
                 Arg::Long("body") => {
                     let word = parser.value()?.to_string_lossy().into_owned();
                     let expected = || {
