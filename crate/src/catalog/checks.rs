@@ -260,6 +260,7 @@ fn kit_of(kind: PropKind) -> Option<Kit> {
         PropKind::Mat => return None,
         PropKind::Bed => Kit::Bed,
         PropKind::Bench => Kit::Bench,
+        PropKind::Sofa => Kit::Sofa,
         PropKind::Chair | PropKind::ChairBack => Kit::Chair,
         PropKind::Step => Kit::Step,
         PropKind::Stairs => Kit::Stairs,
@@ -292,7 +293,7 @@ fn kit_fits(_: &Catalog, e: &Exercise) -> Vec<String> {
             _ => None,
         }));
         if pose.from == crate::pose::ask::From::Posture(crate::pose::ask::Posture::Sitting)
-            && !drawn.iter().any(|k| matches!(k, Kit::Bed | Kit::Bench))
+            && !drawn.iter().any(|k| matches!(k, Kit::Bed | Kit::Bench | Kit::Sofa))
         {
             drawn.push(Kit::Chair);
         }

@@ -356,7 +356,7 @@ fn push_way(movement: &Movement, placed: &Placed, part: Spot, into: Surface) -> 
     let way = match into {
         Surface::Floor => -Vec3::Y,
         Surface::Body(other) => things::spot(placed, other).0.0 - at,
-        Surface::Prop(kind) => movement
+        Surface::Prop(kind) | Surface::Edge(kind) => movement
             .things
             .iter()
             .find(|t| t.kind == kind)
@@ -478,7 +478,7 @@ impl Maker<'_> {
                 *g = true;
             }
         }
-        for thing in &self.movement.things {
+        for thing in &key.things {
             let held: Vec<Side> = match &thing.shape {
                 Form::In { hands, .. } => hands.clone(),
                 Form::Line { to, .. } if hand_region(to.region) => to.side.into_iter().collect(),
@@ -499,7 +499,7 @@ impl Maker<'_> {
         let lens = ask.lens;
         let shape = Shape { placed, grips: self.grips(key) };
         let extras = if ask.things {
-            self.movement.things.iter().flat_map(|t| things::carried(t, placed, lens)).collect()
+            key.things.iter().flat_map(|t| things::carried(t, placed, lens)).collect()
         } else {
             Vec::new()
         };
@@ -527,7 +527,7 @@ impl Maker<'_> {
         if ask.things {
             let top = self.placed.iter().map(highest).fold(0.0, f64::max) + 0.12;
             let mut back = Vec::new();
-            for t in &self.movement.things {
+            for t in &key.things {
                 back.extend(things::standing(t, lens, (0.0, top)));
             }
             for g in back.iter().flat_map(|s| &s.geos) {
@@ -949,6 +949,11 @@ fn towards_thing(at: Vec3, shape: &Form, placed: &Placed) -> Vec3 {
         Form::Ball { centre, .. } => *centre - at,
         Form::Bar { from, to } | Form::Roller { from, to, .. } => from.lerp(*to, 0.5) - at,
         Form::Under { .. } => -Vec3::Y,
+        // A loop is pushed outwards.
+        Form::Round { spots } if 1 < spots.len() => {
+            let middle = spots.iter().fold(Vec3::ZERO, |sum, s| sum + things::spot(placed, *s).0.0);
+            at - middle * (1.0 / spots.len() as f64)
+        }
         Form::Between { spots: [a, b], .. } => {
             let (p, q) = (things::spot(placed, *a).0.0, things::spot(placed, *b).0.0);
             p.lerp(q, 0.5) - at

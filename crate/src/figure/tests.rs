@@ -16,6 +16,7 @@ fn key(state: State, works: Vec<Worked>) -> Key {
     Key {
         name: "key".to_string(),
         state,
+        things: Vec::new(),
         touches: Vec::new(),
         supports: Vec::new(),
         gap_mm: 0.0,

@@ -86,6 +86,9 @@ pub enum Ask {
     ToesOut { sides: Sides, degrees: f64 },
     /// `heels 30 cm from seat`, `heels 20 cm from wall`.
     Distance { part: Spot, from: Surface, cm: f64 },
+    /// `right hand over edge of table`, `heels off edge of step`: the part is beyond the edge of what its limb
+    /// rests on.
+    Beyond { part: Spot, edge_of: PropKind },
     /// `looking up`: the direction of the face.
     Looking(Direction),
     /// `palms facing forward`: the direction of the palm.
@@ -166,6 +169,8 @@ pub enum Surface {
     Floor,
     /// A thing that stands in the room, by its kind (the pose's props give its size).
     Prop(PropKind),
+    /// The near top edge of a block, such as a bench's.
+    Edge(PropKind),
     Body(Spot),
 }
 
@@ -181,6 +186,7 @@ pub enum PropKind {
     Mat,
     Bed,
     Bench,
+    Sofa,
     Chair,
     ChairBack,
     Step,
@@ -205,10 +211,11 @@ pub enum PropKind {
 }
 
 impl PropKind {
-    pub const ALL: [PropKind; 24] = [
+    pub const ALL: [PropKind; 25] = [
         PropKind::Mat,
         PropKind::Bed,
         PropKind::Bench,
+        PropKind::Sofa,
         PropKind::Chair,
         PropKind::ChairBack,
         PropKind::Step,
@@ -237,6 +244,7 @@ impl PropKind {
             PropKind::Mat => "mat",
             PropKind::Bed => "bed",
             PropKind::Bench => "bench",
+            PropKind::Sofa => "sofa",
             PropKind::Chair => "chair",
             PropKind::ChairBack => "chair back",
             PropKind::Step => "step",
@@ -266,7 +274,7 @@ impl PropKind {
     pub fn usual_cm(self) -> Option<f64> {
         match self {
             PropKind::Chair => Some(43.0),
-            PropKind::Bench | PropKind::Bed => Some(45.0),
+            PropKind::Bench | PropKind::Sofa | PropKind::Bed => Some(45.0),
             PropKind::Step => Some(15.0),
             PropKind::Stairs => Some(17.0),
             PropKind::Table => Some(72.0),
@@ -305,6 +313,8 @@ pub enum Fit {
     /// `pillow under head`, `towel under right knee`, `pillow between knees`.
     Under(Vec<Spot>),
     Between(Spot, Spot),
+    /// `ball between lower back and wall`.
+    Against(Spot),
     /// `long band from door at elbow height to right hand`.
     FromTo {
         anchor: Anchor,

@@ -15,6 +15,7 @@ pub struct Movement {
     /// For each neighbouring pair of key poses the instants on the way, both ends included.
     pub ways: Vec<Vec<State>>,
     /// Things in the room, where the poses put them; they don't move unless held.
+    /// All things, each once.
     pub things: Vec<Thing>,
     /// The highest value that each clinical angle reaches over the whole movement, degrees;
     /// angles that stay below a tenth of a degree are left out.
@@ -35,6 +36,8 @@ pub struct Key {
     pub touches: Vec<Touch>,
     /// What can push the body from outside ([`super::support::statics`] says how hard).
     pub supports: Vec<Support>,
+    /// The things as they are in this pose.
+    pub things: Vec<Thing>,
     /// The largest contact gap or sinking left over, millimetres for a 1.70 m body.
     pub gap_mm: f64,
     /// Skin that would have to go through floor, wall or another thing by more than that is let pass: it is in
@@ -187,6 +190,7 @@ impl Key {
         for skin in &mut key.pressed {
             *skin = skin.mirrored();
         }
+        key.things = self.things.iter().map(Thing::mirrored).collect();
         for (angle, _, _) in &mut key.missed {
             *angle = angle.mirrored();
         }

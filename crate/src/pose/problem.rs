@@ -1,7 +1,7 @@
 //! The settling of one pose as a bounded least-squares problem: its unknowns and its rows.
 //!
 //! Unknowns: the pelvis' place and turn (steps: metres, and radians about the room's axes), all joint
-//! coordinates (radians), the ground place of each ball or roller (metres), and the share of the weight
+//! coordinates (radians), the place of each thing that the body settles (metres), and the share of the weight
 //! that each support point carries. Rows are in units of tolerance: a row of 1 is off by just as much
 //! as is tolerable. Lengths of tolerances are for a 1.70 m body and grow with stature.
 
@@ -22,7 +22,7 @@ pub const REST: usize = JOINTS + COUNT;
 #[derive(Clone, Debug)]
 pub struct At {
     pub state: State,
-    /// Ground places of balls and rollers; the height is fixed.
+    /// Places of the things that are settled with the body: the middle of a ball or roller, the foot of an edge.
     pub rolling: Vec<Vec3>,
     /// Share of the weight per support point.
     pub shares: Vec<f64>,
@@ -54,11 +54,28 @@ pub enum Way {
 pub enum Face {
     /// A plane: a point on it and its outward direction.
     Plane { at: Vec3, out: Vec3 },
-    /// A ball or roller by its number among the rolling things; `axis` is that of a roller.
-    Round { rolling: usize, radius: f64, axis: Option<Vec3> },
+    /// A ball, a roller or the rounded edge of a block, by its number among the settled things: `axis` is that
+    /// of a roller or edge, `up` how far its middle is above the thing's place.
+    Round { rolling: usize, radius: f64, axis: Option<Vec3>, up: f64 },
+    /// An upright plane through the place of a settled thing, and its outward direction.
+    Side { rolling: usize, out: Vec3 },
     /// Another skin point.
     Skin(Skin),
 }
+
+/// A box that stands in the room, seen from its place, which is below the middle of its near edge.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Block {
+    /// Level, from the near edge into the box.
+    pub ahead: Vec3,
+    pub deep: f64,
+    pub wide: f64,
+    pub low: f64,
+    pub top: f64,
+}
+
+/// The radius of a block's edges: a padded bench's, from memory.
+pub const EDGE: f64 = 0.020;
 
 /// One residual, or a few that belong together. `tolerance` is in metres or radians, or plain for directions.
 #[derive(Clone, Debug)]
@@ -103,12 +120,22 @@ pub enum Row {
     Off { skin: Skin, at: Vec3, out: Vec3, distance: f64, tolerance: f64 },
     /// All skin stays out of a plane, but for what soft skin gives.
     ClearPlane { at: Vec3, out: Vec3, tolerance: f64 },
+    /// All skin stays out of a ball, roller or edge.
+    ClearRound { face: Face, sink: f64, tolerance: f64 },
+    /// All skin stays out of a block.
+    ClearBlock { rolling: usize, block: Block, sink: f64, tolerance: f64 },
+    /// A skin point stays out of a plane.
+    KeepOff { skin: Skin, at: Vec3, out: Vec3, tolerance: f64 },
+    /// Two points are at least so far apart along a direction of the room.
+    AtLeastApart { a: Point, b: Point, along: Vec3, least: f64, tolerance: f64 },
+    /// A skin point touches a round face on its upper half, the outward direction having at least that part upwards.
+    OnTop { skin: Skin, face: Face, least: f64, tolerance: f64 },
     /// Two skin points don't sink into each other by more than `sink`.
     ClearSkin { a: Skin, b: Skin, sink: f64, tolerance: f64 },
     /// The centre of mass stands over the support points, each carrying its share.
     Balance { points: Vec<Skin>, tolerance: f64 },
-    /// A rolling thing stays near a place.
-    RollingNear { rolling: usize, target: Vec3, tolerance: f64 },
+    /// A settled thing stays near a place, each room axis with its own tolerance.
+    RollingNear { rolling: usize, target: Vec3, tolerance: [f64; 3] },
 }
 
 /// The least share of the weight that a support point carries.
@@ -191,13 +218,14 @@ impl Settling {
         let r = p.radius(skin);
         match face {
             Face::Plane { at: o, out } => ((c - o).dot(out) - r, out),
-            Face::Round { rolling, radius, axis } => {
-                let mut v = c - at.rolling[rolling];
+            Face::Round { rolling, radius, axis, up } => {
+                let mut v = c - at.rolling[rolling] - Vec3::Y * up;
                 if let Some(a) = axis {
                     v = v - a * a.dot(v);
                 }
                 (v.norm() - r - radius, v.unit_or(Vec3::Y))
             }
+            Face::Side { rolling, out } => ((c - at.rolling[rolling]).dot(out) - r, out),
             Face::Skin(other) => {
                 let v = c - p.skin(other);
                 (v.norm() - r - p.radius(other), v.unit_or(Vec3::Y))
@@ -266,6 +294,43 @@ pub fn palm_way(side: Side) -> Way {
     Way::In(Segment::Hand(side), -Vec3::Z)
 }
 
+impl Block {
+    /// Signed distance of a point from the box with rounded edges, and the direction that increases it; the
+    /// point is given from the box's place.
+    pub fn distance(&self, v: Vec3) -> (f64, Vec3) {
+        let across = self.ahead.cross(Vec3::Y);
+        let parts = [
+            (self.ahead, v.dot(self.ahead) - 0.5 * self.deep, 0.5 * self.deep),
+            (Vec3::Y, v.y - 0.5 * (self.low + self.top), 0.5 * (self.top - self.low)),
+            (across, v.dot(across), 0.5 * self.wide),
+        ];
+        let edge = EDGE.min(0.5 * (self.top - self.low));
+        let mut outside = Vec3::ZERO;
+        let mut deepest = (f64::NEG_INFINITY, Vec3::Y);
+        for (axis, off, half) in parts {
+            let out = if off < 0.0 { -axis } else { axis };
+            let beyond = off.abs() - (half - edge);
+            if 0.0 < beyond {
+                outside += out * beyond;
+            }
+            if deepest.0 < beyond {
+                deepest = (beyond, out);
+            }
+        }
+        if deepest.0 <= 0.0 {
+            return (deepest.0 - edge, deepest.1);
+        }
+        (outside.norm() - edge, outside.unit_or(deepest.1))
+    }
+}
+
+/// Adds `along · ∂place/∂unknown` of a settled thing to a row of slopes.
+fn place_slope(rolling: usize, along: Vec3, slopes: &mut [f64]) {
+    for axis in 0..3 {
+        slopes[REST + 3 * rolling + axis] += along.at(axis);
+    }
+}
+
 fn attached(p: &Placed, segment: Segment, at: Vec3, along: Vec3, slopes: &mut [f64]) {
     let arm = at - p.root();
     for (k, e) in [Vec3::X, Vec3::Y, Vec3::Z].into_iter().enumerate() {
@@ -281,7 +346,7 @@ impl Problem for Settling {
     type At = At;
 
     fn unknowns(&self) -> usize {
-        REST + 2 * self.rolling + self.shares
+        REST + 3 * self.rolling + self.shares
     }
 
     fn moved(&self, at: &At, step: &[f64]) -> At {
@@ -306,10 +371,11 @@ impl Problem for Settling {
             }
         }
         for (k, r) in next.rolling.iter_mut().enumerate() {
-            r.x += step[REST + 2 * k];
-            r.z += step[REST + 2 * k + 1];
+            r.x += step[REST + 3 * k];
+            r.y += step[REST + 3 * k + 1];
+            r.z += step[REST + 3 * k + 2];
         }
-        let shares = REST + 2 * self.rolling;
+        let shares = REST + 3 * self.rolling;
         for (k, s) in next.shares.iter_mut().enumerate() {
             *s = (*s + step[shares + k]).clamp(LEAST_SHARE, 1.0);
         }
@@ -326,10 +392,10 @@ impl Problem for Settling {
             return (a - radians(b.low), radians(b.high) - a);
         }
         let k = i - REST;
-        if k < 2 * self.rolling {
+        if k < 3 * self.rolling {
             return (f64::INFINITY, f64::INFINITY);
         }
-        let s = at.shares[k - 2 * self.rolling];
+        let s = at.shares[k - 3 * self.rolling];
         (s - LEAST_SHARE, 1.0 - s)
     }
 
@@ -430,9 +496,8 @@ impl Settling {
                     self.point_slope(p, Point::Skin(*skin), out * k, s);
                     match face {
                         Face::Plane { .. } => {}
-                        Face::Round { rolling, .. } => {
-                            s[REST + 2 * rolling] -= out.x * k;
-                            s[REST + 2 * rolling + 1] -= out.z * k;
+                        Face::Round { rolling, .. } | Face::Side { rolling, .. } => {
+                            place_slope(*rolling, out * -k, s)
                         }
                         Face::Skin(other) => self.point_slope(p, Point::Skin(*other), out * -k, s),
                     }
@@ -524,6 +589,71 @@ impl Settling {
                     }
                 }
             }
+            Row::KeepOff { skin, at: o, out, tolerance } => {
+                let k = 1.0 / (tolerance * scale);
+                let d = (p.skin(*skin) - *o).dot(*out) - p.radius(*skin);
+                if d < 0.0 {
+                    let s = rows.add(d * k);
+                    if slopes {
+                        self.point_slope(p, Point::Skin(*skin), *out * k, s);
+                    }
+                }
+            }
+            Row::AtLeastApart { a, b, along, least, tolerance } => {
+                let k = 1.0 / (tolerance * scale);
+                let d = (self.point(p, at, *b) - self.point(p, at, *a)).dot(*along) - least;
+                if d < 0.0 {
+                    let s = rows.add(d * k);
+                    if slopes {
+                        self.point_slope(p, *b, *along * k, s);
+                        self.point_slope(p, *a, *along * -k, s);
+                    }
+                }
+            }
+            Row::ClearRound { face, sink, tolerance } => {
+                let Face::Round { rolling, .. } = face else { return };
+                let k = 1.0 / (tolerance * scale);
+                for skin in Skin::all() {
+                    let give = p.gives(skin).max(sink * scale);
+                    let (d, out) = self.distance(p, at, skin, *face);
+                    if d + give < 0.0 {
+                        let s = rows.add((d + give) * k);
+                        if slopes {
+                            self.point_slope(p, Point::Skin(skin), out * k, s);
+                            place_slope(*rolling, out * -k, s);
+                        }
+                    }
+                }
+            }
+            Row::ClearBlock { rolling, block, sink, tolerance } => {
+                let k = 1.0 / (tolerance * scale);
+                for skin in Skin::all() {
+                    let give = p.gives(skin).max(sink * scale);
+                    let (d, out) = block.distance(p.skin(skin) - at.rolling[*rolling]);
+                    let d = d - p.radius(skin) + give;
+                    if d < 0.0 {
+                        let s = rows.add(d * k);
+                        if slopes {
+                            self.point_slope(p, Point::Skin(skin), out * k, s);
+                            place_slope(*rolling, out * -k, s);
+                        }
+                    }
+                }
+            }
+            Row::OnTop { skin, face, least, tolerance } => {
+                let Face::Round { rolling, radius, .. } = face else { return };
+                let (d, out) = self.distance(p, at, *skin, *face);
+                if out.y < *least {
+                    let s = rows.add((least - out.y) / tolerance);
+                    if slopes {
+                        // The slope of a direction's part upwards.
+                        let length = (d + p.radius(*skin) + radius).max(1e-6);
+                        let across = (Vec3::Y - out * out.y) * (1.0 / (length * tolerance));
+                        self.point_slope(p, Point::Skin(*skin), -across, s);
+                        place_slope(*rolling, across, s);
+                    }
+                }
+            }
             Row::ClearSkin { a, b, sink, tolerance } => {
                 let v = p.skin(*a) - p.skin(*b);
                 let d = v.norm() - (p.radius(*a) + p.radius(*b)) + sink * scale;
@@ -542,9 +672,10 @@ impl Settling {
             }
             Row::RollingNear { rolling, target, tolerance } => {
                 let off = at.rolling[*rolling] - *target;
-                let k = 1.0 / (tolerance * scale);
-                rows.single.push((REST + 2 * rolling, off.x * k, k));
-                rows.single.push((REST + 2 * rolling + 1, off.z * k, k));
+                for (axis, t) in tolerance.iter().enumerate() {
+                    let k = 1.0 / (t * scale);
+                    rows.single.push((REST + 3 * rolling + axis, off.at(axis) * k, k));
+                }
             }
         }
     }
@@ -577,7 +708,7 @@ impl Settling {
         slopes: bool,
         rows: &mut Rows,
     ) {
-        let start = REST + 2 * self.rolling;
+        let start = REST + 3 * self.rolling;
         let com = p.centre_of_mass();
         let k = 1.0 / (tolerance * scale);
         let mut off = com;

@@ -154,7 +154,9 @@ fn settled(
     }
     let ways: Vec<Vec<State>> = done.windows(2).map(|w| way(body, &w[0], &w[1], limits)).collect();
     let peaks = peaks(keys.iter().map(|k| &k.state).chain(ways.iter().flatten()));
-    let things = things::placed(body, poses, &room, &keys, done.first().map(|d| &d.compiled.base));
+    let places: Vec<Vec<Vec3>> = done.iter().map(|d| d.at.rolling.clone()).collect();
+    let things =
+        things::stand(body, poses, &room, &mut keys, &places, done.first().map(|d| &d.compiled.base));
     let movement = Movement {
         side: Side::Right,
         keys,
@@ -525,6 +527,7 @@ fn described(body: &Body, pose: &Pose, s: &Settled, limits: &Limits) -> Key {
         state: s.at.state.clone(),
         touches: touches(body, s),
         supports: super::support::supports(body, s),
+        things: Vec::new(),
         gap_mm: gap * 1000.0 / scale,
         pressed: pressed
             .iter()
@@ -608,10 +611,13 @@ fn way(body: &Body, a: &Settled, b: &Settled, limits: &Limits) -> Vec<State> {
         let mut at = At { state: wanted.clone(), rolling: b.at.rolling.clone(), shares: Vec::new() };
         for (i, r) in at.rolling.iter_mut().enumerate() {
             if let Some(from) = a.at.rolling.get(i) {
-                *r = from.lerp(b.at.rolling[i], s);
+                // What nothing touched before stands already where it will.
+                if a.compiled.stands.get(i).copied().unwrap_or(true) {
+                    *r = from.lerp(b.at.rolling[i], s);
+                }
             }
         }
-        let settling = super::compile::between(body, limits, &wanted, a_to_b(a, b), &b.compiled);
+        let settling = super::compile::between(body, limits, &wanted, &at.rolling, a_to_b(a, b), &b.compiled);
         minimise(&settling, &mut at, Effort { steps: 10, promise: 1e-4 });
         states.push(at.state);
     }

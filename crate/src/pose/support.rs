@@ -79,7 +79,7 @@ impl Load {
                     (PropKind::LoopBand | PropKind::Belt, [a, b]) => {
                         loads.push(Load::Pull { on: *a, from: End::Body(*b), force: share });
                     }
-                    (PropKind::LoopBand | PropKind::Belt, _) => {}
+                    (PropKind::LoopBand | PropKind::Belt | PropKind::Strap | PropKind::LongBand, _) => {}
                     _ => loads.extend(spots.iter().map(|&on| Load::Hung { on, weight: share })),
                 },
                 Shape::Line { from, to } => loads.push(Load::Pull { on: *to, from: *from, force: share }),
@@ -232,7 +232,7 @@ pub(super) fn supports(body: &Body, s: &Settled) -> Vec<Support> {
         let stands = match t.surface {
             Surface::Floor => true,
             Surface::Prop(PropKind::Wall | PropKind::Doorway) => true,
-            Surface::Prop(kind) => super::settle::carries(kind),
+            Surface::Prop(kind) | Surface::Edge(kind) => super::settle::carries(kind),
             Surface::Body(_) => false,
         };
         let Some(out) = s.compiled.outward(t.surface, t.part, &s.at).filter(|_| stands) else { continue };

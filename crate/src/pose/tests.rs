@@ -32,8 +32,10 @@ fn slopes_are_the_derivatives_of_rows() {
     let s = |r| Point::Skin(skin(r, Right));
     let knee = crate::body::dof::paired(crate::body::dof::Limb::KneeFlexion, Right);
     let plane = Face::Plane { at: v3(0.1, 0.2, 0.0), out: Vec3::Y };
-    let ball = Face::Round { rolling: 0, radius: 0.3, axis: None };
-    let roller = Face::Round { rolling: 0, radius: 0.1, axis: Some(Vec3::Z) };
+    let ball = Face::Round { rolling: 0, radius: 0.3, axis: None, up: 0.0 };
+    let roller = Face::Round { rolling: 0, radius: 0.1, axis: Some(Vec3::Z), up: 0.2 };
+    // Large and deep in the body, so that every skin point has something to say.
+    let block = Block { ahead: Vec3::X, deep: 3.0, wide: 3.0, low: -1.5, top: 2.0 };
     let thigh = Way::In(Segment::Thigh(Left), -Vec3::Y);
     let trunk = Way::Between(
         Point::Middle(Segment::Thigh(Right), Segment::Thigh(Left)),
@@ -55,6 +57,15 @@ fn slopes_are_the_derivatives_of_rows() {
         touch(plane),
         touch(ball),
         touch(roller),
+        touch(Face::Side { rolling: 0, out: -Vec3::X }),
+        Row::ClearRound {
+            face: Face::Round { rolling: 0, radius: 4.0, axis: None, up: 0.1 },
+            sink: 0.0,
+            tolerance: 0.1,
+        },
+        Row::ClearBlock { rolling: 0, block, sink: 0.0, tolerance: 0.1 },
+        Row::OnTop { skin: skin(flesh::HEEL, Left), face: ball, least: 2.0, tolerance: 0.1 },
+        Row::OnTop { skin: skin(flesh::HEEL, Left), face: roller, least: 2.0, tolerance: 0.1 },
         touch(Face::Skin(skin(flesh::KNEE, Right))),
         Row::Grip { side: Left, skin: skin(flesh::SHIN, Right), off: 0.01, tolerance: 0.01 },
         Row::Facing {
@@ -76,6 +87,8 @@ fn slopes_are_the_derivatives_of_rows() {
             distance: 0.1,
             tolerance: 0.1,
         },
+        Row::KeepOff { skin: skin(flesh::CHIN, Right), at: Vec3::Y * 9.0, out: Vec3::Y, tolerance: 0.1 },
+        Row::AtLeastApart { a: s(flesh::HEEL), b: s(flesh::CHIN), along: Vec3::X, least: 9.0, tolerance: 0.1 },
         Row::ClearPlane { at: v3(0.0, 9.0, 0.0), out: Vec3::Y, tolerance: 0.1 },
         Row::ClearSkin {
             a: skin(flesh::CHIN, Right),
@@ -84,7 +97,7 @@ fn slopes_are_the_derivatives_of_rows() {
             tolerance: 0.1,
         },
         Row::Balance { points: vec![skin(flesh::HEEL, Right), skin(flesh::KNEE, Left)], tolerance: 0.1 },
-        Row::RollingNear { rolling: 0, target: Vec3::X, tolerance: 0.5 },
+        Row::RollingNear { rolling: 0, target: Vec3::X, tolerance: [0.5, 0.2, 0.1] },
     ];
     let mut next = numbers(7);
     for row in rows {

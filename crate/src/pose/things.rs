@@ -2,169 +2,496 @@
 //!
 //! Sizes that no text states are common practice, no source.
 
-use super::ask::{Anchor, Fit, Height, Held, Pose, Prop, PropKind, Spot, Surface};
+use super::ask::{Anchor, Ask, Direction, Fit, Height, Held, Pose, Prop, PropKind, Spot, Surface};
 use super::movement::{End, Key, Shape, Thing, Touch};
 use super::posture::Base;
-use super::room::{Room, direction};
-use crate::body::names::{Region, Side};
+use super::room::{How, Room, direction, on_the_ground, plan};
+use super::settle::end_of;
+use crate::body::names::{Region, Segment, Side};
 use crate::body::{Body, Skin};
 use crate::space::{Vec3, v3};
 
-pub fn placed(body: &Body, poses: &[Pose], room: &Room, keys: &[Key], base: Option<&Base>) -> Vec<Thing> {
+/// Gives each key pose its things, and all of them once for the whole movement. `places` are those of the
+/// settled things, key pose by key pose.
+pub fn stand(
+    body: &Body,
+    poses: &[Pose],
+    room: &Room,
+    keys: &mut [Key],
+    places: &[Vec<Vec3>],
+    base: Option<&Base>,
+) -> Vec<Thing> {
     let Some(base) = base else { return Vec::new() };
-    let mut things = Vec::new();
-    for prop in &room.props {
-        if let Some(shape) = shape(body, poses, room, keys, base, prop) {
-            things.push(Thing { kind: prop.kind, shape });
+    let scene = Scene { body, poses, room, keys, places, base };
+    let each: Vec<Vec<Thing>> = (0..keys.len()).map(|k| scene.things(k)).collect();
+    let mut all: Vec<Thing> = Vec::new();
+    for thing in each.iter().flatten() {
+        // A ball that rolls is one ball.
+        let same = |t: &Thing| {
+            t.kind == thing.kind
+                && core::mem::discriminant(&t.shape) == core::mem::discriminant(&thing.shape)
+                && (t.shape == thing.shape || rolls(&t.shape))
+        };
+        if !all.iter().any(same) {
+            all.push(thing.clone());
         }
     }
-    if let Some(thick) = base.pillow {
-        let heads = |p: &Prop| matches!(&p.fit, Fit::Under(spots) if spots.iter().any(|s| is_head(s.region)));
-        if !room.props.iter().any(heads) {
-            let head = base.rests.iter().find(|r| is_head(r.part.region));
-            let spots = vec![head.map_or(Spot { side: None, region: Region::SideOfHead }, |r| r.part)];
-            things.push(Thing {
-                kind: PropKind::Pillow,
-                shape: Shape::Under { spots, thickness: thick * body.stature() },
-            });
-        }
+    for (key, things) in keys.iter_mut().zip(each) {
+        key.things = things;
     }
-    things
+    all
+}
+
+fn rolls(shape: &Shape) -> bool {
+    matches!(shape, Shape::Ball { .. } | Shape::Roller { .. })
 }
 
 fn is_head(region: Region) -> bool {
     matches!(region, Region::SideOfHead | Region::BackOfHead | Region::Forehead)
 }
 
-fn shape(body: &Body, poses: &[Pose], room: &Room, keys: &[Key], base: &Base, prop: &Prop) -> Option<Shape> {
-    let surface = Surface::Prop(prop.kind);
-    let on: Vec<&Touch> = keys.iter().flat_map(|k| &k.touches).filter(|t| t.surface == surface).collect();
-    let height = prop.cm.or(prop.kind.usual_cm()).map(|cm| cm / 100.0);
-    let flat = |v: Vec3| (v - Vec3::Y * v.y).unit_or(Vec3::X);
-    // Forward on the ground plan; for someone lying, from feet to head.
-    let ahead = if base.forward.y.abs() < 0.7 { flat(base.forward) } else { flat(base.state.turn * Vec3::Y) };
-    let across = flat(base.right - Vec3::Y * base.right.y);
-    match &prop.fit {
-        Fit::Round(spots) => return Some(Shape::Round { spots: spots.clone() }),
-        Fit::Under(spots) => {
-            return Some(Shape::Under { spots: spots.clone(), thickness: height.unwrap_or(0.06) });
+struct Scene<'a> {
+    body: &'a Body,
+    poses: &'a [Pose],
+    room: &'a Room,
+    keys: &'a [Key],
+    places: &'a [Vec<Vec3>],
+    base: &'a Base,
+}
+
+impl Scene<'_> {
+    /// The things of one key pose.
+    fn things(&self, k: usize) -> Vec<Thing> {
+        let mut things = Vec::new();
+        for prop in &self.room.props {
+            for shape in self.shapes(k, prop) {
+                things.push(Thing { kind: prop.kind, shape });
+            }
         }
-        Fit::Between(a, b) => {
-            return Some(Shape::Between { spots: [*a, *b], thickness: height.unwrap_or(0.12) });
+        if let Some(thick) = self.base.pillow {
+            let heads =
+                |p: &Prop| matches!(&p.fit, Fit::Under(spots) if spots.iter().any(|s| is_head(s.region)));
+            // The posture's own pillow is there as long as the head lies on it.
+            let rests = self.keys.get(k).is_some_and(|key| {
+                key.touches.iter().any(|t| is_head(t.part.region) && t.surface == Surface::Floor)
+            });
+            if rests && !self.room.props.iter().any(heads) {
+                let head = self.base.rests.iter().find(|r| is_head(r.part.region));
+                let spots = vec![head.map_or(Spot { side: None, region: Region::SideOfHead }, |r| r.part)];
+                things.push(Thing {
+                    kind: PropKind::Pillow,
+                    shape: Shape::Under { spots, thickness: thick * self.body.stature() },
+                });
+            }
         }
-        Fit::In(sides) => {
-            return Some(Shape::In { hands: sides.each().collect(), length: height.unwrap_or(0.2) });
+        things
+    }
+
+    /// Forward on the ground plan; for someone lying, from feet to head.
+    fn ahead(&self) -> Vec3 {
+        let flat = |v: Vec3| (v - Vec3::Y * v.y).unit_or(Vec3::X);
+        if self.base.forward.y.abs() < 0.7 {
+            flat(self.base.forward)
+        } else {
+            flat(self.base.state.turn * Vec3::Y)
         }
-        Fit::FromTo { anchor, to } => {
-            let from = match anchor {
-                Anchor::Body(spot) => End::Body(*spot),
-                Anchor::Fixed { direction: d, height } => {
-                    let key = keys.first()?;
-                    let p = body.place(&key.state);
-                    let way = flat(direction(*d, base));
-                    let y = match height {
-                        Height::Cm(cm) => cm / 100.0,
-                        Height::Of(spot) => p.skin(Skin::of(spot.region, spot.side).into_iter().next()?).y,
-                    };
-                    let at = key.state.root + way * 0.85;
-                    End::Room(v3(at.x, y, at.z))
+    }
+
+    /// The place of a settled thing in a key pose.
+    fn place(&self, k: usize, kind: PropKind) -> Option<(How, Vec3)> {
+        let i = self.room.placed.iter().position(|p| p.kind == kind)?;
+        Some((self.room.placed.get(i)?.how, *self.places.get(k)?.get(i)?))
+    }
+
+    /// The first key pose in which a settled thing is touched: from then on it stands.
+    fn first_touch(&self, kind: PropKind) -> usize {
+        let touches = |key: &Key| {
+            key.touches.iter().any(|t| self.room.placing(t.surface, t.part).is_some_and(|p| p.kind == kind))
+        };
+        self.keys.iter().position(touches).unwrap_or(0)
+    }
+
+    fn shapes(&self, k: usize, prop: &Prop) -> Vec<Shape> {
+        let height = prop.cm.or(prop.kind.usual_cm()).map(|cm| cm / 100.0);
+        match &prop.fit {
+            Fit::Round(spots) => {
+                let mut shapes = vec![Shape::Round { spots: spots.clone() }];
+                // Held, it runs from what it is round to the hands.
+                for hand in self.hands_in(k, prop.kind) {
+                    if let Some(foot) = spots.iter().find(|s| end_of(s.region) == Some(0)) {
+                        let to = Spot { side: Some(hand), region: Region::Palm };
+                        shapes.push(Shape::Line { from: End::Body(*foot), to });
+                    }
                 }
-            };
-            return Some(Shape::Line { from, to: *to });
+                return shapes;
+            }
+            Fit::Under(spots) => {
+                return vec![Shape::Under { spots: spots.clone(), thickness: height.unwrap_or(0.06) }];
+            }
+            Fit::Between(a, b) => {
+                return vec![Shape::Between { spots: [*a, *b], thickness: height.unwrap_or(0.12) }];
+            }
+            Fit::In(sides) => {
+                // A strap round a foot is drawn there.
+                let round = |p: &Prop| p.kind == prop.kind && matches!(p.fit, Fit::Round(_));
+                if self.room.props.iter().any(round) {
+                    return Vec::new();
+                }
+                return vec![Shape::In { hands: sides.each().collect(), length: height.unwrap_or(0.2) }];
+            }
+            Fit::FromTo { anchor, to } => {
+                return self
+                    .from_anchor(*anchor)
+                    .map(|from| Shape::Line { from, to: *to })
+                    .into_iter()
+                    .collect();
+            }
+            Fit::Stands | Fit::At(_) | Fit::Against(_) => {}
         }
-        Fit::Stands | Fit::At(_) => {}
+        match prop.kind {
+            PropKind::Doorway => self.posts(),
+            _ => self.standing(k, prop, height).into_iter().collect(),
+        }
     }
-    match prop.kind {
-        PropKind::Wall | PropKind::Doorway => {
-            let (at, faces) = room.wall(base)?;
-            Some(Shape::Wall { at, faces })
-        }
-        PropKind::Chair | PropKind::Bench | PropKind::Bed if sat_on(keys, prop.kind) => {
-            let key = keys.iter().find(|k| k.touches.iter().any(|t| is_seat(t, prop.kind)))?;
-            let p = body.place(&key.state);
-            let seat = |side| p.skin(Skin { ball: crate::body::flesh::BUTTOCK, side });
-            let middle = (seat(Side::Right) + seat(Side::Left)) * 0.5;
-            let deep = if prop.kind == PropKind::Chair { 0.40 } else { 0.50 };
-            let wide = if prop.kind == PropKind::Chair { 0.42 } else { 1.10 };
-            // The seat's front edge stands clear of the hollow of the knee.
-            let front = middle + ahead * 0.30;
-            let back = front - ahead * deep;
-            let top = height.unwrap_or(room.seat());
-            let (low, high) = corners(front, back, across, wide, top - 0.04, top);
-            if prop.kind == PropKind::Chair {
-                Some(Shape::Chair { low, high, back: Some(-ahead) })
-            } else {
-                Some(Shape::Block { low: v3(low.x, 0.0, low.z), high })
+
+    fn from_anchor(&self, anchor: Anchor) -> Option<End> {
+        match anchor {
+            Anchor::Body(spot) => Some(End::Body(spot)),
+            Anchor::Fixed { direction: d, height } => {
+                let key = self.keys.first()?;
+                let p = self.body.place(&key.state);
+                let to = direction(d, self.base);
+                let way = (to - Vec3::Y * to.y).unit_or(Vec3::X);
+                let y = match height {
+                    Height::Cm(cm) => cm / 100.0,
+                    Height::Of(spot) => p.skin(Skin::of(spot.region, spot.side).into_iter().next()?).y,
+                };
+                let at = key.state.root + way * 0.85;
+                Some(End::Room(v3(at.x, y, at.z)))
             }
         }
-        PropKind::Bed => {
-            let top = height.unwrap_or(0.45);
-            let middle = keys.first()?.state.root + ahead * (0.10 * body.stature());
-            let long = 0.60 * body.stature();
-            let (low, high) =
-                corners(middle + ahead * long, middle - ahead * long, across, 0.9, top - 0.12, top);
-            Some(Shape::Block { low, high })
-        }
-        PropKind::Mat => {
-            let middle = keys.first()?.state.root;
-            let (low, high) = corners(middle + ahead * 0.9, middle - ahead * 0.9, across, 0.6, 0.0, 0.008);
-            Some(Shape::Block { low, high })
-        }
-        PropKind::ChairBack | PropKind::Rail | PropKind::Frame => {
-            let middle = middle_of(&on)?;
-            let wide = if prop.kind == PropKind::Rail { 0.9 } else { 0.42 };
-            let y = height.unwrap_or(0.88);
-            let m = v3(middle.x, y, middle.z);
-            Some(Shape::Bar { from: m - across * (wide * 0.5), to: m + across * (wide * 0.5) })
-        }
-        PropKind::Table | PropKind::Worktop => {
-            let middle = middle_of(&on)?;
-            let top = height.unwrap_or(0.72);
-            let near = middle - ahead * 0.10;
-            let (low, high) = corners(near + ahead * 0.55, near, across, 1.0, top - 0.04, top);
-            Some(Shape::Block { low, high })
-        }
-        PropKind::Step | PropKind::Stairs | PropKind::Bench | PropKind::Chair => {
-            let middle = middle_of(&on)?;
-            let top = height.unwrap_or(0.15);
-            let (long, wide) = match prop.kind {
-                PropKind::Step | PropKind::Stairs => (0.34, 0.50),
-                PropKind::Chair => (0.40, 0.42),
-                _ => (0.40, 1.10),
-            };
-            let (low, high) =
-                corners(middle + ahead * (0.5 * long), middle - ahead * (0.5 * long), across, wide, 0.0, top);
-            if prop.kind == PropKind::Chair {
-                let low = v3(low.x, top - 0.04, low.z);
-                return Some(Shape::Chair { low, high, back: None });
-            }
-            Some(Shape::Block { low, high })
-        }
-        PropKind::Ball | PropKind::Roller => {
-            let radius = 0.5 * height.unwrap_or(0.65);
-            let at = middle_of(&on)?;
-            let centre = v3(at.x, room.ground(base) + radius, at.z);
-            Some(if prop.kind == PropKind::Ball {
-                Shape::Ball { centre, radius }
-            } else {
-                Shape::Roller { from: centre - across * 0.45, to: centre + across * 0.45, radius }
-            })
-        }
-        PropKind::Pillow | PropKind::Towel => {
-            let spots: Vec<Spot> = on.iter().map(|t| t.part).collect();
-            let held = hands(poses, prop.kind);
-            if !spots.is_empty() && held.is_empty() {
-                Some(Shape::Under { spots, thickness: height.unwrap_or(0.08) })
-            } else {
-                Some(Shape::In { hands: held, length: 0.5 })
-            }
-        }
-        PropKind::Stick | PropKind::Dumbbell | PropKind::Strap | PropKind::LongBand => {
-            let hands = hands(poses, prop.kind);
-            (!hands.is_empty()).then(|| Shape::In { hands, length: height.unwrap_or(1.0) })
-        }
-        PropKind::LoopBand | PropKind::AnkleWeight | PropKind::Belt => None,
     }
+
+    fn touches_of(&self, kind: PropKind) -> Vec<&Touch> {
+        let on = |t: &&Touch| t.surface == Surface::Prop(kind) || t.surface == Surface::Edge(kind);
+        self.keys.iter().flat_map(|k| &k.touches).filter(on).collect()
+    }
+
+    /// The two posts of a doorway: one where an arm is, the other across the opening.
+    fn posts(&self) -> Vec<Shape> {
+        let Some((at, faces)) = self.room.wall(self.base) else { return Vec::new() };
+        let across = faces.cross(Vec3::Y);
+        let off = |t: &&Touch| (t.at - at).dot(across);
+        let on = self.touches_of(PropKind::Doorway);
+        let least = on.iter().map(off).fold(f64::INFINITY, f64::min);
+        let most = on.iter().map(off).fold(f64::NEG_INFINITY, f64::max);
+        // A clear opening of 80 cm: common practice, no source.
+        let (left, right) = match (least < -0.1, 0.1 < most) {
+            (true, true) => (least, most),
+            (true, false) => (least, least + 0.86),
+            (false, true) => (most - 0.86, most),
+            (false, false) => (-0.43, 0.43),
+        };
+        let post = |off: f64| {
+            let foot = at + across * off;
+            let (front, back) = (v3(foot.x, 0.0, foot.z), v3(foot.x, 0.0, foot.z) - faces * 0.12);
+            let (low, high) = corners(front, back, across, 0.10, 0.0, 2.0);
+            Shape::Block { low, high }
+        };
+        vec![post(left), post(right)]
+    }
+
+    fn standing(&self, k: usize, prop: &Prop, height: Option<f64>) -> Option<Shape> {
+        let (room, base) = (self.room, self.base);
+        let ahead = self.ahead();
+        let across = (base.right - Vec3::Y * base.right.y).unit_or(Vec3::Z);
+        let on = self.touches_of(prop.kind);
+        if let Some((How::Edge, _)) = self.place(k, prop.kind) {
+            let (_, at) = self.place(self.first_touch(prop.kind), prop.kind)?;
+            let block = room.block(prop.kind, base);
+            let (low, high) = corners(
+                at,
+                at + block.ahead * block.deep,
+                block.ahead.cross(Vec3::Y),
+                block.wide,
+                block.low,
+                block.top,
+            );
+            return Some(match prop.kind {
+                PropKind::Chair => Shape::Chair { low, high, back: None },
+                _ => Shape::Block { low, high },
+            });
+        }
+        match prop.kind {
+            PropKind::Wall => {
+                let (at, faces) = room.wall(base)?;
+                Some(Shape::Wall { at, faces })
+            }
+            PropKind::Chair | PropKind::Sofa | PropKind::Bench | PropKind::Bed
+                if sat_on(self.keys, prop.kind) =>
+            {
+                let key = self.keys.iter().find(|k| k.touches.iter().any(|t| is_seat(t, prop.kind)))?;
+                let p = self.body.place(&key.state);
+                let seat = |side| p.skin(Skin { ball: crate::body::flesh::BUTTOCK, side });
+                let middle = (seat(Side::Right) + seat(Side::Left)) * 0.5;
+                let (deep, wide) = match prop.kind {
+                    PropKind::Bed => (0.50, 1.10),
+                    kind => plan(kind),
+                };
+                // The seat's front edge stands clear of the hollow of the knee.
+                let mut front = middle + ahead * 0.30;
+                let back_at = self.place(self.first_touch(prop.kind), prop.kind).filter(|p| p.0 == How::Back);
+                if let Some((_, at)) = back_at {
+                    front = middle + ahead * ((at - middle).dot(ahead) + deep);
+                }
+                let back = front - ahead * deep;
+                let top = height.unwrap_or(room.seat());
+                let (low, high) = corners(front, back, across, wide, top - 0.04, top);
+                match prop.kind {
+                    PropKind::Chair | PropKind::Sofa => Some(Shape::Chair { low, high, back: Some(-ahead) }),
+                    _ => Some(Shape::Block { low: v3(low.x, 0.0, low.z), high }),
+                }
+            }
+            PropKind::Bed => {
+                let top = height.unwrap_or(0.45);
+                let middle = self.keys.first()?.state.root + ahead * (0.10 * self.body.stature());
+                let long = 0.60 * self.body.stature();
+                let (low, high) =
+                    corners(middle + ahead * long, middle - ahead * long, across, 0.9, top - 0.12, top);
+                Some(Shape::Block { low, high })
+            }
+            PropKind::Mat => {
+                let middle = self.keys.first()?.state.root;
+                let (low, high) =
+                    corners(middle + ahead * 0.9, middle - ahead * 0.9, across, 0.6, 0.0, 0.008);
+                Some(Shape::Block { low, high })
+            }
+            PropKind::ChairBack | PropKind::Rail | PropKind::Frame => {
+                // The back of a chair that is sat on and leant against is drawn with the chair.
+                if prop.kind == PropKind::ChairBack && sat_on(self.keys, PropKind::Chair) {
+                    return None;
+                }
+                let way = room.said_way(prop.kind);
+                let middle = middle_of(&on).or_else(|| self.beside(way?, 0.45))?;
+                let wide = if prop.kind == PropKind::Rail { 0.9 } else { 0.42 };
+                let y = height.unwrap_or(0.88);
+                let m = v3(middle.x, y, middle.z);
+                // At one's side it runs forwards.
+                let along = if is_beside(way) { ahead } else { across };
+                Some(Shape::Bar { from: m - along * (wide * 0.5), to: m + along * (wide * 0.5) })
+            }
+            PropKind::Table
+            | PropKind::Worktop
+            | PropKind::Step
+            | PropKind::Stairs
+            | PropKind::Bench
+            | PropKind::Sofa
+            | PropKind::Chair => self.block(prop.kind, height.unwrap_or(0.15), &on),
+            PropKind::Ball | PropKind::Roller => {
+                let radius = 0.5 * height.unwrap_or(0.65);
+                let centre = match self.place(k.max(self.first_touch(prop.kind)), prop.kind) {
+                    Some((_, at)) => at,
+                    None => {
+                        let at = middle_of(&on)?;
+                        v3(at.x, room.ground(base) + radius, at.z)
+                    }
+                };
+                Some(if prop.kind == PropKind::Ball {
+                    Shape::Ball { centre, radius }
+                } else {
+                    Shape::Roller { from: centre - across * 0.45, to: centre + across * 0.45, radius }
+                })
+            }
+            PropKind::Pillow | PropKind::Towel => {
+                let spots: Vec<Spot> = on.iter().map(|t| t.part).collect();
+                let held = self.hands(prop.kind);
+                if !spots.is_empty() && held.is_empty() {
+                    Some(Shape::Under { spots, thickness: height.unwrap_or(0.08) })
+                } else {
+                    Some(Shape::In { hands: held, length: 0.5 })
+                }
+            }
+            PropKind::Stick | PropKind::Dumbbell | PropKind::Strap | PropKind::LongBand => {
+                let hands = self.hands(prop.kind);
+                (!hands.is_empty()).then(|| Shape::In { hands, length: height.unwrap_or(1.0) })
+            }
+            PropKind::LoopBand | PropKind::AnkleWeight | PropKind::Belt | PropKind::Doorway => None,
+        }
+    }
+
+    /// A place beside the patient's start, that way.
+    fn beside(&self, way: Direction, far: f64) -> Option<Vec3> {
+        Some(self.keys.first()?.state.root + on_the_ground(way, self.base) * far)
+    }
+
+    /// A table, step, bench or the like, where what touches it puts it, out of the way of all other skin.
+    fn block(&self, kind: PropKind, top: f64, on: &[&Touch]) -> Option<Shape> {
+        let way = self.room.said_way(kind).unwrap_or(Direction::Forward);
+        let into = if self.base.low && self.room.said_way(kind).is_none() {
+            self.ahead()
+        } else {
+            on_the_ground(way, self.base)
+        };
+        let across = into.cross(Vec3::Y);
+        let (deep, wide) = plan(kind);
+        let thin = matches!(kind, PropKind::Table | PropKind::Worktop | PropKind::Chair);
+        let bottom = if thin { top - 0.04 } else { 0.0 };
+        if on.is_empty() {
+            // Only named: it stands there, ready.
+            self.room.said_way(kind)?;
+            let near = self.beside(way, if kind == PropKind::Step { 0.35 } else { 0.45 })?;
+            let (low, high) = corners(near, near + into * deep, across, wide, bottom, top);
+            return Some(self.formed(kind, low, high, into));
+        }
+        let axes = [into, across];
+        // Along each axis: what has to be carried, and how far the block goes.
+        let span = |axis: Vec3| {
+            let off = on.iter().map(|t| t.at.dot(axis));
+            (off.clone().fold(f64::INFINITY, f64::min), off.fold(f64::NEG_INFINITY, f64::max))
+        };
+        let carried = axes.map(span);
+        let rim = if thin { 0.10 } else { 0.12 };
+        let middle = 0.5 * (carried[1].0 + carried[1].1);
+        let mut reach = [
+            (carried[0].0 - rim, (carried[0].0 - rim + deep).max(carried[0].1 + rim)),
+            ((middle - 0.5 * wide).min(carried[1].0 - rim), (middle + 0.5 * wide).max(carried[1].1 + rim)),
+        ];
+        self.end_at_edges(kind, on, axes, &mut reach);
+        let mut cut = |at: Vec3, radius: f64| {
+            let inside = axes.iter().zip(&reach).all(|(axis, (from, to))| {
+                let off = at.dot(*axis);
+                *from < off + radius && off - radius < *to
+            });
+            if !inside {
+                return;
+            }
+            // The side that loses least gives way, if nothing stands there.
+            let mut best: Option<(f64, usize, bool, f64)> = None;
+            for (i, axis) in axes.iter().enumerate() {
+                let off = at.dot(*axis);
+                let (from, to) = reach[i];
+                for (loss, is_near, edge, clear) in [
+                    (off + radius - from, true, off + radius, off + radius < carried[i].0 - 0.01),
+                    (to - off + radius, false, off - radius, carried[i].1 + 0.01 < off - radius),
+                ] {
+                    if clear && best.is_none_or(|b| loss < b.0) {
+                        best = Some((loss, i, is_near, edge));
+                    }
+                }
+            }
+            if let Some((_, i, is_near, edge)) = best {
+                if is_near { reach[i].0 = edge } else { reach[i].1 = edge }
+            }
+        };
+        for key in self.keys {
+            let p = self.body.place(&key.state);
+            for skin in Skin::all() {
+                let (at, radius) = (p.skin(skin), self.body.radius(skin));
+                let carried = on.iter().any(|t| {
+                    t.part.side == Some(skin.side)
+                        && Skin::of(t.part.region, t.part.side).iter().any(|k| same_end(k.segment(), skin.segment()))
+                });
+                if at.y - radius < top - 0.015 && bottom < at.y + radius && !carried {
+                    cut(at, radius);
+                }
+            }
+        }
+        let point = |u: f64, w: f64| into * u + across * w;
+        let ends = [point(reach[0].0, reach[1].0), point(reach[0].1, reach[1].1)];
+        let low = v3(ends[0].x.min(ends[1].x), bottom, ends[0].z.min(ends[1].z));
+        let high = v3(ends[0].x.max(ends[1].x), top, ends[0].z.max(ends[1].z));
+        Some(self.formed(kind, low, high, into))
+    }
+
+    fn formed(&self, kind: PropKind, low: Vec3, high: Vec3, into: Vec3) -> Shape {
+        match kind {
+            // A chair that is not sat on turns its back away, to be stood behind or knelt at.
+            PropKind::Chair => Shape::Chair { low, high, back: None },
+            PropKind::Sofa => Shape::Chair { low, high, back: Some(into) },
+            _ => Shape::Block { low, high },
+        }
+    }
+
+    /// Where a part is said to be beyond the edge, the block ends between it and what its limb rests on.
+    fn end_at_edges(&self, kind: PropKind, on: &[&Touch], axes: [Vec3; 2], reach: &mut [(f64, f64); 2]) {
+        for (key, pose) in self.keys.iter().zip(self.poses) {
+            let p = self.body.place(&key.state);
+            let said = pose.asks.iter().filter_map(|ask| match ask.what {
+                Ask::Beyond { part, edge_of } => Some((part, edge_of)),
+                _ => None,
+            });
+            // Of a foot that only stands on its ball the heel is beyond the edge.
+            let balls = key.touches.iter().filter(|t| {
+                let step = matches!(kind, PropKind::Step | PropKind::Stairs);
+                step && t.part.region == Region::Forefoot && t.surface == Surface::Prop(kind)
+            });
+            let heels = balls.map(|t| (Spot { region: Region::Heel, ..t.part }, kind));
+            for (part, edge_of) in said.chain(heels) {
+                let limb: Vec<&&Touch> = on
+                    .iter()
+                    .filter(|t| t.part.side == part.side && end_of(t.part.region) == end_of(part.region))
+                    .collect();
+                let skins = Skin::of(part.region, part.side);
+                if edge_of != kind || limb.is_empty() || skins.is_empty() {
+                    continue;
+                }
+                // The carried limb's skin that is nearest to the part beyond.
+                let beyond =
+                    skins.iter().fold(Vec3::ZERO, |s, k| s + p.skin(*k)) * (1.0 / skins.len() as f64);
+                let carried: Vec<Vec3> = limb
+                    .iter()
+                    .flat_map(|t| Skin::of(t.part.region, t.part.side))
+                    .map(|k| p.skin(k))
+                    .collect();
+                let centre = carried.iter().fold(Vec3::ZERO, |s, v| s + *v) * (1.0 / carried.len() as f64);
+                let (i, sign) = axes
+                    .iter()
+                    .enumerate()
+                    .map(|(i, axis)| (i, (beyond - centre).dot(*axis)))
+                    .fold((0, 0.0), |best: (usize, f64), x| if best.1.abs() < x.1.abs() { x } else { best });
+                let off = |v: &Vec3| v.dot(axes[i]);
+                let (from, to) = reach[i];
+                let long = to - from;
+                if 0.0 <= sign {
+                    let last = carried.iter().map(off).fold(f64::NEG_INFINITY, f64::max);
+                    let edge = last + (0.3 * (off(&beyond) - last)).clamp(0.0, 0.02);
+                    reach[i] = (from.min(edge - long), edge);
+                } else {
+                    let first = carried.iter().map(off).fold(f64::INFINITY, f64::min);
+                    let edge = first - (0.3 * (first - off(&beyond))).clamp(0.0, 0.02);
+                    reach[i] = (edge, to.max(edge + long));
+                }
+            }
+        }
+    }
+
+    fn hands(&self, kind: PropKind) -> Vec<Side> {
+        hands(self.poses, kind)
+    }
+
+    /// The hands that hold a thing in one key pose.
+    fn hands_in(&self, k: usize, kind: PropKind) -> Vec<Side> {
+        let touches = self.keys.get(k).map(|key| &key.touches[..]).unwrap_or_default();
+        touches
+            .iter()
+            .filter(|t| t.holds && t.surface == Surface::Prop(kind))
+            .filter_map(|t| t.part.side)
+            .collect()
+    }
+}
+
+/// Whether two segments are one hand or one foot.
+fn same_end(a: Segment, b: Segment) -> bool {
+    let end = |s: Segment| match s {
+        Segment::Foot(side) | Segment::Toes(side) => Some((0, side)),
+        Segment::Hand(side) => Some((1, side)),
+        _ => None,
+    };
+    a == b || (end(a).is_some() && end(a) == end(b))
+}
+
+fn is_beside(way: Option<Direction>) -> bool {
+    matches!(way, Some(Direction::Right | Direction::Left | Direction::Out | Direction::In))
 }
 
 fn hands(poses: &[Pose], kind: PropKind) -> Vec<Side> {
@@ -182,7 +509,10 @@ fn hands(poses: &[Pose], kind: PropKind) -> Vec<Side> {
 
 fn is_seat(t: &Touch, kind: PropKind) -> bool {
     let seated = matches!(t.part.region, Region::Seat | Region::ThighBack);
-    seated && (t.surface == Surface::Prop(kind) || t.surface == Surface::Prop(PropKind::Chair))
+    seated
+        && (t.surface == Surface::Prop(kind)
+            || t.surface == Surface::Edge(kind)
+            || t.surface == Surface::Prop(PropKind::Chair))
 }
 
 fn sat_on(keys: &[Key], kind: PropKind) -> bool {

@@ -121,6 +121,7 @@ pub(super) fn the(surface: Surface) -> String {
         Surface::Floor => "the floor".to_string(),
         Surface::Prop(PropKind::ChairBack) => "the back of the chair".to_string(),
         Surface::Prop(k) => format!("the {}", k.word()),
+        Surface::Edge(k) => format!("the edge of the {}", k.word()),
         Surface::Body(s) => your(s),
     }
 }
@@ -154,8 +155,12 @@ pub(super) fn start(movement: &Movement, key: &Key, placed: &Placed) -> Vec<Stri
         Region::ThighBack,
     ]
     .into_iter()
-    .find_map(|r| match touches(key, r) {
-        Some(Surface::Prop(k)) if k != PropKind::Wall => Some(k),
+    .find_map(|r| touches(key, r))
+    .and_then(|surface| match surface {
+        Surface::Prop(
+            PropKind::Wall | PropKind::Ball | PropKind::Roller | PropKind::Towel | PropKind::Pillow,
+        ) => None,
+        Surface::Prop(k) => Some(k),
         _ => None,
     });
     let on = under.map_or(String::new(), |k| format!(" on {}", with_article(k)));
@@ -590,6 +595,15 @@ fn carried(movement: &Movement) -> Vec<String> {
             Shape::Line { from: End::Room(p), to } => {
                 let height = things::height_word(*p);
                 format!("{a} is fixed {height} and goes to {}", place_of(&[*to]))
+            }
+            // From a foot to the hands that hold it.
+            Shape::Line { .. }
+                if movement
+                    .things
+                    .iter()
+                    .any(|o| o.kind == t.kind && matches!(o.shape, Shape::Round { .. })) =>
+            {
+                continue;
             }
             Shape::Line { from: End::Body(s), to } => {
                 format!("{a} goes from {} to {}", place_of(&[*s]), place_of(&[*to]))

@@ -111,6 +111,8 @@ impl Writer<'_> {
                 }
             }
             Ask::Distance { part, from, cm } => self.distance(*part, *from, cm / 100.0),
+            // Where the thing ends follows from where the part is; nothing is asked of the body.
+            Ask::Beyond { .. } => {}
             Ask::Looking(d) => {
                 let target = direction(*d, self.base);
                 self.rows.push(Row::Along {

@@ -4,12 +4,13 @@
 //! an asked angle or relation 3°, a joint not mentioned 20°, a free joint 60°.
 
 mod asks;
+mod things;
 mod touch;
 
 use self::touch::is_end;
-use super::ask::{Fit, Planted, Pose, Spot, Surface};
+use super::ask::{Planted, Pose, PropKind, Spot, Surface};
 use super::posture::Base;
-use super::problem::{At, Face, LEAST_SHARE, Point, Row, Settling, Way, always, stay_near, usual_tolerance};
+use super::problem::{At, Face, LEAST_SHARE, Row, Settling, Way, always, stay_near, usual_tolerance};
 use super::room::Room;
 use crate::body::dof::{COUNT, Dof, Limb, paired};
 use crate::body::names::{Angle, Segment, Side};
@@ -17,7 +18,7 @@ use crate::body::range::Limits;
 use crate::body::{Body, Skin, State};
 use crate::measure::{math, radians};
 use crate::pose::settle::{Touching, middle, with_angles};
-use crate::space::{Vec3, v3};
+use crate::space::Vec3;
 
 const CONTACT: f64 = 0.001;
 const BALANCE: f64 = 0.005;
@@ -41,6 +42,8 @@ pub struct Compiled {
     /// A wall carries too, sideways.
     pub walled: bool,
     pub base: Base,
+    /// Which of the settled things have their place by now.
+    pub stands: Vec<bool>,
     faces: Vec<(Spot, Surface, Face)>,
     /// The one skin point by which a part touches another part of the body.
     meeting: Vec<(Spot, Skin)>,
@@ -50,20 +53,11 @@ impl Compiled {
     /// The outward direction of what a part rests on.
     pub fn outward(&self, surface: Surface, part: Spot, at: &At) -> Option<Vec3> {
         let face = self.faces.iter().find(|(p, s, _)| *p == part && *s == surface).map(|f| f.2)?;
+        let p = self.settling.body.place(&at.state);
+        let skin = Skin::of(part.region, part.side).into_iter().next()?;
         match face {
-            Face::Plane { out, .. } => Some(out),
-            Face::Round { rolling, axis, .. } => {
-                let p = self.settling.body.place(&at.state);
-                let skin = Skin::of(part.region, part.side).into_iter().next()?;
-                let v = p.skin(skin) - *at.rolling.get(rolling)?;
-                let v = axis.map_or(v, |a| v - a * a.dot(v));
-                Some(v.unit_or(Vec3::Y))
-            }
-            Face::Skin(other) => {
-                let p = self.settling.body.place(&at.state);
-                let skin = Skin::of(part.region, part.side).into_iter().next()?;
-                Some((p.skin(skin) - p.skin(other)).unit_or(Vec3::Y))
-            }
+            Face::Skin(other) => Some((p.skin(skin) - p.skin(other)).unit_or(Vec3::Y)),
+            face => things::outward(face, p.skin(skin), at),
         }
     }
 }
@@ -108,22 +102,16 @@ pub(super) fn compile(
         c.touch(t);
     }
     c.relax(touching, was_touching);
-    for prop in &room.props {
-        if let Fit::Between(a, b) = &prop.fit {
-            let thick = room.height(prop.kind);
-            if let (Some(a), Some(b)) = (first(*a), first(*b)) {
-                let apart = thick + body.radius(a) + body.radius(b);
-                let (a, b) = (Point::Skin(a), Point::Skin(b));
-                c.rows.push(Row::Distance { a, b, distance: apart, tolerance: 0.005 });
-            }
-        }
-    }
+    c.keep_apart();
     c.hold_stick(touching);
+    c.hold_strap(touching);
+    let places = things::places(room, from, touching, was_touching, body, base);
+    c.settle_things(touching, was_touching, from, &places);
     c.carry_the_blades();
     let ground = room.ground(base);
     let floor = if base.low { ground } else { 0.0 };
     c.rows.push(Row::ClearPlane { at: Vec3::Y * floor, out: Vec3::Y, tolerance: 0.001 });
-    if let Some((at, out)) = room.wall(base) {
+    if let Some((at, out)) = room.wall(base).filter(|_| room.has(PropKind::Wall)) {
         c.rows.push(Row::ClearPlane { at, out, tolerance: 0.001 });
     }
     // Bodies flat on back or front don't topple, and a wall carries sideways, which shares of the weight can't say.
@@ -132,17 +120,13 @@ pub(super) fn compile(
         c.rows.push(Row::Balance { points: c.support.clone(), tolerance: BALANCE });
     }
     c.root();
-    let free_root = room.wall(base).is_some() || !room.rolling.is_empty();
+    let free_root = room.wall(base).is_some() || !room.placed.is_empty();
     let reach = if free_root { 1.0 } else { 0.3 };
     c.rows.push(Row::RootNear { target: from.state.root, tolerance: [reach, 3.0, reach] });
     c.rows.extend(stay_near(&c.targets, &c.asked, &c.tolerance));
-    let rolling_start: Vec<Vec3> = rolling_start(room, from, touching, body, base);
-    for (i, target) in rolling_start.iter().enumerate() {
-        c.rows.push(Row::RollingNear { rolling: i, target: *target, tolerance: 0.5 });
-    }
     let shares = if balances { c.support.len() } else { 0 };
     let even = vec![(1.0 / shares.max(1) as f64).max(LEAST_SHARE); shares];
-    let at = |state: State| At { state, rolling: rolling_start.clone(), shares: even.clone() };
+    let at = |state: State| At { state, rolling: places.clone(), shares: even.clone() };
     let stood = |state: State| stood_on(body, state, touching, floor);
     Compiled {
         start: at(stood(with_angles(&from.state, &c.set, limits))),
@@ -152,13 +136,14 @@ pub(super) fn compile(
         support: c.support,
         walled: c.walled,
         base: base.clone(),
+        stands: things::standing(room, from, touching, was_touching),
         faces: c.faces,
         meeting: c.meeting,
         settling: Settling {
             body: *body,
             limits: limits.clone(),
             rows: c.rows,
-            rolling: rolling_start.len(),
+            rolling: places.len(),
             shares,
             contact_weight: 1.0,
         },
@@ -170,6 +155,7 @@ pub(super) fn between(
     body: &Body,
     limits: &Limits,
     wanted: &State,
+    places: &[Vec3],
     lasting: Vec<&Touching>,
     to: &Compiled,
 ) -> Settling {
@@ -197,6 +183,7 @@ pub(super) fn between(
             }
         }
     }
+    rows.extend(things::on_the_way(to, places));
     for row in &to.settling.rows {
         if let Row::ClearPlane { .. } = row {
             rows.push(row.clone());
@@ -241,30 +228,6 @@ fn stood_on(body: &Body, mut state: State, touching: &[Touching], floor: f64) ->
     let lowest = Skin::all().map(|s| p.skin(s).y - body.radius(s)).fold(f64::INFINITY, f64::min);
     state.root.y += floor - lowest;
     state
-}
-
-fn rolling_start(room: &Room, from: &At, touching: &[Touching], body: &Body, base: &Base) -> Vec<Vec3> {
-    if from.rolling.len() == room.rolling.len() {
-        return from.rolling.clone();
-    }
-    let p = body.place(&from.state);
-    room.rolling
-        .iter()
-        .map(|kind| {
-            let radius = 0.5 * room.height(*kind);
-            let on: Vec<Vec3> = touching
-                .iter()
-                .filter(|t| t.surface == Surface::Prop(*kind))
-                .flat_map(|t| t.skins.iter().map(|s| p.skin(*s)))
-                .collect();
-            let n = on.len().max(1) as f64;
-            let mut middle = on.iter().fold(Vec3::ZERO, |sum, v| sum + *v * (1.0 / n));
-            if on.is_empty() {
-                middle = from.state.root + base.forward * 0.5;
-            }
-            v3(middle.x, room.ground(base) + radius, middle.z)
-        })
-        .collect()
 }
 
 fn first(spot: Spot) -> Option<Skin> {

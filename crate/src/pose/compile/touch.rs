@@ -3,7 +3,7 @@
 use super::{CONTACT, FREE, Writer, first};
 use crate::body::dof::{Limb, paired};
 use crate::body::names::{Region, Segment, Side};
-use crate::body::{self, Skin, flesh};
+use crate::body::{Skin, flesh};
 use crate::measure::radians;
 use crate::pose::ask::{PropKind, Spot, Surface};
 use crate::pose::problem::{Face, Point, Row, Way, palm_way};
@@ -53,6 +53,8 @@ impl Writer<'_> {
                 }
             }
         }
+        self.reach_for(t, surface, face);
+        self.lift_ends(t, face);
         // Palms and soles lie with their own side down.
         let facing = match t.part.region {
             Region::Palm => t.part.side.map(palm_way),
@@ -71,7 +73,8 @@ impl Writer<'_> {
             let target = if out.y.abs() < 0.5 { Vec3::Y } else { ahead };
             let way = Way::In(Segment::Hand(side), -Vec3::Y);
             self.rows.push(Row::Along { way, target, tolerance: radians(25.0) });
-            if t.anchors.is_none() && !t.slides && self.base.right.y.abs() < 0.5 {
+            let beside = self.beside(t.surface).is_some();
+            if t.anchors.is_none() && !t.slides && !beside && self.base.right.y.abs() < 0.5 {
                 // Where nothing says where, hands go a shoulder's breadth apart, on a wall at the
                 // shoulders' height; the arm finds its own way there. Common practice, no source.
                 let shoulder = Point::Joint(Segment::UpperArm(side));
@@ -165,24 +168,6 @@ impl Writer<'_> {
             self.rows.push(Row::PalmTo { side, point: Point::Skin(theirs), tolerance: 0.25 });
         }
     }
-
-    /// A stick in both hands keeps them apart as they are, a shoulder's breadth from the start.
-    pub(super) fn hold_stick(&mut self, touching: &[Touching]) {
-        let holds = |s: Side| {
-            touching
-                .iter()
-                .any(|t| t.holds && t.surface == Surface::Prop(PropKind::Stick) && t.part.side == Some(s))
-        };
-        if holds(Side::Right) && holds(Side::Left) {
-            let distance = 2.2 * body::SHOULDER_HALF_BREADTH * self.body.stature();
-            self.rows.push(Row::Distance {
-                a: Point::Palm(Side::Left),
-                b: Point::Palm(Side::Right),
-                distance,
-                tolerance: 0.010,
-            });
-        }
-    }
 }
 
 fn is_leg_part(region: Region) -> bool {
@@ -204,7 +189,7 @@ fn rank(region: Region) -> Option<u8> {
 fn carrying(surface: Surface) -> bool {
     match surface {
         Surface::Floor => true,
-        Surface::Prop(kind) => carries(kind),
+        Surface::Prop(kind) | Surface::Edge(kind) => carries(kind),
         Surface::Body(_) => false,
     }
 }

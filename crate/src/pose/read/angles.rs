@@ -11,6 +11,7 @@ use super::vocabulary::Piece;
 use super::words::{Cursor, Kind};
 use crate::body::names::{Angle, Joint, Motion, Side, Sides, can_move};
 use crate::body::range;
+use crate::measure::{math, radians};
 use crate::notice::Edit;
 use crate::pose::ask::{Ask, Posture};
 use crate::text::Place;
@@ -129,6 +130,15 @@ impl Reader {
                 self.tuck_chin(amount.unwrap_or(TUCK), place);
                 return;
             }
+            Across { back } if joint == Joint::Shoulder => {
+                let Some(amount) = amount else {
+                    self.no_degrees("shoulder", "horizontal extension", motion_place, place);
+                    return;
+                };
+                self.across(both, if back { amount } else { -amount }, place);
+                return;
+            }
+            Across { back } => (joint, if back { Motion::Abduction } else { Motion::Adduction }, None),
             Plain(m) => (joint, m, if slight { Some(SLIGHTLY_BENT) } else { None }),
             Bent => {
                 let (joint, usual) = match (p.term.piece, joint) {
@@ -268,16 +278,41 @@ impl Reader {
         // `knees straight in extension` and `elbow extended`: straight.
         let straight = matches!((joint, motion), (Joint::Knee | Joint::Elbow, Motion::Extension));
         let Some(degrees) = amount.or(usual).or(if straight { Some(0.0) } else { None }) else {
-            let end = Place { start: motion_place.end, end: motion_place.end, ..place };
-            self.tell(
-                "no-degrees",
-                place,
-                format!("Say how far in degrees, such as `{} {} 30`.", joint.word(), motion.words()),
-                Some(Edit { place: end, with: " 30".to_string() }),
-            );
+            self.no_degrees(joint.word(), motion.words(), motion_place, place);
             return;
         };
         self.angle_ask(both, joint, motion, degrees, place);
+    }
+
+    fn no_degrees(&mut self, joint: &str, motion: &str, motion_place: Place, place: Place) {
+        let end = Place { start: motion_place.end, end: motion_place.end, ..place };
+        self.tell(
+            "no-degrees",
+            place,
+            format!("Say how far in degrees, such as `{joint} {motion} 30`."),
+            Some(Edit { place: end, with: " 30".to_string() }),
+        );
+    }
+
+    /// Turns the plane of a raised arm `degrees` behind the frontal one. The arm is as high as the pose says,
+    /// or else level: horizontal motion is counted from abduction, as is common practice (no source).
+    fn across(&mut self, sides: Sides, degrees: f64, place: Place) {
+        let raised = |a: &Ask| match a {
+            Ask::Angle { sides: s, joint: Joint::Shoulder, motion, degrees } if *s == sides => {
+                matches!(motion, Motion::Abduction | Motion::Flexion | Motion::Elevation).then_some(*degrees)
+            }
+            _ => None,
+        };
+        let height = self.pose.asks.iter().find_map(|a| raised(&a.what)).unwrap_or(RIGHT_ANGLE);
+        self.pose.asks.retain(|a| raised(&a.what).is_none());
+        let turned = radians(degrees);
+        let whole = |x: f64| (x * 10.0).round() / 10.0;
+        let abduction = whole(height * math::cos(turned));
+        let flexion = whole(-height * math::sin(turned));
+        self.angle_ask(sides, Joint::Shoulder, Motion::Abduction, abduction, place);
+        let (motion, amount) =
+            if flexion < 0.0 { (Motion::Extension, -flexion) } else { (Motion::Flexion, flexion) };
+        self.angle_ask(sides, Joint::Shoulder, motion, amount, place);
     }
 
     pub fn angle_ask(&mut self, sides: Sides, joint: Joint, motion: Motion, degrees: f64, place: Place) {

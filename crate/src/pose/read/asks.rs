@@ -277,6 +277,26 @@ impl Reader {
                 c.place_since(start),
             ));
         }
+        if c.eat_any(&[
+            "hanging over edge of",
+            "hangs over edge of",
+            "over edge of",
+            "beyond edge of",
+            "past edge of",
+            "off edge of",
+            "over end of",
+            "off end of",
+            "hanging over edge",
+            "hangs over edge",
+            "over edge",
+            "beyond edge",
+            "past edge",
+            "off edge",
+        ])
+        .is_some()
+        {
+            return Some(contacts::beyond(self, c, parts, start));
+        }
         if let Some(word) = c.eat_any(&[
             "lifted clear of",
             "lifted off",

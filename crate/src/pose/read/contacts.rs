@@ -18,7 +18,7 @@ use crate::text::near::nearest;
 pub fn role(surface: Surface) -> Role {
     match surface {
         Surface::Floor | Surface::Prop(PropKind::Mat | PropKind::Bed) => Role::OnFloor,
-        Surface::Prop(_) => Role::OnThing,
+        Surface::Prop(_) | Surface::Edge(_) => Role::OnThing,
         Surface::Body(_) => Role::OnBody,
     }
 }
@@ -69,6 +69,21 @@ impl Reader {
                 ),
                 Some(Edit { place: start, with: "right ".to_string() }),
             );
+        }
+    }
+
+    /// A part touches a surface, and nothing else with the same skin.
+    pub fn touch(&mut self, part: Spot, surface: Surface, place: Place) {
+        self.state.rests(part, surface);
+        let what = Contact::On { part, place: surface, slides: false, light: false };
+        self.pose.contacts.push(Said { what, place });
+    }
+
+    /// A part leaves whatever it touched.
+    pub fn release(&mut self, part: Spot, place: Place) {
+        self.state.contacts.retain(|(s, _)| *s != part);
+        if !self.pose.releases.iter().any(|r| r.what.part == part) {
+            self.pose.releases.push(Said { what: Release { part }, place });
         }
     }
 
@@ -162,6 +177,19 @@ impl Reader {
     }
 }
 
+/// A back that leans on a seat's back touches it with the blades and the pelvis; the head is above it.
+fn leaning(spots: Vec<Spot>, on: Option<Surface>) -> Vec<Spot> {
+    let seat = matches!(
+        on,
+        Some(Surface::Prop(PropKind::Chair | PropKind::ChairBack | PropKind::Sofa | PropKind::Bench))
+    );
+    let each = |s: Spot| match s.region {
+        Region::WholeBack if seat => vec![spot(Region::UpperBack, None), spot(Region::Sacrum, None)],
+        _ => vec![s],
+    };
+    spots.into_iter().flat_map(each).collect()
+}
+
 /// Things that lie between a part and what carries it.
 fn is_cushion(kind: PropKind) -> bool {
     matches!(kind, PropKind::Pillow | PropKind::Towel)
@@ -209,11 +237,13 @@ pub fn surface(reader: &mut Reader, c: &mut Cursor, what: Option<Part>) -> Optio
         reader.prop(Prop { kind: PropKind::Mat, cm: None, fit: Fit::Stands }, c.place_since(start));
         return Some(vec![Surface::Floor]);
     }
-    let edge = c.eat_any(&["front edge of", "edge of", "top of", "end of", "side of"]).is_some() as usize;
+    let named = c.eat_any(&["front edge of", "near edge of", "edge of", "top of", "end of", "side of"]);
+    let edge = usize::from(named.is_some());
     let at_thing = c.at;
     let size = things::size_before(c);
-    if let Some(kind) = things::kind(c) {
-        let _ = c.eat_any(&["edge", "seat", "top"]);
+    if let Some(kind) = things::kind(c).map(|kind| reader.band_there(kind)) {
+        let after = c.eat_any(&["edge", "seat", "top"]);
+        let at_edge = after == Some("edge") || named.is_some_and(|n| n.ends_with("edge of"));
         let cm = size.or_else(|| things::size_after(c));
         let fit = things::stands_where(c);
         let place = c.place_since(start);
@@ -231,7 +261,13 @@ pub fn surface(reader: &mut Reader, c: &mut Cursor, what: Option<Part>) -> Optio
             let by = what.and_then(|p| spots(reader, p, Role::OnThing).first().copied());
             reader.need(kind, place, by);
         }
-        return Some(vec![Surface::Prop(kind)]);
+        // Who sits or stands on an edge is carried by the top.
+        let back = what.is_some_and(|p| {
+            spots(reader, p, Role::OnThing)
+                .iter()
+                .any(|s| matches!(s.region, Region::UpperBack | Region::LowerBack | Region::BackOfHead))
+        });
+        return Some(vec![if at_edge && back { Surface::Edge(kind) } else { Surface::Prop(kind) }]);
     }
     c.at = if edge == 1 && size.is_none() { start } else { at_thing.min(start) };
     let touched = part(c, reader.stance())?;
@@ -305,7 +341,7 @@ pub fn on(
     for p in parts {
         reader.side_said(p);
         let role = surfaces.first().map_or(Role::OnFloor, |s| role(*s));
-        let mine = spots(reader, *p, role);
+        let mine = leaning(spots(reader, *p, role), surfaces.first().copied());
         if mine.is_empty() {
             reader.tell(
                 "no-skin",
@@ -334,12 +370,51 @@ pub fn on(
                 );
                 continue;
             }
-            reader.state.contacts.retain(|(s, _)| *s != spot);
-            reader.state.contacts.push((spot, surface));
+            reader.state.rests(spot, surface);
             reader
                 .pose
                 .contacts
                 .push(Said { what: Contact::On { part: spot, place: surface, slides, light }, place });
+        }
+    }
+    Went::Well
+}
+
+/// Adds `parts over the edge of a thing`; the cursor stands after `edge` or `edge of`.
+pub fn beyond(reader: &mut Reader, c: &mut Cursor, parts: &[Part], start: usize) -> Went {
+    let from = c.at;
+    let size = things::size_before(c);
+    let named = things::kind(c);
+    if let (Some(kind), Some(cm)) = (named, size.or_else(|| things::size_after(c))) {
+        reader.prop(Prop { kind, cm: Some(cm), fit: Fit::Stands }, c.place_since(from));
+    }
+    let place = c.place_since(start);
+    for p in parts {
+        reader.side_said(p);
+        for one in spots(reader, *p, Role::OnThing) {
+            // The edge is that of what the rest of the limb lies on.
+            let end = |s: Spot| crate::pose::settle::end_of(s.region);
+            let lies_on = reader.state.contacts.iter().rev().find_map(|(s, surface)| match surface {
+                Surface::Prop(kind) if s.side == one.side && end(*s) == end(one) => Some(*kind),
+                _ => None,
+            });
+            let Some(kind) = named.or(lies_on) else {
+                reader.tell(
+                    "edge-of-what",
+                    place,
+                    "This does not say the edge of what: write a thing, such as `over edge of table`."
+                        .to_string(),
+                    Some(Edit { place: Place { start: place.end, ..place }, with: " of table".to_string() }),
+                );
+                return Went::Well;
+            };
+            reader.ask(Ask::Beyond { part: one, edge_of: kind }, place);
+            if let (Region::Heel | Region::Sole, Some(side)) = (one.region, one.side) {
+                raise_heel(reader, side, place);
+            }
+            for region in parts::family(p.term, one.side, reader.stance()) {
+                reader.release(spot(region, one.side), place);
+            }
         }
     }
     Went::Well
@@ -487,11 +562,7 @@ pub fn off(reader: &mut Reader, c: &mut Cursor, parts: &[Part], start: usize) ->
                 raise_heel(reader, side, place);
             }
             for region in parts::family(p.term, Some(side), stance) {
-                let one = spot(region, Some(side));
-                reader.state.contacts.retain(|(s, _)| *s != one);
-                if !reader.pose.releases.iter().any(|r| r.what.part == one) {
-                    reader.pose.releases.push(Said { what: Release { part: one }, place });
-                }
+                reader.release(spot(region, Some(side)), place);
             }
         }
     }
@@ -502,13 +573,10 @@ pub fn off(reader: &mut Reader, c: &mut Cursor, parts: &[Part], start: usize) ->
 pub fn raise_heel(reader: &mut Reader, side: Side, place: Place) {
     let sole = spot(Region::Sole, Some(side));
     let ball = spot(Region::Forefoot, Some(side));
-    let stays = reader.state.contacts.iter().find(|(s, _)| *s == sole).map(|(_, surface)| *surface);
-    if let Some(surface) = stays {
-        reader.state.contacts.push((ball, surface));
-        reader.pose.contacts.push(Said {
-            what: Contact::On { part: ball, place: surface, slides: false, light: false },
-            place,
-        });
+    let on = |part: Spot| reader.state.contacts.iter().find(|(s, _)| *s == part).map(|(_, surface)| *surface);
+    // What the ball stands on already it goes on standing on.
+    if let (Some(surface), None) = (on(sole), on(ball)) {
+        reader.touch(ball, surface, place);
     }
 }
 

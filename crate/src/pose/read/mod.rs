@@ -225,8 +225,7 @@ impl State {
         }
         for contact in &pose.contacts {
             if let Contact::On { part, place, .. } = &contact.what {
-                self.contacts.retain(|(s, _)| s != part);
-                self.contacts.push((*part, *place));
+                self.rests(*part, *place);
             }
         }
         for prop in &pose.props {
@@ -238,6 +237,16 @@ impl State {
                 self.stance.front = Some(front);
             }
         }
+    }
+
+    /// Notes that a part rests on a surface; a foot on something new leaves what it stood on.
+    fn rests(&mut self, part: Spot, surface: Surface) {
+        let foot = [Region::Sole, Region::Heel, Region::Forefoot];
+        self.contacts.retain(|(s, on)| {
+            let same_foot = foot.contains(&part.region) && foot.contains(&s.region) && s.side == part.side;
+            *s != part && !(same_foot && *on != surface)
+        });
+        self.contacts.push((part, surface));
     }
 
     fn has(&self, kind: PropKind) -> bool {
@@ -299,6 +308,14 @@ impl Reader {
             self.state.stance.front = Some(front);
         }
         self.pose.asks.push(Said { what, place });
+    }
+
+    /// `band` where only a loop band is there is that one.
+    fn band_there(&self, kind: PropKind) -> PropKind {
+        if kind == PropKind::LongBand && !self.state.has(kind) && self.state.has(PropKind::LoopBand) {
+            return PropKind::LoopBand;
+        }
+        kind
     }
 
     fn imply(&mut self, what: Ask, place: Place) {

@@ -18,11 +18,23 @@ pub enum Said {
     TurnedIn,
     /// `raised`, `lifted`: by posture.
     Raised,
+    /// `horizontal extension`: how far behind the frontal plane a raised arm is; negative in front of it.
+    Across {
+        back: bool,
+    },
     PelvicTiltBack,
     PelvicTiltForward,
 }
 
 const WORDS: &[(&str, Said)] = &[
+    ("horizontal abduction", Said::Across { back: true }),
+    ("horizontally abducted", Said::Across { back: true }),
+    ("horizontal extension", Said::Across { back: true }),
+    ("horizontally extended", Said::Across { back: true }),
+    ("horizontal adduction", Said::Across { back: false }),
+    ("horizontally adducted", Said::Across { back: false }),
+    ("horizontal flexion", Said::Across { back: false }),
+    ("horizontally flexed", Said::Across { back: false }),
     ("posterior tilt", Said::PelvicTiltBack),
     ("anterior tilt", Said::PelvicTiltForward),
     ("tilted back", Said::PelvicTiltBack),

@@ -360,8 +360,13 @@ impl Reader {
             "hanging",
             "hang down",
             "down by sides",
+            "raised overhead",
+            "lifted overhead",
+            "reaching overhead",
+            "stretched overhead",
             "overhead",
             "over head",
+            "raised above head",
             "above head",
             "straight up",
             "up",
@@ -379,7 +384,10 @@ impl Reader {
         ])?;
         let only_arms = parts.iter().all(|p| matches!(p.term.piece, Piece::Arm));
         let (motion, degrees) = match said {
-            "overhead" | "over head" | "above head" | "straight up" | "up" => (Motion::Flexion, OVERHEAD),
+            "raised overhead" | "lifted overhead" | "reaching overhead" | "stretched overhead"
+            | "raised above head" | "overhead" | "over head" | "above head" | "straight up" | "up" => {
+                (Motion::Flexion, OVERHEAD)
+            }
             "out to sides" | "out to side" | "out sideways" => (Motion::Abduction, RIGHT_ANGLE),
             "reaching forwards"
             | "reaching forward"

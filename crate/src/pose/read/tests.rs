@@ -27,6 +27,7 @@ fn surface(s: Surface) -> String {
     match s {
         Surface::Floor => "floor".to_string(),
         Surface::Prop(kind) => kind.word().to_string(),
+        Surface::Edge(kind) => format!("edge of {}", kind.word()),
         Surface::Body(s) => spot(s),
     }
 }
@@ -38,6 +39,7 @@ fn described(pose: &Pose) -> Vec<String> {
             Ask::Angle { sides, joint, motion, degrees } => {
                 format!("angle {sides:?} {} {} {degrees}", joint.word(), motion.words())
             }
+            Ask::Beyond { part, edge_of } => format!("{} beyond the edge of {}", spot(*part), edge_of.word()),
             Ask::Distance { part, from, cm } => format!("{} {cm} cm from {}", spot(*part), surface(*from)),
             other => format!("{other:?}"),
         });
@@ -66,6 +68,7 @@ fn described(pose: &Pose) -> Vec<String> {
             Fit::Round(s) => format!("round {}", s.iter().map(|s| spot(*s)).collect::<Vec<_>>().join(", ")),
             Fit::Under(s) => format!("under {}", s.iter().map(|s| spot(*s)).collect::<Vec<_>>().join(", ")),
             Fit::Between(a, b) => format!("between {} and {}", spot(*a), spot(*b)),
+            Fit::Against(s) => format!("between {} and wall", spot(*s)),
             Fit::FromTo { anchor, to } => format!("from {anchor:?} to {}", spot(*to)),
             other => format!("{other:?}"),
         };

@@ -7,7 +7,7 @@ use super::words::{Cursor, singular};
 use super::{Reader, clause};
 use crate::body::names::Sides;
 use crate::notice::Edit;
-use crate::pose::ask::{Anchor, Direction, Fit, Height, Prop, PropKind, Spot};
+use crate::pose::ask::{Anchor, Direction, Fit, Height, Posture, Prop, PropKind, Spot, Surface};
 
 /// Words for things; each word in the singular.
 const THINGS: &[(&str, PropKind)] = &[
@@ -16,8 +16,8 @@ const THINGS: &[(&str, PropKind)] = &[
     ("bed", PropKind::Bed),
     ("couch", PropKind::Bed),
     ("plinth", PropKind::Bed),
-    ("sofa", PropKind::Bench),
-    ("settee", PropKind::Bench),
+    ("sofa", PropKind::Sofa),
+    ("settee", PropKind::Sofa),
     ("bench", PropKind::Bench),
     ("back of chair", PropKind::ChairBack),
     ("chair back", PropKind::ChairBack),
@@ -262,10 +262,17 @@ fn fit(reader: &mut Reader, c: &mut Cursor, kind: PropKind) -> Result<Fit, usize
     if c.eat_any(&["under", "underneath", "beneath", "below"]).is_some() {
         let role =
             if matches!(kind, PropKind::Strap | PropKind::LongBand) { Role::OnThing } else { Role::OnFloor };
+        let place = c.place_since(from);
         let all = several(reader, c, role);
+        for spot in all.iter().filter(|s| lies_on_it(reader, kind, **s)) {
+            reader.touch(*spot, Surface::Prop(kind), place);
+        }
         return if all.is_empty() { Err(from) } else { Ok(Fit::Under(all)) };
     }
     if c.eat("between") {
+        if let Some(fit) = against_wall(reader, c, kind) {
+            return Ok(fit);
+        }
         let parts = reader.objects(c);
         let spots: Vec<Spot> = match parts.as_slice() {
             [one] if matches!(one.given, Given::Both | Given::Unsaid) => {
@@ -289,6 +296,41 @@ fn fit(reader: &mut Reader, c: &mut Cursor, kind: PropKind) -> Result<Fit, usize
         return Ok(Fit::FromTo { anchor, to });
     }
     Err(from)
+}
+
+/// `lower back and wall`: held between a part and the wall; the cursor stands after `between`.
+fn against_wall(reader: &mut Reader, c: &mut Cursor, held: PropKind) -> Option<Fit> {
+    let start = c.at;
+    let wall = |c: &mut Cursor| kind(c) == Some(PropKind::Wall);
+    let first = wall(c) && c.eat("and");
+    if !first {
+        c.at = start;
+    }
+    let found = part(c, reader.stance());
+    let Some(p) = found.filter(|_| first || (c.eat("and") && wall(c))) else {
+        c.at = start;
+        return None;
+    };
+    let place = c.place_since(start);
+    let touching = spots(reader, p, Role::OnThing);
+    let on = if held == PropKind::Ball { PropKind::Ball } else { PropKind::Wall };
+    for spot in &touching {
+        reader.touch(*spot, Surface::Prop(on), place);
+    }
+    let by = touching.first().copied()?;
+    reader.need(PropKind::Wall, place, Some(by));
+    Some(Fit::Against(by))
+}
+
+/// Whether a part that may hang in the air lies on the cushion under it: legs and trunk of someone lying. Heads, arms
+/// and feet rest where they are, and the cushion raises them.
+fn lies_on_it(reader: &Reader, kind: PropKind, spot: Spot) -> bool {
+    let cushion = matches!(kind, PropKind::Pillow | PropKind::Towel);
+    let lies = matches!(
+        reader.stance().posture,
+        Posture::Supine | Posture::CrookLying | Posture::LongSitting | Posture::Prone | Posture::SideLying(_)
+    );
+    cushion && lies && crate::pose::settle::end_of(spot.region).is_none()
 }
 
 fn under_sole(spot: Spot) -> Spot {

@@ -10,7 +10,7 @@ use super::vocabulary::{Piece, TERMS};
 use super::words::Cursor;
 use crate::body::names::{Joint, Motion, Region, Side, Sides};
 use crate::notice::Edit;
-use crate::pose::ask::{Ask, Bit, Direction, Release, Said, Spot};
+use crate::pose::ask::{Ask, Bit, Direction, PropKind, Release, Said, Spot, Surface};
 
 /// A clause that opens with what to do: `bend right knee 90`, `lift left leg off floor`, `turn trunk right 30`.
 pub fn verb(reader: &mut Reader, c: &mut Cursor) -> Option<Went> {
@@ -67,6 +67,19 @@ pub fn verb(reader: &mut Reader, c: &mut Cursor) -> Option<Went> {
             && matches!(c.word(2), "s" | "sec" | "secs" | "second" | "seconds")
     {
         return Some(seconds(reader, c, start));
+    }
+    if c.eat_any(&["sit back in", "sit back on", "sitting back in", "sitting back on", "sit back", "sitting back"])
+        .is_some()
+    {
+        let named = super::things::kind(c);
+        let there = [PropKind::Chair, PropKind::Sofa].into_iter().find(|k| reader.state.has(*k));
+        let kind = named.or(there).unwrap_or(PropKind::Chair);
+        let place = c.place_since(start);
+        for region in [Region::UpperBack, Region::Sacrum] {
+            reader.touch(Spot { side: None, region }, Surface::Prop(kind), place);
+        }
+        reader.need(kind, place, None);
+        return Some(Went::Well);
     }
     if c.eat_any(&["stand tall", "sit tall", "sit upright", "stand upright"]).is_some() {
         reader.ask(Ask::Upright(Bit::Trunk), c.place_since(start));

@@ -236,7 +236,10 @@ pub fn falls(scene: Scene<'_>) -> Vec<Notice> {
         keys.flat_map(|k| k.touches.iter()).any(|t| {
             use crate::body::names::Region as R;
             let hand = matches!(t.part.region, R::Palm | R::Fingertips | R::Fist | R::Forearm);
-            hand && matches!(t.surface, crate::pose::ask::Surface::Prop(_))
+            hand && matches!(
+                t.surface,
+                crate::pose::ask::Surface::Prop(_) | crate::pose::ask::Surface::Edge(_)
+            )
         })
     };
     let mut found = Vec::new();
