@@ -128,8 +128,9 @@ pub enum Row {
     KeepOff { skin: Skin, at: Vec3, out: Vec3, tolerance: f64 },
     /// Two points are at least so far apart along a direction of the room.
     AtLeastApart { a: Point, b: Point, along: Vec3, least: f64, tolerance: f64 },
-    /// A skin point touches a round face on its upper half, the outward direction having at least that part upwards.
-    OnTop { skin: Skin, face: Face, least: f64, tolerance: f64 },
+    /// A skin point touches a round face on the side that looks that way, the outward direction having at least that
+    /// part along it.
+    OnSide { skin: Skin, face: Face, to: Vec3, least: f64, tolerance: f64 },
     /// Two skin points don't sink into each other by more than `sink`.
     ClearSkin { a: Skin, b: Skin, sink: f64, tolerance: f64 },
     /// The centre of mass stands over the support points, each carrying its share.
@@ -612,7 +613,8 @@ impl Settling {
             }
             Row::ClearRound { face, sink, tolerance } => {
                 let Face::Round { rolling, .. } = face else { return };
-                let k = 1.0 / (tolerance * scale);
+                // From far away the body may pass through it, as contacts come in by stages.
+                let k = self.contact_weight / (tolerance * scale);
                 for skin in Skin::all() {
                     let give = p.gives(skin).max(sink * scale);
                     let (d, out) = self.distance(p, at, skin, *face);
@@ -626,7 +628,7 @@ impl Settling {
                 }
             }
             Row::ClearBlock { rolling, block, sink, tolerance } => {
-                let k = 1.0 / (tolerance * scale);
+                let k = self.contact_weight / (tolerance * scale);
                 for skin in Skin::all() {
                     let give = p.gives(skin).max(sink * scale);
                     let (d, out) = block.distance(p.skin(skin) - at.rolling[*rolling]);
@@ -640,15 +642,17 @@ impl Settling {
                     }
                 }
             }
-            Row::OnTop { skin, face, least, tolerance } => {
-                let Face::Round { rolling, radius, .. } = face else { return };
+            Row::OnSide { skin, face, to, least, tolerance } => {
+                let Face::Round { rolling, radius, axis, .. } = face else { return };
                 let (d, out) = self.distance(p, at, *skin, *face);
-                if out.y < *least {
-                    let s = rows.add((least - out.y) / tolerance);
+                let part = out.dot(*to);
+                if part < *least {
+                    let s = rows.add((least - part) / tolerance);
                     if slopes {
-                        // The slope of a direction's part upwards.
                         let length = (d + p.radius(*skin) + radius).max(1e-6);
-                        let across = (Vec3::Y - out * out.y) * (1.0 / (length * tolerance));
+                        // A roller has no direction along its axis.
+                        let flat = axis.map_or(*to, |a| *to - a * a.dot(*to));
+                        let across = (flat - out * part) * (1.0 / (length * tolerance));
                         self.point_slope(p, Point::Skin(*skin), -across, s);
                         place_slope(*rolling, across, s);
                     }

@@ -2,7 +2,7 @@ use super::ask::*;
 use super::posture::base;
 use super::problem::*;
 use super::room::Room;
-use crate::body::dof::{COUNT, Dof};
+use crate::body::dof::{COUNT, Dof, Limb, paired};
 use crate::body::names::*;
 use crate::body::range::{self, Limits};
 use crate::body::{Body, flesh};
@@ -30,7 +30,7 @@ fn skin(ball: flesh::BallId, side: Side) -> crate::body::Skin {
 fn slopes_are_the_derivatives_of_rows() {
     use Side::{Left, Right};
     let s = |r| Point::Skin(skin(r, Right));
-    let knee = crate::body::dof::paired(crate::body::dof::Limb::KneeFlexion, Right);
+    let knee = paired(Limb::KneeFlexion, Right);
     let plane = Face::Plane { at: v3(0.1, 0.2, 0.0), out: Vec3::Y };
     let ball = Face::Round { rolling: 0, radius: 0.3, axis: None, up: 0.0 };
     let roller = Face::Round { rolling: 0, radius: 0.1, axis: Some(Vec3::Z), up: 0.2 };
@@ -64,8 +64,8 @@ fn slopes_are_the_derivatives_of_rows() {
             tolerance: 0.1,
         },
         Row::ClearBlock { rolling: 0, block, sink: 0.0, tolerance: 0.1 },
-        Row::OnTop { skin: skin(flesh::HEEL, Left), face: ball, least: 2.0, tolerance: 0.1 },
-        Row::OnTop { skin: skin(flesh::HEEL, Left), face: roller, least: 2.0, tolerance: 0.1 },
+        Row::OnSide { skin: skin(flesh::HEEL, Left), face: ball, to: Vec3::X, least: 2.0, tolerance: 0.1 },
+        Row::OnSide { skin: skin(flesh::HEEL, Left), face: roller, to: Vec3::Y, least: 2.0, tolerance: 0.1 },
         touch(Face::Skin(skin(flesh::KNEE, Right))),
         Row::Grip { side: Left, skin: skin(flesh::SHIN, Right), off: 0.01, tolerance: 0.01 },
         Row::Facing {
@@ -88,7 +88,13 @@ fn slopes_are_the_derivatives_of_rows() {
             tolerance: 0.1,
         },
         Row::KeepOff { skin: skin(flesh::CHIN, Right), at: Vec3::Y * 9.0, out: Vec3::Y, tolerance: 0.1 },
-        Row::AtLeastApart { a: s(flesh::HEEL), b: s(flesh::CHIN), along: Vec3::X, least: 9.0, tolerance: 0.1 },
+        Row::AtLeastApart {
+            a: s(flesh::HEEL),
+            b: s(flesh::CHIN),
+            along: Vec3::X,
+            least: 9.0,
+            tolerance: 0.1,
+        },
         Row::ClearPlane { at: v3(0.0, 9.0, 0.0), out: Vec3::Y, tolerance: 0.1 },
         Row::ClearSkin {
             a: skin(flesh::CHIN, Right),
@@ -117,6 +123,12 @@ fn slopes_are_the_derivatives_of_rows() {
             for i in 0..COUNT {
                 let r = range::of(Dof(i));
                 state.angles[i] = radians(r.low + (r.high - r.low) * (0.1 + 0.8 * next()));
+            }
+            // Clear of the limit on raising the arm, at which a step is cut short.
+            for side in Side::BOTH {
+                for limb in [Limb::ShoulderFlexion, Limb::ShoulderAbduction] {
+                    state.angles[paired(limb, side).0] *= 0.6;
+                }
             }
             let at = At { state, rolling: vec![v3(next(), 0.3, next())], shares: vec![0.3, 0.6] };
             let dense = |rows: &Rows| {

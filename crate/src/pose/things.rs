@@ -389,7 +389,9 @@ impl Scene<'_> {
                 let (at, radius) = (p.skin(skin), self.body.radius(skin));
                 let carried = on.iter().any(|t| {
                     t.part.side == Some(skin.side)
-                        && Skin::of(t.part.region, t.part.side).iter().any(|k| same_end(k.segment(), skin.segment()))
+                        && Skin::of(t.part.region, t.part.side)
+                            .iter()
+                            .any(|k| same_end(k.segment(), skin.segment()))
                 });
                 if at.y - radius < top - 0.015 && bottom < at.y + radius && !carried {
                     cut(at, radius);

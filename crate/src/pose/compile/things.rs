@@ -8,7 +8,7 @@ use crate::body::{self, Body, Skin};
 use crate::measure::radians;
 use crate::pose::ask::{Direction, Fit, PropKind, Spot, Surface};
 use crate::pose::posture::Base;
-use crate::pose::problem::{At, Face, Point, Row, Way};
+use crate::pose::problem::{At, Face, Point, Row, Way, palm_way};
 use crate::pose::room::{How, Placed, Room, on_the_ground};
 use crate::pose::settle::{Touching, end_of};
 use crate::space::{Vec3, v3};
@@ -128,9 +128,18 @@ impl Writer<'_> {
                 How::Back => {}
             }
             for t in on(self.room, i, touching) {
-                for skin in t.skins.iter().filter(|_| placed.how == How::Rolls) {
-                    // On a ball is on its upper half.
-                    self.rows.push(Row::OnTop { skin: *skin, face, least: 0.5, tolerance: 0.1 });
+                // On a ball is on its upper half; against one at the wall, on the side away from the wall.
+                let (to, least) = match (placed.how, self.room.wall(self.base)) {
+                    (How::Rolls, _) => (Vec3::Y, 0.5),
+                    (How::Pressed, Some((_, out))) => (out, 0.8),
+                    _ => continue,
+                };
+                if let (Region::Palm, Some(side)) = (t.part.region, t.part.side) {
+                    let way = palm_way(side);
+                    self.rows.push(Row::Towards { way, target: -to, least: 0.55, tolerance: 0.2 });
+                }
+                for skin in &t.skins {
+                    self.rows.push(Row::OnSide { skin: *skin, face, to, least, tolerance: 0.1 });
                 }
             }
         }
@@ -150,6 +159,10 @@ impl Writer<'_> {
     pub(super) fn reach_for(&mut self, t: &Touching, surface: Surface, face: Face) {
         let Surface::Prop(kind) = surface else { return };
         let (Some(side), Some(1)) = (t.part.side, end_of(t.part.region)) else { return };
+        let pressed = self.room.placing(surface, t.part).is_some_and(|p| p.how == How::Pressed);
+        if pressed && t.part.region == Region::Palm && t.anchors.is_none() {
+            self.hand_up(side);
+        }
         let Face::Plane { out, .. } = face else { return };
         let Some(skin) = t.skins.first().copied() else { return };
         if !stands_still(kind) || self.base.low {
@@ -179,6 +192,28 @@ impl Writer<'_> {
                 least: self.body.radius(belly) + 0.06,
                 tolerance: 0.01,
             });
+        }
+    }
+
+    /// A hand on a wall, or on what is held against it, is level with the shoulder where nothing says where.
+    pub(super) fn hand_up(&mut self, side: Side) {
+        let shoulder = Point::Joint(Segment::UpperArm(side));
+        let palm = Point::Palm(side);
+        let along = self.base.right;
+        self.rows.push(Row::Apart { a: shoulder, b: palm, along, distance: 0.0, tolerance: 0.06 });
+        self.rows.push(Row::Apart { a: shoulder, b: palm, along: Vec3::Y, distance: 0.0, tolerance: 0.12 });
+        // A start with the arm up: from hanging, the fingers would turn up by a bent elbow.
+        for (limb, degrees) in [
+            (Limb::ShoulderFlexion, 80.0),
+            (Limb::ElbowFlexion, 15.0),
+            (Limb::Supination, -75.0),
+            (Limb::WristFlexion, -75.0),
+        ] {
+            let d = paired(limb, side);
+            if !self.set.iter().any(|(have, _)| *have == d) {
+                self.set.push((d, radians(degrees)));
+            }
+            self.tolerance[d.0] = radians(super::FREE);
         }
     }
 

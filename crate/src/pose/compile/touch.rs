@@ -77,26 +77,16 @@ impl Writer<'_> {
             if t.anchors.is_none() && !t.slides && !beside && self.base.right.y.abs() < 0.5 {
                 // Where nothing says where, hands go a shoulder's breadth apart, on a wall at the
                 // shoulders' height; the arm finds its own way there. Common practice, no source.
-                let shoulder = Point::Joint(Segment::UpperArm(side));
-                let palm = Point::Palm(side);
-                let mut near = |along: Vec3, tolerance: f64| {
-                    self.rows.push(Row::Apart { a: shoulder, b: palm, along, distance: 0.0, tolerance });
-                };
-                near(self.base.right, if self.base.low { 0.20 } else { 0.06 });
                 if out.y.abs() < 0.5 {
-                    near(Vec3::Y, 0.12);
-                    // A start with the arm up: from hanging, the fingers would turn up by a bent elbow.
-                    for (limb, degrees) in [
-                        (Limb::ShoulderFlexion, 80.0),
-                        (Limb::ElbowFlexion, 15.0),
-                        (Limb::Supination, -75.0),
-                        (Limb::WristFlexion, -75.0),
-                    ] {
-                        let d = paired(limb, side);
-                        if !self.set.iter().any(|(have, _)| *have == d) {
-                            self.set.push((d, radians(degrees)));
-                        }
-                    }
+                    self.hand_up(side);
+                } else {
+                    self.rows.push(Row::Apart {
+                        a: Point::Joint(Segment::UpperArm(side)),
+                        b: Point::Palm(side),
+                        along: self.base.right,
+                        distance: 0.0,
+                        tolerance: if self.base.low { 0.20 } else { 0.06 },
+                    });
                 }
                 for limb in [Limb::ShoulderFlexion, Limb::ElbowFlexion, Limb::Supination, Limb::WristFlexion]
                 {

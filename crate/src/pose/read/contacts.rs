@@ -82,6 +82,8 @@ impl Reader {
     /// A part leaves whatever it touched.
     pub fn release(&mut self, part: Spot, place: Place) {
         self.state.contacts.retain(|(s, _)| *s != part);
+        // `soles on floor, left foot off floor`: the later word counts.
+        self.pose.contacts.retain(|c| !matches!(c.what, Contact::On { part: on, .. } if on == part));
         if !self.pose.releases.iter().any(|r| r.what.part == part) {
             self.pose.releases.push(Said { what: Release { part }, place });
         }

@@ -64,7 +64,16 @@ impl Reader {
                 self.pairwise(parts, with, c.place_since(start), |what, with| Ask::InLine { what, with }),
             );
         }
-        if c.eat_any(&["level with floor", "level", "horizontal", "at shoulder height", "at shoulder level"])
+        // `horizontal extension` is a motion.
+        let across = c.word(0) == "horizontal" && super::motions::motion(&mut c.clone()).is_some();
+        if !across
+            && c.eat_any(&[
+                "level with floor",
+                "level",
+                "horizontal",
+                "at shoulder height",
+                "at shoulder level",
+            ])
             .is_some()
         {
             let place = c.place_since(start);

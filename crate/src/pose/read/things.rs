@@ -264,8 +264,10 @@ fn fit(reader: &mut Reader, c: &mut Cursor, kind: PropKind) -> Result<Fit, usize
             if matches!(kind, PropKind::Strap | PropKind::LongBand) { Role::OnThing } else { Role::OnFloor };
         let place = c.place_since(from);
         let all = several(reader, c, role);
-        for spot in all.iter().filter(|s| lies_on_it(reader, kind, **s)) {
-            reader.touch(*spot, Surface::Prop(kind), place);
+        for spot in &all {
+            if lies_on_it(reader, kind, *spot) {
+                reader.touch(*spot, Surface::Prop(kind), place);
+            }
         }
         return if all.is_empty() { Err(from) } else { Ok(Fit::Under(all)) };
     }

@@ -68,11 +68,18 @@ pub fn verb(reader: &mut Reader, c: &mut Cursor) -> Option<Went> {
     {
         return Some(seconds(reader, c, start));
     }
-    if c.eat_any(&["sit back in", "sit back on", "sitting back in", "sitting back on", "sit back", "sitting back"])
-        .is_some()
+    if c.eat_any(&[
+        "sit back in",
+        "sit back on",
+        "sitting back in",
+        "sitting back on",
+        "sit back",
+        "sitting back",
+    ])
+    .is_some()
     {
         let named = super::things::kind(c);
-        let there = [PropKind::Chair, PropKind::Sofa].into_iter().find(|k| reader.state.has(*k));
+        let there = [PropKind::Sofa, PropKind::Chair].into_iter().find(|k| reader.state.has(*k));
         let kind = named.or(there).unwrap_or(PropKind::Chair);
         let place = c.place_since(start);
         for region in [Region::UpperBack, Region::Sacrum] {
