@@ -219,7 +219,7 @@ impl Room {
     pub fn cushion(&self, part: Spot, base: &Base, stature: f64) -> f64 {
         let said = self.props.iter().find_map(|p| match &p.fit {
             Fit::Under(spots) if spots.iter().any(|s| lies_over(*s, part)) => {
-                Some(p.cm.or(p.kind.usual_cm()).unwrap_or(0.0) / 100.0)
+                Some(p.cm.or(p.kind.usual_cm()).unwrap_or(0.0) / 100.0 * pressed(p.kind, part))
             }
             _ => None,
         });
@@ -245,7 +245,9 @@ impl Room {
                 }
                 PropKind::Chair => level(self.seat),
                 PropKind::Mat => level(self.ground(base)),
-                PropKind::Pillow | PropKind::Towel => level(self.ground(base) + self.height(kind)),
+                PropKind::Pillow | PropKind::Towel => {
+                    level(self.ground(base) + self.height(kind) * pressed(kind, part))
+                }
                 k if super::settle::carries(k) => level(self.height(k)),
                 _ => None,
             },
@@ -307,6 +309,14 @@ pub fn plan(kind: PropKind) -> (f64, f64) {
 /// Whether there is room for legs below its top.
 fn thin(kind: PropKind) -> bool {
     matches!(kind, PropKind::Chair | PropKind::Table | PropKind::Worktop)
+}
+
+/// What is left of a pillow's thickness under a part: the trunk is heavy. From memory.
+pub fn pressed(kind: PropKind, part: Spot) -> f64 {
+    use Region::*;
+    let trunk =
+        matches!(part.region, Chest | Belly | PelvisFront | Sacrum | LowerBack | UpperBack | Seat | HipSide);
+    if kind == PropKind::Pillow && trunk { 0.6 } else { 1.0 }
 }
 
 fn lies_over(cushion: Spot, part: Spot) -> bool {

@@ -679,6 +679,7 @@ pub(super) fn carries(kind: PropKind) -> bool {
         kind,
         PropKind::Bed
             | PropKind::Bench
+            | PropKind::Sofa
             | PropKind::Chair
             | PropKind::ChairBack
             | PropKind::Step

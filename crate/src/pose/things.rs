@@ -5,7 +5,7 @@
 use super::ask::{Anchor, Ask, Direction, Fit, Height, Held, Pose, Prop, PropKind, Spot, Surface};
 use super::movement::{End, Key, Shape, Thing, Touch};
 use super::posture::Base;
-use super::room::{How, Room, direction, on_the_ground, plan};
+use super::room::{How, Room, direction, on_the_ground, plan, pressed};
 use super::settle::end_of;
 use crate::body::names::{Region, Segment, Side};
 use crate::body::{Body, Skin};
@@ -126,7 +126,8 @@ impl Scene<'_> {
                 return shapes;
             }
             Fit::Under(spots) => {
-                return vec![Shape::Under { spots: spots.clone(), thickness: height.unwrap_or(0.06) }];
+                let left = spots.iter().map(|s| pressed(prop.kind, *s)).fold(1.0, f64::min);
+                return vec![Shape::Under { spots: spots.clone(), thickness: height.unwrap_or(0.06) * left }];
             }
             Fit::Between(a, b) => {
                 return vec![Shape::Between { spots: [*a, *b], thickness: height.unwrap_or(0.12) }];
