@@ -142,7 +142,7 @@ impl Scene<'_> {
             }
             Fit::FromTo { anchor, to } => {
                 return self
-                    .from_anchor(*anchor)
+                    .fixed_end(*anchor)
                     .map(|from| Shape::Line { from, to: *to })
                     .into_iter()
                     .collect();
@@ -155,7 +155,7 @@ impl Scene<'_> {
         }
     }
 
-    fn from_anchor(&self, anchor: Anchor) -> Option<End> {
+    fn fixed_end(&self, anchor: Anchor) -> Option<End> {
         match anchor {
             Anchor::Body(spot) => Some(End::Body(spot)),
             Anchor::Fixed { direction: d, height } => {
