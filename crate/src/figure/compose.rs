@@ -356,6 +356,7 @@ fn push_way(movement: &Movement, placed: &Placed, part: Spot, into: Surface) -> 
     let way = match into {
         Surface::Floor => -Vec3::Y,
         Surface::Body(other) => things::spot(placed, other).0.0 - at,
+        Surface::Tread(_) => -Vec3::Y,
         Surface::Prop(kind) | Surface::Edge(kind) => movement
             .things
             .iter()

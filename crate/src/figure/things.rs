@@ -24,7 +24,6 @@ pub(super) fn standing(thing: &Thing, lens: Lens, floor: (f64, f64)) -> Vec<Stro
     match &thing.shape {
         Form::Block { low, high } => match thing.kind {
             PropKind::Table | PropKind::Worktop | PropKind::Bed => tabled(*low, *high, lens),
-            PropKind::Stairs => stairs(*low, *high, lens),
             _ => block(*low, *high, lens),
         },
         Form::Chair { low, high, back } => {
@@ -150,20 +149,6 @@ fn tabled(low: Vec3, high: Vec3, lens: Lens) -> Vec<Stroke> {
     }
     let mut out = vec![Stroke { tone: Tone::Thing, geos }];
     out.append(&mut block(v3(low.x, high.y - thick, low.z), high, lens));
-    out
-}
-
-/// Three steps that rise the way the block is long.
-fn stairs(low: Vec3, high: Vec3, lens: Lens) -> Vec<Stroke> {
-    let rise = high.y - low.y;
-    let run = (high.x - low.x).max(0.2);
-    let mut out = Vec::new();
-    for i in (0..2).rev() {
-        let k = f64::from(i);
-        let a = v3(low.x + run * k, low.y, low.z);
-        let b = v3(high.x + run * k, high.y + rise * k, high.z);
-        out.append(&mut block(a, b, lens));
-    }
     out
 }
 
@@ -328,6 +313,10 @@ fn round(thing: &Thing, spots: &[Spot], placed: &Placed, lens: Lens) -> Vec<Extr
     let sides = |s: &[Spot]| {
         s.iter().any(|x| x.side == Some(Side::Right)) && s.iter().any(|x| x.side == Some(Side::Left))
     };
+    let pelvis = |s: &Spot| spot(placed, *s).1 == Segment::Pelvis;
+    if thing.kind == PropKind::Belt && spots.iter().all(pelvis) {
+        return vec![belt(placed, lens)];
+    }
     if thing.kind == PropKind::LoopBand && sides(spots) {
         let balls: Vec<(Round, Part)> = spots.iter().map(girth).collect();
         let nearest = balls.iter().fold(None, |best: Option<&(Round, Part)>, b| match best {
@@ -374,6 +363,38 @@ fn round(thing: &Thing, spots: &[Spot], placed: &Placed, lens: Lens) -> Vec<Extr
             Extra { strokes: vec![Stroke { tone, geos: vec![geo] }], samples, on: Some(part) }
         })
         .collect()
+}
+
+/// A belt round the hips, as broad as they are seen.
+fn belt(placed: &Placed, lens: Lens) -> Extra {
+    use crate::body::flesh::{BUTTOCK, HIP_SIDE, PELVIS_FRONT, SACRUM};
+    let skins: Vec<Skin> = [HIP_SIDE, SACRUM, PELVIS_FRONT, BUTTOCK]
+        .into_iter()
+        .flat_map(|ball| Side::BOTH.map(|side| Skin { ball, side }))
+        .collect();
+    let hip = |side| placed.skin(Skin { ball: HIP_SIDE, side });
+    let middle = hip(Side::Right).lerp(hip(Side::Left), 0.5);
+    let axis = placed.turn(Segment::Pelvis) * Vec3::Y;
+    let flat = axis - lens.camera.towards * lens.camera.towards.dot(axis);
+    let way = flat.unit_or(lens.camera.up);
+    let across = way.cross(lens.camera.towards);
+    let reach = |sign: f64| {
+        let far = |k: &Skin| (placed.skin(*k) - middle).dot(across) * sign + placed.radius(*k);
+        skins.iter().map(far).fold(0.0, f64::max) * sign
+    };
+    // As high as two fingers to three are broad: common practice, no source.
+    let half = 0.030 * flat.norm().max(0.3);
+    let corner = |side: f64, up: f64| {
+        let (x, y, _) = lens.point(middle + across * side + way * (half * up));
+        super::outline::Disc { x, y, r: 1.5 }
+    };
+    let (left, right) = (reach(-1.0), reach(1.0));
+    let discs = vec![corner(left, -1.0), corner(left, 1.0), corner(right, 1.0), corner(right, -1.0)];
+    Extra {
+        strokes: vec![Stroke { tone: Tone::Held, geos: vec![Geo::Hull(discs)] }],
+        samples: skins.iter().map(|k| (placed.skin(*k) + lens.camera.towards * 0.06, 0.03)).collect(),
+        on: Some(Part::of(Segment::Pelvis)),
+    }
 }
 
 /// A short tube round `axis`, as it is seen from the reader.

@@ -171,6 +171,8 @@ pub enum Surface {
     Prop(PropKind),
     /// The near top edge of a block, such as a bench's.
     Edge(PropKind),
+    /// A tread of the stairs, the lowest being 1.
+    Tread(u8),
     Body(Spot),
 }
 

@@ -56,6 +56,8 @@ impl Room {
         for c in poses.iter().flat_map(|p| &p.contacts) {
             match &c.what {
                 Contact::On { part, place: Surface::Prop(kind), .. } => touched.push((*kind, Some(*part))),
+                Contact::On { place: Surface::Edge(kind), .. } => touched.push((*kind, None)),
+                Contact::On { place: Surface::Tread(_), .. } => touched.push((PropKind::Stairs, None)),
                 Contact::Hold { what: Held::Prop(kind), .. } => touched.push((*kind, None)),
                 _ => {}
             }
@@ -251,6 +253,7 @@ impl Room {
                 k if super::settle::carries(k) => level(self.height(k)),
                 _ => None,
             },
+            Surface::Tread(n) => level(f64::from(n) * self.height(PropKind::Stairs)),
             Surface::Edge(_) | Surface::Body(_) => None,
         }
     }
@@ -276,6 +279,9 @@ impl Room {
         if base.low { self.level } else { 0.0 }
     }
 }
+
+/// How deep a tread of stairs is, metres: common practice, no source.
+pub const RUN: f64 = 0.27;
 
 /// How far ahead of the hips the posts of a doorway are at first, metres for a 1.70 m body: from memory.
 const IN_A_DOORWAY: f64 = 0.15;

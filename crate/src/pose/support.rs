@@ -232,6 +232,7 @@ pub(super) fn supports(body: &Body, s: &Settled) -> Vec<Support> {
         let stands = match t.surface {
             Surface::Floor => true,
             Surface::Prop(PropKind::Wall | PropKind::Doorway) => true,
+            Surface::Tread(_) => true,
             Surface::Prop(kind) | Surface::Edge(kind) => super::settle::carries(kind),
             Surface::Body(_) => false,
         };

@@ -5,7 +5,7 @@
 use super::ask::{Anchor, Ask, Direction, Fit, Height, Held, Pose, Prop, PropKind, Spot, Surface};
 use super::movement::{End, Key, Shape, Thing, Touch};
 use super::posture::Base;
-use super::room::{How, Room, direction, on_the_ground, plan, pressed};
+use super::room::{How, RUN, Room, direction, on_the_ground, plan, pressed};
 use super::settle::end_of;
 use crate::body::names::{Region, Segment, Side};
 use crate::body::{Body, Skin};
@@ -113,6 +113,11 @@ impl Scene<'_> {
 
     fn shapes(&self, k: usize, prop: &Prop) -> Vec<Shape> {
         let height = prop.cm.or(prop.kind.usual_cm()).map(|cm| cm / 100.0);
+        if let (PropKind::Ball, [a, b]) = (prop.kind, &self.hands_in(k, PropKind::Ball)[..]) {
+            let palm = |side| Spot { side: Some(side), region: Region::Palm };
+            let spots = [palm(*a), palm(*b)];
+            return vec![Shape::Between { spots, thickness: height.unwrap_or(0.25) }];
+        }
         match &prop.fit {
             Fit::Round(spots) => {
                 let mut shapes = vec![Shape::Round { spots: spots.clone() }];
@@ -151,6 +156,9 @@ impl Scene<'_> {
         }
         match prop.kind {
             PropKind::Doorway => self.posts(),
+            PropKind::Stairs if self.keys.iter().flat_map(|k| &k.touches).any(|t| is_tread(t.surface)) => {
+                self.treads()
+            }
             _ => self.standing(k, prop, height).into_iter().collect(),
         }
     }
@@ -200,6 +208,38 @@ impl Scene<'_> {
             Shape::Block { low, high }
         };
         vec![post(left), post(right)]
+    }
+
+    /// Stairs step by step, one more than is stood on.
+    fn treads(&self) -> Vec<Shape> {
+        let rise = self.room.height(PropKind::Stairs);
+        let way = self.room.said_way(PropKind::Stairs).unwrap_or(Direction::Forward);
+        let into = on_the_ground(way, self.base);
+        let across = into.cross(Vec3::Y);
+        let number = |t: &Touch| match t.surface {
+            Surface::Tread(n) => Some(f64::from(n)),
+            Surface::Prop(PropKind::Stairs) => Some(1.0),
+            _ => None,
+        };
+        let touches = || self.keys.iter().flat_map(|k| &k.touches).filter_map(|t| Some((t, number(t)?)));
+        // The lowest tread's near edge is where the foot that is nearest to its own edge leaves room for it.
+        let near =
+            touches().map(|(t, n)| t.at.dot(into) - (n - 1.0) * RUN).fold(f64::INFINITY, f64::min) - 0.12;
+        let (mut first, mut last) = (f64::INFINITY, f64::NEG_INFINITY);
+        for (t, _) in touches() {
+            first = first.min(t.at.dot(across));
+            last = last.max(t.at.dot(across));
+        }
+        let middle = across * (0.5 * (first + last));
+        let most = touches().map(|(_, n)| n).fold(1.0, f64::max).min(6.0) as u8 + 1;
+        (1..=most)
+            .rev()
+            .map(|n| {
+                let front = middle + into * (near + f64::from(n - 1) * RUN);
+                let (low, high) = corners(front, front + into * RUN, across, 0.80, 0.0, f64::from(n) * rise);
+                Shape::Block { low, high }
+            })
+            .collect()
     }
 
     fn standing(&self, k: usize, prop: &Prop, height: Option<f64>) -> Option<Shape> {
@@ -491,6 +531,10 @@ fn same_end(a: Segment, b: Segment) -> bool {
         _ => None,
     };
     a == b || (end(a).is_some() && end(a) == end(b))
+}
+
+fn is_tread(surface: Surface) -> bool {
+    matches!(surface, Surface::Tread(_))
 }
 
 fn is_beside(way: Option<Direction>) -> bool {

@@ -121,6 +121,10 @@ pub(super) fn the(surface: Surface) -> String {
         Surface::Floor => "the floor".to_string(),
         Surface::Prop(PropKind::ChairBack) => "the back of the chair".to_string(),
         Surface::Prop(k) => format!("the {}", k.word()),
+        Surface::Tread(1) => "the first stair".to_string(),
+        Surface::Tread(2) => "the second stair".to_string(),
+        Surface::Tread(3) => "the third stair".to_string(),
+        Surface::Tread(n) => format!("stair {n}"),
         Surface::Edge(k) => format!("the edge of the {}", k.word()),
         Surface::Body(s) => your(s),
     }

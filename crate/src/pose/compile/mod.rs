@@ -105,6 +105,8 @@ pub(super) fn compile(
     c.keep_apart();
     c.hold_stick(touching);
     c.hold_strap(touching);
+    c.hold_ball(touching);
+    c.climb(touching);
     let places = things::places(room, from, touching, was_touching, body, base);
     c.settle_things(touching, was_touching, from, &places);
     c.carry_the_blades();

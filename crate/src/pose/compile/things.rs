@@ -9,7 +9,7 @@ use crate::measure::radians;
 use crate::pose::ask::{Direction, Fit, PropKind, Spot, Surface};
 use crate::pose::posture::Base;
 use crate::pose::problem::{At, Face, Point, Row, Way, palm_way};
-use crate::pose::room::{How, Placed, Room, on_the_ground};
+use crate::pose::room::{How, Placed, RUN, Room, on_the_ground};
 use crate::pose::settle::{Touching, end_of};
 use crate::space::{Vec3, v3};
 
@@ -269,6 +269,49 @@ impl Writer<'_> {
                 tolerance: 0.010,
             });
         }
+    }
+
+    /// A ball in both hands is between the palms.
+    pub(super) fn hold_ball(&mut self, touching: &[Touching]) {
+        if Side::BOTH.into_iter().all(|s| holds(touching, PropKind::Ball, s)) {
+            let [right, left] = Side::BOTH.map(Point::Palm);
+            let distance = self.room.height(PropKind::Ball) + 0.02 * self.body.stature();
+            self.rows.push(Row::Distance { a: left, b: right, distance, tolerance: 0.005 });
+            for (side, point) in [(Side::Right, left), (Side::Left, right)] {
+                self.rows.push(Row::PalmTo { side, point, tolerance: 0.25 });
+                for limb in [Limb::ShoulderRotation, Limb::Supination, Limb::ElbowFlexion] {
+                    let d = paired(limb, side);
+                    self.tolerance[d.0] = self.tolerance[d.0].max(radians(40.0));
+                }
+            }
+            // In front of the chest, as far to the right as to the left: common practice, no source.
+            for side in Side::BOTH {
+                let chest = Point::Skin(Skin { ball: flesh::BREAST, side });
+                let (a, b) = (chest, Point::Palm(side));
+                let ahead = on_the_ground(Direction::Forward, self.base);
+                self.rows.push(Row::AtLeastApart { a, b, along: ahead, least: 0.10, tolerance: 0.02 });
+            }
+        }
+    }
+
+    /// Feet on different stairs are as far apart as the treads.
+    pub(super) fn climb(&mut self, touching: &[Touching]) {
+        let tread = |side: Side| {
+            touching.iter().find_map(|t| match t.surface {
+                Surface::Tread(n) if t.part.side == Some(side) && end_of(t.part.region) == Some(0) => Some(n),
+                _ => None,
+            })
+        };
+        let (Some(right), Some(left)) = (tread(Side::Right), tread(Side::Left)) else { return };
+        let way = self.room.said_way(PropKind::Stairs).unwrap_or(Direction::Forward);
+        let heel = |side| Point::Skin(Skin { ball: flesh::HEEL, side });
+        self.rows.push(Row::Apart {
+            a: heel(Side::Left),
+            b: heel(Side::Right),
+            along: on_the_ground(way, self.base),
+            distance: (f64::from(right) - f64::from(left)) * RUN,
+            tolerance: 0.020,
+        });
     }
 
     /// A strap round a foot runs straight from the sole through the hands that hold it towards the chest.

@@ -179,6 +179,7 @@ fn rank(region: Region) -> Option<u8> {
 fn carrying(surface: Surface) -> bool {
     match surface {
         Surface::Floor => true,
+        Surface::Tread(_) => true,
         Surface::Prop(kind) | Surface::Edge(kind) => carries(kind),
         Surface::Body(_) => false,
     }

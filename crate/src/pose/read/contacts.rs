@@ -18,7 +18,7 @@ use crate::text::near::nearest;
 pub fn role(surface: Surface) -> Role {
     match surface {
         Surface::Floor | Surface::Prop(PropKind::Mat | PropKind::Bed) => Role::OnFloor,
-        Surface::Prop(_) | Surface::Edge(_) => Role::OnThing,
+        Surface::Prop(_) | Surface::Edge(_) | Surface::Tread(_) => Role::OnThing,
         Surface::Body(_) => Role::OnBody,
     }
 }
@@ -238,6 +238,18 @@ pub fn surface(reader: &mut Reader, c: &mut Cursor, what: Option<Part>) -> Optio
     if c.eat("mat") {
         reader.prop(Prop { kind: PropKind::Mat, cm: None, fit: Fit::Stands }, c.place_since(start));
         return Some(vec![Surface::Floor]);
+    }
+    if let Some(tread) = things::tread(c) {
+        let kind = PropKind::Stairs;
+        let cm = things::size_after(c);
+        let fit = things::stands_where(c);
+        let place = c.place_since(start);
+        if cm.is_some() || fit.is_some() {
+            reader.prop(Prop { kind, cm, fit: fit.unwrap_or(Fit::Stands) }, place);
+        } else {
+            reader.need(kind, place, None);
+        }
+        return Some(vec![Surface::Tread(tread)]);
     }
     let named = c.eat_any(&["front edge of", "near edge of", "edge of", "top of", "end of", "side of"]);
     let edge = usize::from(named.is_some());

@@ -27,6 +27,7 @@ fn surface(s: Surface) -> String {
     match s {
         Surface::Floor => "floor".to_string(),
         Surface::Prop(kind) => kind.word().to_string(),
+        Surface::Tread(n) => format!("stair {n}"),
         Surface::Edge(kind) => format!("edge of {}", kind.word()),
         Surface::Body(s) => spot(s),
     }

@@ -107,6 +107,25 @@ pub fn kind(c: &mut Cursor) -> Option<PropKind> {
     Some(kind)
 }
 
+/// `second stair`, `third step of the stairs`: which tread of the stairs.
+pub fn tread(c: &mut Cursor) -> Option<u8> {
+    let start = c.at;
+    let which = c.eat_any(&["first", "bottom", "lowest", "second", "next", "third", "fourth"])?;
+    let stairs = ["stair", "tread", "step of stairs", "step of staircase"].into_iter().any(|w| c.eat(w));
+    let step = !stairs && !matches!(which, "bottom" | "lowest") && c.eat("step");
+    if !stairs && !step {
+        c.at = start;
+        return None;
+    }
+    let _ = c.eat_any(&["of stairs", "of staircase"]);
+    Some(match which {
+        "second" | "next" => 2,
+        "third" => 3,
+        "fourth" => 4,
+        _ => 1,
+    })
+}
+
 /// `45 cm` before a thing: `45 cm bench`, `2 kg dumbbell`.
 pub fn size_before(c: &mut Cursor) -> Option<f64> {
     let start = c.at;

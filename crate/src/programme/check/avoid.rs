@@ -98,7 +98,8 @@ fn cautioned(e: &Exercise, word: &str) -> bool {
 /// The region rests on the floor or on a thing in some key pose.
 fn touches(e: &Exercise, region: Region) -> bool {
     let keys = e.drawn.iter().flat_map(|d| d.movement.keys.iter());
-    let ground = |s: &Surface| matches!(s, Surface::Floor | Surface::Prop(_) | Surface::Edge(_));
+    let ground =
+        |s: &Surface| matches!(s, Surface::Floor | Surface::Prop(_) | Surface::Edge(_) | Surface::Tread(_));
     keys.flat_map(|k| k.touches.iter()).any(|t| t.part.region == region && ground(&t.surface))
 }
 

@@ -238,7 +238,9 @@ pub fn falls(scene: Scene<'_>) -> Vec<Notice> {
             let hand = matches!(t.part.region, R::Palm | R::Fingertips | R::Fist | R::Forearm);
             hand && matches!(
                 t.surface,
-                crate::pose::ask::Surface::Prop(_) | crate::pose::ask::Surface::Edge(_)
+                crate::pose::ask::Surface::Prop(_)
+                    | crate::pose::ask::Surface::Edge(_)
+                    | crate::pose::ask::Surface::Tread(_)
             )
         })
     };

@@ -157,7 +157,8 @@ fn carries(key: &Key, side: Side) -> Carries {
     }
     let stands = |s: Side| {
         key.touches.iter().any(|t| {
-            let ground = matches!(t.surface, Surface::Floor | Surface::Prop(_) | Surface::Edge(_));
+            let ground =
+                matches!(t.surface, Surface::Floor | Surface::Prop(_) | Surface::Edge(_) | Surface::Tread(_));
             ground && !t.light && t.part.side == Some(s) && leg_end(t.part.region) && !on_wall(key, t.at)
         })
     };
