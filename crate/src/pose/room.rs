@@ -250,6 +250,8 @@ impl Room {
                 PropKind::Pillow | PropKind::Towel => {
                     level(self.ground(base) + self.height(kind) * pressed(kind, part))
                 }
+                // One that is only held carries nothing.
+                PropKind::Ball | PropKind::Roller => None,
                 k if super::settle::carries(k) => level(self.height(k)),
                 _ => None,
             },
