@@ -7,7 +7,7 @@ mod asks;
 mod things;
 mod touch;
 
-use self::touch::is_end;
+use self::touch::{is_end, touching_skins};
 use super::ask::{Planted, Pose, PropKind, Spot, Surface};
 use super::posture::Base;
 use super::problem::{At, Face, LEAST_SHARE, Row, Settling, Way, always, stay_near, usual_tolerance};
@@ -175,7 +175,7 @@ pub(super) fn between(
             rows.push(Row::Touch { skin: *mine, face, tolerance: CONTACT });
             continue;
         }
-        for (i, skin) in t.skins.iter().enumerate() {
+        for (i, skin) in touching_skins(t, face).iter().enumerate() {
             rows.push(Row::Touch { skin: *skin, face, tolerance: CONTACT });
             let anchor = t.anchors.as_ref().and_then(|a| a.get(i));
             if let (Some(target), Face::Plane { out, .. }, false) = (anchor, face, t.slides) {

@@ -138,7 +138,7 @@ impl Writer<'_> {
                     let way = palm_way(side);
                     self.rows.push(Row::Towards { way, target: -to, least: 0.55, tolerance: 0.2 });
                 }
-                for skin in &t.skins {
+                for skin in &super::touch::touching_skins(t, face) {
                     self.rows.push(Row::OnSide { skin: *skin, face, to, least, tolerance: 0.1 });
                 }
             }

@@ -27,7 +27,7 @@ impl Writer<'_> {
         let Some(face) = self.room.face(surface, t.part, self.base, stature) else { return };
         self.faces.push((t.part, t.surface, face));
         let tolerance = if t.loosely { 0.030 } else { CONTACT };
-        for (i, skin) in t.skins.iter().enumerate() {
+        for (i, skin) in touching_skins(t, face).iter().enumerate() {
             self.rows.push(Row::Touch { skin: *skin, face, tolerance });
             if let (Some(target), Face::Plane { out, .. }) = (t.anchors.as_ref().and_then(|a| a.get(i)), face)
                 && !t.slides
@@ -182,6 +182,15 @@ fn carrying(surface: Surface) -> bool {
         Surface::Tread(_) => true,
         Surface::Prop(kind) | Surface::Edge(kind) => carries(kind),
         Surface::Body(_) => false,
+    }
+}
+
+/// The skin points by which a part touches: on something round a long part touches with its middle alone.
+pub(super) fn touching_skins(t: &Touching, face: Face) -> Vec<Skin> {
+    match (face, t.part.region, t.part.side) {
+        (Face::Round { .. }, Region::Forearm, Some(side)) => vec![Skin { ball: flesh::FOREARM_MID, side }],
+        (Face::Round { .. }, Region::Shin, Some(side)) => vec![Skin { ball: flesh::SHIN, side }],
+        _ => t.skins.clone(),
     }
 }
 
