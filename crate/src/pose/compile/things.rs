@@ -15,6 +15,8 @@ use crate::space::{Vec3, v3};
 
 /// A place that is known, metres.
 const KNOWN: f64 = 0.0005;
+/// How far aside a ball at the wall may roll, metres: from memory.
+const ASIDE: f64 = 0.020;
 /// What the skin beside a contact may sink into a ball or edge, metres: less than what is seen.
 const SINK: f64 = 0.004;
 
@@ -108,8 +110,8 @@ impl Writer<'_> {
                 How::Edge | How::Back => [1.0, KNOWN, 1.0],
                 How::Pressed => match self.room.wall(self.base) {
                     // The wall is square to one of the room's axes.
-                    Some((_, out)) if 0.5 < out.x.abs() => [KNOWN, 0.3, 0.3],
-                    _ => [0.3, 0.3, KNOWN],
+                    Some((_, out)) if 0.5 < out.x.abs() => [KNOWN, 0.3, ASIDE],
+                    _ => [ASIDE, 0.3, KNOWN],
                 },
             };
             self.rows.push(Row::RollingNear { rolling: i, target: *place, tolerance });
@@ -137,6 +139,12 @@ impl Writer<'_> {
                 if let (Region::Palm, Some(side)) = (t.part.region, t.part.side) {
                     let way = palm_way(side);
                     self.rows.push(Row::Towards { way, target: -to, least: 0.55, tolerance: 0.2 });
+                }
+                if let (How::Pressed, [back]) = (placed.how, &t.skins[..]) {
+                    // The middle of the back stays before the middle of the ball.
+                    let (skin, distance) = (*back, -self.body.radius(*back));
+                    let out = to.cross(Vec3::Y);
+                    self.rows.push(Row::Off { skin, at: *place, out, distance, tolerance: ASIDE });
                 }
                 for skin in &super::touch::touching_skins(t, face) {
                     self.rows.push(Row::OnSide { skin: *skin, face, to, least, tolerance: 0.1 });
