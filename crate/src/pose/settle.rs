@@ -129,25 +129,7 @@ fn settled(
     limits: &Limits,
     as_natural: Option<&[Vec<Touching>]>,
 ) -> (Movement, Vec<Vec<Touching>>) {
-    let room = Room::of(poses, body);
-    let mut done: Vec<Settled> = Vec::new();
-    for pose in poses {
-        let kept = as_natural.and_then(|n| n.get(done.len())).map(Vec::as_slice);
-        let settled = match pose.from {
-            From::Earlier(i) if i < done.len() => {
-                let before = &done[i];
-                key(body, pose, &room, limits, &before.at, Some(before), &before.compiled.base, kept)
-            }
-            // The reader gives no such pose; what starts from nothing has nothing to show.
-            From::Earlier(_) => break,
-            From::Posture(posture) => {
-                let b = base(posture, body, room.seat());
-                let at = At { state: b.state.clone(), rolling: Vec::new(), shares: Vec::new() };
-                key(body, pose, &room, limits, &at, None, &b, kept)
-            }
-        };
-        done.push(settled);
-    }
+    let (room, done) = each(body, poses, limits, as_natural);
     let mut keys = Vec::new();
     for (pose, s) in poses.iter().zip(&done) {
         keys.push(described(body, pose, s, limits));
@@ -168,6 +150,81 @@ fn settled(
         held: Vec::new(),
     };
     (movement, done.into_iter().map(|s| s.touching).collect())
+}
+
+/// Every pose settled from the one it starts from, in the room of them all.
+fn each(
+    body: &Body,
+    poses: &[Pose],
+    limits: &Limits,
+    as_natural: Option<&[Vec<Touching>]>,
+) -> (Room, Vec<Settled>) {
+    let room = Room::of(poses, body);
+    let mut done: Vec<Settled> = Vec::new();
+    for pose in poses {
+        let kept = as_natural.and_then(|n| n.get(done.len())).map(Vec::as_slice);
+        let settled = match pose.from {
+            From::Earlier(i) if i < done.len() => {
+                let before = &done[i];
+                key(body, pose, &room, limits, &before.at, Some(before), &before.compiled.base, kept)
+            }
+            // The reader gives no such pose; what starts from nothing has nothing to show.
+            From::Earlier(_) => break,
+            From::Posture(posture) => {
+                let b = base(posture, body, room.seat());
+                let at = At { state: b.state.clone(), rolling: Vec::new(), shares: Vec::new() };
+                key(body, pose, &room, limits, &at, None, &b, kept)
+            }
+        };
+        done.push(settled);
+    }
+    (room, done)
+}
+
+/// The key poses of an exercise as the problems that were solved for them, for checking from outside.
+pub fn problems(body: &Body, poses: &[Pose], limits: &Limits) -> Vec<Posed> {
+    let done = each(body, poses, limits, None).1;
+    let firsts: Vec<bool> = poses.iter().map(|p| matches!(p.from, From::Posture(_))).collect();
+    let posed = |((pose, settled), first): ((&Pose, Settled), bool)| Posed {
+        name: pose.name.clone(),
+        settled,
+        first,
+    };
+    poses.iter().zip(done).zip(firsts).map(posed).collect()
+}
+
+/// A key pose as the problem that was solved for it.
+pub struct Posed {
+    pub name: String,
+    settled: Settled,
+    first: bool,
+}
+
+impl Posed {
+    pub fn settling(&self) -> &Settling {
+        &self.settled.compiled.settling
+    }
+
+    /// Where solving started cold.
+    pub fn start(&self) -> &At {
+        &self.settled.compiled.start
+    }
+
+    pub fn answer(&self) -> &At {
+        &self.settled.at
+    }
+
+    pub fn converged(&self) -> bool {
+        self.settled.converged
+    }
+
+    /// Solves it once more, from the start.
+    pub fn solve(&self) -> At {
+        let s = &self.settled;
+        let before = if self.first { None } else { Some(s) };
+        let limits = &s.compiled.settling.limits;
+        polished(solved(s.compiled.clone(), &s.touching, before, limits, STARTS)).at
+    }
 }
 
 #[expect(clippy::too_many_arguments, reason = "a pose, what it is settled for, and what it starts from")]
@@ -242,23 +299,29 @@ fn solved(
 ) -> Settled {
     let mut settling = compiled.settling.clone();
     let mut best: Option<(At, f64)> = None;
-    let mut starts = vec![compiled.start.clone()];
+    // Contacts coming in by stages find the way where a limb has far to go, contacts at once where stages lead astray:
+    // the first start is tried by both.
+    let staged = [(0.03, 8, 0.0), (0.3, 6, 0.0), (1.0, 16, 0.0)];
+    let at_once = [(1.0, 30, 1.0)];
+    let mut starts: Vec<(&At, &[(f64, usize, f64)])> =
+        vec![(&compiled.start, &staged), (&compiled.start, &at_once)];
     if before.is_some() {
-        starts.push(compiled.gentle.clone());
+        starts.push((&compiled.gentle, &staged));
     }
-    starts.push(compiled.middle.clone());
-    for start in starts.into_iter().take(most_starts) {
-        let mut at = start;
+    starts.push((&compiled.middle, &staged));
+    for (k, (start, stages)) in starts.into_iter().take(most_starts).enumerate() {
+        let mut at = start.clone();
         let mut cost = f64::INFINITY;
-        for (weight, steps) in [(0.03, 8), (0.3, 6), (1.0, 16)] {
+        for &(weight, steps, caution) in stages {
             settling.contact_weight = weight;
-            cost = minimise(&settling, &mut at, Effort { steps, promise: 1e-3 }).cost;
+            cost = minimise(&settling, &mut at, Effort { steps, promise: 1e-3, caution }).cost;
         }
         if best.as_ref().is_none_or(|b| cost < b.1 - 1e-6) {
             best = Some((at, cost));
         }
-        // Other starts are for when something had to give.
-        if best.as_ref().is_some_and(|b| meets_all(&settling, &compiled.asked, limits, &b.0)) {
+        // Other starts are for when something had to give, and another way for when much had.
+        let eased = 0 < k || best.as_ref().is_some_and(|b| b.1 < EASED);
+        if eased && best.as_ref().is_some_and(|b| meets_all(&settling, &compiled.asked, limits, &b.0)) {
             break;
         }
     }
@@ -268,14 +331,17 @@ fn solved(
 
 /// Solves to the end.
 fn polished(mut s: Settled) -> Settled {
-    let ended = minimise(&s.compiled.settling, &mut s.at, Effort { steps: 120, promise: 1e-6 });
+    let ended = minimise(&s.compiled.settling, &mut s.at, Effort { steps: 300, promise: 1e-7, caution: 0.0 });
     s.cost = ended.cost;
     s.converged = ended.converged;
     s
 }
 
-/// The pose before with the asked angles put in, the pose before as it was, the middle of the ranges.
-const STARTS: usize = 3;
+/// The pose before with the asked angles put in (twice), the pose before as it was, the middle of the ranges.
+const STARTS: usize = 4;
+
+/// Half a sum of squared tolerances that is no more than soft wishes cost: from trying, no source.
+const EASED: f64 = 10.0;
 
 /// What letting go must save: an asked angle that is off by some 8°, or a contact by 4 mm.
 const WORTH: f64 = 8.0;
@@ -618,7 +684,7 @@ fn way(body: &Body, a: &Settled, b: &Settled, limits: &Limits) -> Vec<State> {
             }
         }
         let settling = super::compile::between(body, limits, &wanted, &at.rolling, a_to_b(a, b), &b.compiled);
-        minimise(&settling, &mut at, Effort { steps: 10, promise: 1e-4 });
+        minimise(&settling, &mut at, Effort { steps: 10, promise: 1e-4, caution: 0.0 });
         states.push(at.state);
     }
     states.push(b.at.state.clone());

@@ -22,7 +22,7 @@ pub struct Support {
     pub part: Spot,
     pub surface: Surface,
     pub skin: Skin,
-    /// Where, on the surface of the thing touched.
+    /// Where the push goes through: the skin's surface, away from where it comes from.
     pub at: Vec3,
     /// The direction in which it can push.
     pub along: Vec3,
@@ -240,12 +240,14 @@ pub(super) fn supports(body: &Body, s: &Settled) -> Vec<Support> {
         for skin in &t.skins {
             let leant = out.y.abs() < 1e-9;
             let firm = s.compiled.support.contains(skin) || (leant && !t.light && !t.loosely);
+            let along = if leant { out } else { Vec3::Y };
             found.push(Support {
                 part: t.part,
                 surface: t.surface,
                 skin: *skin,
-                at: placed.skin(*skin) - out * placed.radius(*skin),
-                along: if leant { out } else { Vec3::Y },
+                // On a ball or an edge too the force goes through the skin's middle, as settling balances it.
+                at: placed.skin(*skin) - along * placed.radius(*skin),
+                along,
                 firm,
             });
         }

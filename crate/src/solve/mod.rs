@@ -63,6 +63,8 @@ pub struct Effort {
     pub steps: usize,
     /// Stop when the model promises to lower the cost by less than this share of it (plus 1e-9).
     pub promise: f64,
+    /// How warily the first step goes, a share of each unknown's own stiffness: 0 goes where the model falls to at once.
+    pub caution: f64,
 }
 
 /// How a solve ended.
@@ -89,7 +91,7 @@ pub fn minimise<P: Problem>(problem: &P, at: &mut P::At, effort: Effort) -> Ende
     let mut slope = vec![0.0; n];
     let mut step = vec![0.0; n];
     let mut free: Vec<usize> = Vec::with_capacity(n);
-    let mut damping = LEAST_DAMPING;
+    let mut damping = effort.caution.max(LEAST_DAMPING);
     let mut growth = GROWTH;
     let mut taken = 0;
     normal_equations(&rows, &mut normal, &mut slope);
@@ -269,26 +271,21 @@ fn bounded_step<P: Problem>(
         if !solve_step(normal, &pull, &open, damping, n, factor, step) {
             return None;
         }
-        let mut share: f64 = 1.0;
-        for &i in &open {
+        let part = |i: usize| {
             let (down, up) = problem.room(at, i);
             let room = if step[i] < 0.0 { down + sum[i] } else { up - sum[i] };
-            if room < step[i].abs() {
-                share = share.min(room.max(0.0) / step[i].abs());
-            }
-        }
+            if room < step[i].abs() { room.max(0.0) / step[i].abs() } else { f64::INFINITY }
+        };
+        let share = open.iter().map(|&i| part(i)).fold(1.0, f64::min);
+        // Only what meets its bound now stays there: what others would meet later may never come to pass.
+        let met: Vec<usize> = open.iter().copied().filter(|&i| part(i) <= share * (1.0 + 1e-12)).collect();
         for &i in &open {
             sum[i] += share * step[i];
         }
-        if share == 1.0 {
+        if met.is_empty() {
             break;
         }
-        // Whatever would have gone past its bound stays where it is now; the next step frees it again.
-        open.retain(|&i| {
-            let (down, up) = problem.room(at, i);
-            let room = if step[i] < 0.0 { down + sum[i] } else { up - sum[i] };
-            (1.0 - share) * step[i].abs() < room || step[i] == 0.0
-        });
+        open.retain(|i| !met.contains(i));
         // The slope of the damped model where we are now.
         pull.copy_from_slice(slope);
         for i in 0..n {
@@ -307,7 +304,7 @@ fn bounded_step<P: Problem>(
 }
 
 /// Bounds met within one step before the rest is left to the next.
-const MOST_BOUNDS: usize = 4;
+const MOST_BOUNDS: usize = 40;
 
 /// How much the quadratic model says `step` lowers the cost.
 fn promised(normal: &[f64], slope: &[f64], step: &[f64], free: &[usize], n: usize) -> f64 {
@@ -355,7 +352,7 @@ mod tests {
         }
     }
 
-    const EFFORT: Effort = Effort { steps: 100, promise: 1e-12 };
+    const EFFORT: Effort = Effort { steps: 100, promise: 1e-12, caution: 0.0 };
 
     #[test]
     fn finds_the_bottom_of_a_curved_valley_and_stays_there() {

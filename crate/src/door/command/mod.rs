@@ -8,6 +8,7 @@ mod handout;
 mod link;
 mod open;
 mod read;
+mod residuals;
 mod week;
 
 use crate::body::{Body, Variant};
@@ -32,6 +33,8 @@ layfigure week FILE [--limit STEPS] [--why]
     the best week for problems in whole numbers (JSON), for checking from outside
 layfigure body [--body KIND] [--stature CM] [--poses N] [--seed K] [--catalog] [--time]
     the body as numbers (JSON) with N random poses, or the catalog's, and what we say of them, for checking from outside
+layfigure residuals [--body KIND] [--stature CM]
+    answers over a pipe with rows and derivatives of every key pose of the catalog, for checking from outside
 
 FILE and LINK may be - for what is piped in; DATE is like 2026-11-30 and is today's where it isn't given;
 KIND is adult, older, child, broad or pregnant.
@@ -48,6 +51,7 @@ pub fn run(args: impl Iterator<Item = String>) -> i32 {
     let answer = match command.as_str() {
         "body" => body::run(rest),
         "read" => read::run(rest),
+        "residuals" => residuals::run(rest),
         "handout" => handout::run(rest),
         "link" => link::run(rest),
         "open" => open::run(rest),

@@ -27,6 +27,7 @@ const ANGLE: f64 = 2.0;
 const FREE: f64 = 60.0;
 
 /// A pose made into a problem, with where to start and what was asked.
+#[derive(Clone)]
 pub struct Compiled {
     pub settling: Settling,
     /// The pose before with the asked angles put in at once.
