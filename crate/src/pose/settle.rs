@@ -301,10 +301,10 @@ fn solved(
     let mut best: Option<(At, f64)> = None;
     // Contacts coming in by stages find the way where a limb has far to go, contacts at once where stages lead astray:
     // the first start is tried by both.
-    let staged = [(0.03, 8, 0.0), (0.3, 6, 0.0), (1.0, 16, 0.0)];
-    let at_once = [(1.0, 30, 1.0)];
-    let mut starts: Vec<(&At, &[(f64, usize, f64)])> =
-        vec![(&compiled.start, &staged), (&compiled.start, &at_once)];
+    let stage = |weight, steps, caution| (weight, Effort { steps, promise: 1e-3, caution });
+    let staged = vec![stage(0.03, 8, 0.0), stage(0.3, 6, 0.0), stage(1.0, 16, 0.0)];
+    let at_once = vec![stage(1.0, 30, 1.0)];
+    let mut starts = vec![(&compiled.start, &staged), (&compiled.start, &at_once)];
     if before.is_some() {
         starts.push((&compiled.gentle, &staged));
     }
@@ -312,9 +312,9 @@ fn solved(
     for (k, (start, stages)) in starts.into_iter().take(most_starts).enumerate() {
         let mut at = start.clone();
         let mut cost = f64::INFINITY;
-        for &(weight, steps, caution) in stages {
+        for &(weight, effort) in stages {
             settling.contact_weight = weight;
-            cost = minimise(&settling, &mut at, Effort { steps, promise: 1e-3, caution }).cost;
+            cost = minimise(&settling, &mut at, effort).cost;
         }
         if best.as_ref().is_none_or(|b| cost < b.1 - 1e-6) {
             best = Some((at, cost));
