@@ -98,7 +98,7 @@ pub const TABLE: [Ball; 38] = [
     two(Segment::UpperArm(R), 0.000, 0.812, 0.129, 0.026),
     two(Segment::UpperArm(R), 0.000, 0.720, 0.129, 0.024),
     two(Segment::UpperArm(R), 0.000, 0.632, 0.129, 0.019),
-    two(Segment::Forearm(R), 0.000, 0.570, 0.129, 0.020),
+    soft(two(Segment::Forearm(R), 0.000, 0.570, 0.129, 0.020)),
     two(Segment::Forearm(R), 0.000, 0.486, 0.129, 0.014),
     two(Segment::Hand(R), 0.000, 0.468, 0.127, 0.011),
     two(Segment::Hand(R), 0.016, 0.432, 0.127, 0.009),

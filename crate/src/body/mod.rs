@@ -651,5 +651,41 @@ pub fn elevation(state: &State, side: Side) -> f64 {
     )
 }
 
+/// How far an upper arm is turned out as clinicians count it where the arm is, radians, with its derivatives by the
+/// swing.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct TurnedOut {
+    pub value: f64,
+    pub by_flexion: f64,
+    pub by_abduction: f64,
+}
+
+/// Zero is, with the elbow bent, the forearm forward at the side and at 90° of abduction, and across to the midline at
+/// 90° of flexion. The coordinate ([`Limb::ShoulderRotation`]) is the twist without that: an arm that swings straight
+/// forward keeps its twist, and is turned out by 90° in the clinical sense once it is level in front.
+pub fn turned_out(state: &State, side: Side) -> TurnedOut {
+    let twist = state.angle(paired(Limb::ShoulderRotation, side));
+    let (f, a) = (
+        state.angle(paired(Limb::ShoulderFlexion, side)),
+        state.angle(paired(Limb::ShoulderAbduction, side)),
+    );
+    let raised = math::hypot(f, a);
+    if f <= 0.0 || raised < 1e-6 {
+        return TurnedOut { value: twist, by_flexion: 0.0, by_abduction: 0.0 };
+    }
+    // The plane from the frontal one (0) to straight forward (90°), coming in as the arm is raised to level.
+    let plane = math::atan2(f, a.max(0.0));
+    let u = (raised / core::f64::consts::FRAC_PI_2).min(1.0);
+    let share = u * u * (3.0 - 2.0 * u);
+    let slope = if u < 1.0 { 6.0 * u * (1.0 - u) / core::f64::consts::FRAC_PI_2 } else { 0.0 };
+    let (plane_f, plane_a) =
+        if 0.0 < a { (a / (raised * raised), 0.0 - f / (raised * raised)) } else { (0.0, 0.0) };
+    TurnedOut {
+        value: twist + share * plane,
+        by_flexion: share * plane_f + slope * (f / raised) * plane,
+        by_abduction: share * plane_a + slope * (a / raised) * plane,
+    }
+}
+
 #[cfg(test)]
 mod tests;

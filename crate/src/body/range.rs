@@ -43,8 +43,9 @@ pub fn of(dof: Dof) -> Range {
             Some(Limb::ShoulderFlexion) => r(-60.0, 175.0),
             // 180 (VA) likewise; across the body 45: from memory.
             Some(Limb::ShoulderAbduction) => r(-45.0, 175.0),
-            // 90 / 90 (VA, 38 CFR).
-            Some(Limb::ShoulderRotation) => r(-90.0, 90.0),
+            // 90 / 90 (VA, 38 CFR), as clinicians count it where the arm is ([`super::turned_out`]): in front of
+            // the body the twist itself goes further in.
+            Some(Limb::ShoulderRotation) => r(-170.0, 90.0),
             // 150 (AAOS); hyperextension not drawn.
             Some(Limb::ElbowFlexion) => r(0.0, 150.0),
             // Pronation 80, supination 85 (VA, 38 CFR).
@@ -59,8 +60,9 @@ pub fn of(dof: Dof) -> Range {
             Some(Limb::HipAbduction) => r(-30.0, 45.0),
             // 45 / 45 (AAOS).
             Some(Limb::HipRotation) => r(-45.0, 45.0),
-            // Flexion 142: CDC mean of women of 20 to 44, 141.9; hyperextension not drawn.
-            Some(Limb::KneeFlexion) => r(0.0, 142.0),
+            // Flexion 142: CDC mean of women of 20 to 44, 141.9, lying. Under the body's weight, sitting on the heels,
+            // it goes to 155: from memory; as for wrist and ankle, the loaded value. Hyperextension not drawn.
+            Some(Limb::KneeFlexion) => r(0.0, 155.0),
             // Plantar flexion 50 (AAOS). Dorsiflexion is 20 on the couch (AAOS), but a foot that is stood
             // on bends up further, in a lunge to 30 or more: from memory; as for the wrist, the loaded value.
             Some(Limb::Dorsiflexion) => r(-50.0, 30.0),
@@ -77,6 +79,9 @@ pub fn highest(angle: Angle) -> Option<f64> {
     if angle.motion == Motion::Elevation && angle.joint == super::names::Joint::Shoulder {
         return Some(HIGHEST_ELEVATION);
     }
+    if angle.motion == Motion::InternalRotation && angle.joint == super::names::Joint::Shoulder {
+        return Some(HIGHEST_TURN_IN);
+    }
     let parts = dof::parts(angle);
     if parts.is_empty() {
         return None;
@@ -86,6 +91,9 @@ pub fn highest(angle: Angle) -> Option<f64> {
 
 /// Raising the arm in any plane: 180 (VA) less the singular last degrees.
 pub const HIGHEST_ELEVATION: f64 = 175.0;
+
+/// Turning the arm in: 90 (VA, 38 CFR).
+pub const HIGHEST_TURN_IN: f64 = 90.0;
 
 /// A muscle over two joints: `Σ kᵢ · angleᵢ` in degrees may not be above `most`.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -151,7 +159,7 @@ impl Limits {
             let b = &mut self.bounds[d.0];
             let range = of(d);
             let share = if sign < 0.0 { -range.low } else { range.high };
-            let most = if 0.0 < whole { most * share / whole } else { most };
+            let most = if 0.0 < whole && 1 < dof::parts(angle).len() { most * share / whole } else { most };
             if sign < 0.0 {
                 b.low = b.low.max(-most).min(b.high);
             } else {
@@ -209,7 +217,7 @@ mod tests {
         l.hold(knee, 60.0);
         let right = dof::paired(Limb::KneeFlexion, Side::Right);
         assert_eq!(l.bounds(right).high, 60.0);
-        assert_eq!(l.bounds(right.mirrored()).high, 142.0);
+        assert_eq!(l.bounds(right.mirrored()).high, 155.0);
         assert_eq!(l.mirrored().bounds(right.mirrored()).high, 60.0);
         assert_eq!(l.mirrored().mirrored(), l);
     }

@@ -22,6 +22,7 @@ fn key(state: State, works: Vec<Worked>) -> Key {
         gap_mm: 0.0,
         pressed: Vec::new(),
         missed: Vec::new(),
+        unmet: Vec::new(),
         margin_mm: None,
         centre_of_mass: Vec3::ZERO,
         converged: true,

@@ -432,12 +432,98 @@ impl Bit {
     }
 }
 
+impl Direction {
+    pub fn mirrored(self) -> Direction {
+        match self {
+            Direction::Right => Direction::Left,
+            Direction::Left => Direction::Right,
+            d => d,
+        }
+    }
+}
+
+impl Ask {
+    /// The same wish of the mirrored patient.
+    pub fn mirrored(&self) -> Ask {
+        let mut ask = self.clone();
+        match &mut ask {
+            Ask::Angle { sides, motion, .. } => {
+                *sides = sides.mirrored();
+                *motion = motion.mirrored();
+            }
+            Ask::Free { sides, .. } | Ask::ToesOut { sides, .. } => *sides = sides.mirrored(),
+            Ask::PalmFacing { sides, direction } => {
+                *sides = sides.mirrored();
+                *direction = direction.mirrored();
+            }
+            Ask::Level(bit) | Ask::Upright(bit) => *bit = bit.mirrored(),
+            Ask::InLine { what, with: other } | Ask::Parallel { what, to: other } => {
+                *what = what.mirrored();
+                *other = other.mirrored();
+            }
+            Ask::Leaning { what, direction, .. } => {
+                *what = what.mirrored();
+                *direction = direction.mirrored();
+            }
+            Ask::Staggered { front, .. } => *front = front.other(),
+            Ask::Distance { part, from, .. } => {
+                *part = part.mirrored();
+                *from = from.mirrored();
+            }
+            Ask::Beyond { part, .. } => *part = part.mirrored(),
+            Ask::Looking(direction) => *direction = direction.mirrored(),
+            Ask::FeetApart(_) => {}
+        }
+        ask
+    }
+}
+
+impl Prop {
+    /// The same thing of the mirrored patient.
+    pub fn mirrored(&self) -> Prop {
+        let spots = |s: &[Spot]| s.iter().map(|s| s.mirrored()).collect();
+        let fit = match &self.fit {
+            Fit::Stands => Fit::Stands,
+            Fit::At(d) => Fit::At(d.mirrored()),
+            Fit::Against(spot) => Fit::Against(spot.mirrored()),
+            Fit::Round(s) => Fit::Round(spots(s)),
+            Fit::In(sides) => Fit::In(sides.mirrored()),
+            Fit::Under(s) => Fit::Under(spots(s)),
+            Fit::Between(a, b) => Fit::Between(a.mirrored(), b.mirrored()),
+            Fit::FromTo { anchor, to } => Fit::FromTo {
+                anchor: match anchor {
+                    Anchor::Body(spot) => Anchor::Body(spot.mirrored()),
+                    Anchor::Fixed { direction, height } => Anchor::Fixed {
+                        direction: direction.mirrored(),
+                        height: match height {
+                            Height::Cm(cm) => Height::Cm(*cm),
+                            Height::Of(spot) => Height::Of(spot.mirrored()),
+                        },
+                    },
+                },
+                to: to.mirrored(),
+            },
+        };
+        Prop { kind: self.kind, cm: self.cm, fit }
+    }
+}
+
 impl Worked {
     pub fn mirrored(self) -> Worked {
         Worked {
             segment: crate::body::mirrored(self.segment),
             side: self.side.map(Side::other),
             aspect: self.aspect,
+        }
+    }
+}
+
+impl Planted {
+    pub fn mirrored(self) -> Planted {
+        match self {
+            Planted::All => Planted::All,
+            Planted::Spot(spot) => Planted::Spot(spot.mirrored()),
+            Planted::Bit(bit) => Planted::Bit(bit.mirrored()),
         }
     }
 }

@@ -9,6 +9,10 @@ pub fn polygon(points: &[Vec3]) -> Vec<Vec3> {
     hull(points).into_iter().map(|(x, z)| v3(x, 0.0, z)).collect()
 }
 
+/// Skin that carries is flattened round its point: half a heel's breadth, less what is soft at its edge, from memory;
+/// millimetres for a 1.70 m body.
+pub const BREADTH_MM: f64 = 15.0;
+
 /// How far inside the hull of `points` (on the ground plan) `centre` lies, metres; negative outside.
 /// `None` with no points.
 pub fn margin(points: &[Vec3], centre: Vec3) -> Option<f64> {

@@ -1,6 +1,6 @@
 //! What settling gives: the movement of one exercise for one body, side and set of limits.
 
-use super::ask::{Effort, PropKind, Spot, Surface, View, Worked};
+use super::ask::{Ask, Effort, PropKind, Spot, Surface, View, Worked};
 use super::support::Support;
 use crate::body::names::{Angle, Side};
 use crate::body::{Skin, State};
@@ -45,6 +45,8 @@ pub struct Key {
     pub pressed: Vec<Skin>,
     /// Asked angles that were not reached, with what was asked and what came, degrees.
     pub missed: Vec<(Angle, f64, f64)>,
+    /// Asked relations (all but angles) that were not reached, with how far off they are, in tolerances.
+    pub unmet: Vec<(Ask, f64)>,
     /// How far inside the base of support the centre of mass is (negative: outside), millimetres for a
     /// 1.70 m body; `None` where nothing carries.
     pub margin_mm: Option<f64>,
@@ -193,6 +195,9 @@ impl Key {
         key.things = self.things.iter().map(Thing::mirrored).collect();
         for (angle, _, _) in &mut key.missed {
             *angle = angle.mirrored();
+        }
+        for (ask, _) in &mut key.unmet {
+            *ask = ask.mirrored();
         }
         for w in &mut key.works {
             *w = w.mirrored();

@@ -192,7 +192,14 @@ pub fn base(posture: Posture, body: &Body, seat: f64) -> Base {
                 &[down],
             );
             set(
-                &[(Limb::ShoulderFlexion, 45.0), (Limb::ElbowFlexion, 70.0), (Limb::Supination, -60.0)],
+                &[
+                    (Limb::ShoulderFlexion, 66.0),
+                    (Limb::ShoulderAbduction, -40.0),
+                    (Limb::BladeProtraction, 12.0),
+                    (Limb::ShoulderRotation, -20.0),
+                    (Limb::ElbowFlexion, 50.0),
+                    (Limb::Supination, -60.0),
+                ],
                 &[up],
             );
             touch(Region::ShoulderSide, &[Some(down)], floor, false);

@@ -8,7 +8,7 @@
 use crate::body::dof::{self, COUNT, Dof, Limb, paired};
 use crate::body::names::{Segment, Side};
 use crate::body::range::{COUPLED, Limits};
-use crate::body::{Body, Placed, Skin, State, moving, side_of};
+use crate::body::{Body, Placed, Skin, State, moving, side_of, turned_out};
 use crate::measure::{math, radians};
 use crate::solve::{Problem, Rows};
 use crate::space::{Rotation, Vec3};
@@ -118,6 +118,12 @@ pub enum Row {
     Distance { a: Point, b: Point, distance: f64, tolerance: f64 },
     /// The distance of a skin point from a plane.
     Off { skin: Skin, at: Vec3, out: Vec3, distance: f64, tolerance: f64 },
+    /// A skin point is at least so far from a plane.
+    Clear { skin: Skin, at: Vec3, out: Vec3, least: f64, tolerance: f64 },
+    /// An upper arm is turned out by `target`, as clinicians count it there.
+    TurnedOut { side: Side, target: f64, tolerance: f64 },
+    /// An upper arm is not turned in further than a shoulder turns, as clinicians count it there.
+    TurnedAtLeast { side: Side, least: f64, tolerance: f64 },
     /// All skin stays out of a plane, but for what soft skin gives.
     ClearPlane { at: Vec3, out: Vec3, tolerance: f64 },
     /// All skin stays out of a ball, roller or edge.
@@ -234,6 +240,16 @@ impl Settling {
         }
     }
 
+    /// How far off some of the rows are, in tolerances.
+    pub fn off(&self, at: &At, rows: core::ops::Range<usize>) -> f64 {
+        let p = self.body.place(&at.state);
+        let mut found = Rows::new(self.unknowns());
+        for row in self.rows.get(rows).unwrap_or_default() {
+            self.row(row, at, &p, self.scale(), false, &mut found);
+        }
+        (2.0 * found.cost()).sqrt()
+    }
+
     /// The gap of every touching row, metres (positive apart, negative sunk), with its skin point.
     pub fn gaps(&self, at: &At) -> Vec<(Skin, f64)> {
         let p = self.body.place(&at.state);
@@ -246,7 +262,7 @@ impl Settling {
                 }
                 Row::Grip { side, skin, off, .. } => {
                     let d = (palm(&p, *side) - p.skin(*skin)).norm() - p.radius(*skin) - off;
-                    found.push((*skin, d));
+                    found.push((Skin { ball: crate::body::flesh::PALM_THUMB, side: *side }, d));
                 }
                 _ => {}
             }
@@ -578,6 +594,24 @@ impl Settling {
                     self.point_slope(p, Point::Skin(*skin), *out * k, s);
                 }
             }
+            Row::Clear { skin, at: o, out, least, tolerance } => {
+                let d = (p.skin(*skin) - *o).dot(*out) - p.radius(*skin);
+                if d < *least {
+                    let k = 1.0 / (tolerance * scale);
+                    let s = rows.add((d - least) * k);
+                    if slopes {
+                        self.point_slope(p, Point::Skin(*skin), *out * k, s);
+                    }
+                }
+            }
+            Row::TurnedOut { side, target, tolerance } => {
+                turned_row(at, *side, *target, *tolerance, rows);
+            }
+            Row::TurnedAtLeast { side, least, tolerance } => {
+                if turned_out(&at.state, *side).value < *least {
+                    turned_row(at, *side, *least, *tolerance, rows);
+                }
+            }
             Row::ClearPlane { at: o, out, tolerance } => {
                 let k = 1.0 / (tolerance * scale);
                 for skin in Skin::all() {
@@ -752,6 +786,14 @@ impl Settling {
     }
 }
 
+fn turned_row(at: &At, side: Side, target: f64, tolerance: f64, rows: &mut Rows) {
+    let turned = turned_out(&at.state, side);
+    let s = rows.add((turned.value - target) / tolerance);
+    s[JOINTS + paired(Limb::ShoulderRotation, side).0] += 1.0 / tolerance;
+    s[JOINTS + paired(Limb::ShoulderFlexion, side).0] += turned.by_flexion / tolerance;
+    s[JOINTS + paired(Limb::ShoulderAbduction, side).0] += turned.by_abduction / tolerance;
+}
+
 fn way_pair(s: &Settling, p: &Placed, at: &At, a: Way, b: Way, sign: f64) -> Vec3 {
     a.of(s, p, at) - b.of(s, p, at) * sign
 }
@@ -781,6 +823,7 @@ pub fn always(limits: &Limits) -> Vec<Row> {
             most: radians((limits.elevation(side) - 0.3).max(0.0)),
             tolerance: radians(0.05),
         });
+        rows.push(Row::TurnedAtLeast { side, least: radians(-90.0), tolerance: radians(2.0) });
         let arm = |ball| Skin { ball, side };
         for other in [HIP_SIDE, FLANK, RIB_SIDE, THIGH_TOP, THIGH_MID] {
             for mine in [ELBOW, WRIST, PALM_THUMB] {

@@ -1,7 +1,7 @@
 //! Letting go: which contacts that a pose only inherited have to end for it to be possible.
 
 use super::ask::Spot;
-use super::settle::{Settled, Touching, end_of, limit_on, value_of};
+use super::settle::{Settled, Touching, asked_value, end_of, limit_on};
 use crate::body::names::{Angle, Joint, Region, Side};
 use crate::body::range::Limits;
 use crate::body::{Body, Skin};
@@ -49,7 +49,7 @@ pub(super) fn is_at_odds(s: &Settled, body: &Body, limits: &Limits) -> bool {
     let gaps = Gaps::of(s, body);
     let held_back = s.compiled.asked.iter().any(|(angle, asked)| {
         let wanted = limit_on(*angle, limits).map_or(*asked, |l| asked.min(l));
-        HELD_BACK < (value_of(&s.at.state, *angle) - wanted).abs()
+        HELD_BACK < (asked_value(&s.at.state, *angle) - wanted).abs()
     });
     let kept_off =
         s.touching.iter().any(|t| t.firm && t.skins.iter().any(|k| KEPT_OFF < gaps.of_skin(k).abs()));
@@ -75,7 +75,7 @@ pub(super) fn candidates(s: &Settled, body: &Body) -> Vec<Gone> {
     let left = gather(&|t| asked(t) && t.part.side == Some(Side::Left));
     let limbs = gather(&asked);
     let most = inherited(s)
-        .filter(|t| !asked(t))
+        .filter(|t| !asked(t) && !is_hand(t))
         .flat_map(|t| t.skins.iter().map(move |k| (t, *k)))
         .map(|(t, k)| (t.part, gaps.of_skin(&k)))
         .filter(|(_, g)| PULLS < *g)
@@ -91,7 +91,8 @@ pub(super) fn candidates(s: &Settled, body: &Body) -> Vec<Gone> {
         }),
         None => Vec::new(),
     };
-    let all_pulling = gather(&|t| !asked(t) && t.skins.iter().any(|k| PULLS < gaps.of_skin(k)));
+    let all_pulling =
+        gather(&|t| !asked(t) && !is_hand(t) && t.skins.iter().any(|k| PULLS < gaps.of_skin(k)));
     let mut together = limbs.clone();
     together.extend(elsewhere.iter().copied());
     let mut list: Vec<Gone> = Vec::new();
@@ -101,6 +102,11 @@ pub(super) fn candidates(s: &Settled, body: &Body) -> Vec<Gone> {
         }
     }
     list
+}
+
+/// A hand that rests on something is asked for by name before it lets go.
+fn is_hand(t: &Touching) -> bool {
+    limb_of(t.part.region) == 1
 }
 
 fn inherited(s: &Settled) -> impl Iterator<Item = &Touching> {

@@ -18,12 +18,15 @@ use crate::body::{Body, Skin, State};
 use crate::measure::{degrees, radians};
 use crate::solve::{Effort, minimise};
 use crate::space::Vec3;
+use crate::text::Place;
 use std::collections::BTreeMap;
 
 /// A gap that counts as not touching, millimetres for a 1.70 m body.
 pub const GAP_MM: f64 = 5.0;
 /// An asked angle that is off by more counts as not reached, degrees.
 pub const MISS: f64 = 6.0;
+/// An asked relation that is off by more tolerances (3° or 10 mm) counts as not reached.
+pub const UNMET: f64 = 2.5;
 /// Instants of a way from one key pose to the next, both ends included.
 pub const INSTANTS: usize = 16;
 
@@ -239,6 +242,10 @@ fn key(
     as_natural: Option<&[Touching]>,
 ) -> Settled {
     let mut first = touching(body, pose, from, before, base);
+    let lying: Vec<(Spot, Surface)> = match before {
+        Some(b) => b.touching.iter().map(|t| (t.part, t.surface)).collect(),
+        None => base.rests.iter().map(|r| (r.part, r.surface)).collect(),
+    };
     if let Some(kept) = as_natural {
         let touches = |part: Spot, skin: &Skin| kept.iter().any(|t| t.part == part && t.skins.contains(skin));
         let gone: release::Gone = first
@@ -250,7 +257,7 @@ fn key(
     }
     let was = before.map_or(&first[..], |b| &b.touching[..]);
     let attempt = |touching: &[Touching], starts: usize| {
-        let compiled = compile(body, pose, room, limits, from, touching, was, base);
+        let compiled = compile(body, pose, room, limits, from, touching, was, &lying, base);
         solved(compiled, touching, before, limits, starts)
     };
     let mut s = attempt(&first, STARTS);
@@ -274,6 +281,10 @@ fn key(
             if supported && trial.compiled.support.is_empty() {
                 continue;
             }
+            // What would fall over without it stays.
+            if stands(&s, body) && !stands(&trial, body) {
+                continue;
+            }
             // Fewest goodbyes among equals.
             let price = trial.cost + 0.1 * gone.len() as f64;
             if best.as_ref().is_none_or(|b| price < b.1) {
@@ -286,6 +297,13 @@ fn key(
         }
     }
     polished(s)
+}
+
+/// Whether the centre of mass lies over what carries, or nearly.
+fn stands(s: &Settled, body: &Body) -> bool {
+    let placed = body.place(&s.at.state);
+    let carrying: Vec<Vec3> = s.compiled.support.iter().map(|skin| placed.skin(*skin)).collect();
+    s.compiled.walled || hull::margin(&carrying, placed.centre_of_mass()).is_none_or(|m| -0.030 < m)
 }
 
 /// Solves roughly from a few starts, contacts coming in by stages; the lowest objective wins, ties to
@@ -351,7 +369,7 @@ fn meets_all(settling: &Settling, asked: &[(Angle, f64)], limits: &Limits, at: &
     settling.gaps(at).iter().all(|(_, gap)| gap.abs() < 0.001)
         && asked.iter().all(|(angle, asked)| {
             let wanted = limit_on(*angle, limits).map_or(*asked, |l| asked.min(l));
-            (value_of(&at.state, *angle) - wanted).abs() < 4.0
+            (asked_value(&at.state, *angle) - wanted).abs() < 4.0
         })
 }
 
@@ -380,7 +398,8 @@ fn touching(body: &Body, pose: &Pose, from: &At, before: Option<&Settled>, base:
     for t in &mut list {
         t.firm = false;
         t.planted = false;
-        t.anchors = (before.is_some() && !t.slides && !t.loosely)
+        // Toes that merely lie behind a knee stay where they lie.
+        t.anchors = (before.is_some() && !t.slides && (!t.loosely || t.part.region == Region::Toes))
             .then(|| t.skins.iter().map(|s| placed.skin(*s)).collect());
     }
     let stood_before: Vec<(Spot, Surface)> = list.iter().map(|t| (t.part, t.surface)).collect();
@@ -408,23 +427,26 @@ fn touching(body: &Body, pose: &Pose, from: &At, before: Option<&Settled>, base:
             !t.skins.is_empty() && !same_end
         });
     }
-    let mut said: Vec<Touching> = Vec::new();
+    let mut said: Vec<(Touching, Place)> = Vec::new();
     for contact in &pose.contacts {
         match &contact.what {
             Contact::On { part, place, slides, light } => {
                 for part in atoms(*part) {
-                    said.push(Touching {
-                        part,
-                        skins: Skin::of(part.region, part.side),
-                        surface: *place,
-                        firm: true,
-                        planted: false,
-                        slides: *slides,
-                        light: *light,
-                        loosely: false,
-                        holds: false,
-                        anchors: None,
-                    });
+                    said.push((
+                        Touching {
+                            part,
+                            skins: Skin::of(part.region, part.side),
+                            surface: *place,
+                            firm: true,
+                            planted: false,
+                            slides: *slides,
+                            light: *light,
+                            loosely: false,
+                            holds: false,
+                            anchors: None,
+                        },
+                        contact.place,
+                    ));
                 }
             }
             Contact::Hold { hand, what } => {
@@ -433,21 +455,38 @@ fn touching(body: &Body, pose: &Pose, from: &At, before: Option<&Settled>, base:
                     Held::Body(spot) => Surface::Body(*spot),
                     Held::Prop(kind) => Surface::Prop(*kind),
                 };
-                said.push(Touching {
-                    part,
-                    skins: Skin::of(Region::Palm, Some(*hand)),
-                    surface,
-                    firm: true,
-                    planted: false,
-                    slides: false,
-                    light: false,
-                    loosely: false,
-                    holds: true,
-                    anchors: None,
-                });
+                said.push((
+                    Touching {
+                        part,
+                        skins: Skin::of(Region::Palm, Some(*hand)),
+                        surface,
+                        firm: true,
+                        planted: false,
+                        slides: false,
+                        light: false,
+                        loosely: false,
+                        holds: true,
+                        anchors: None,
+                    },
+                    contact.place,
+                ));
             }
         }
     }
+    // Of a contact and its end in one pose the later word counts: `soles on floor, left foot off floor`.
+    let behind = |a: &Place, b: &Place| (a.line, a.start) < (b.line, b.start);
+    said.retain(|(new, at)| {
+        !pose.releases.iter().any(|r| {
+            let off = r.what.part;
+            let same = new.part == off
+                || Skin::of(off.region, off.side).iter().any(|s| new.skins.contains(s))
+                || (new.part.side == off.side
+                    && off.region == Region::Sole
+                    && end_of(new.part.region) == Some(0));
+            same && behind(at, &r.place)
+        })
+    });
+    let mut said: Vec<Touching> = said.into_iter().map(|(new, _)| new).collect();
     // What is said of a limb's end takes the place of what it touched before.
     for new in &mut said {
         // Also where the pose first says that the whole foot leaves: its ball stays where it was.
@@ -578,9 +617,16 @@ fn described(body: &Body, pose: &Pose, s: &Settled, limits: &Limits) -> Key {
     let pressed = s.compiled.settling.pressed(&s.at);
     let held = gaps.iter().filter(|(skin, _)| !loose(skin));
     let gap = held.chain(&pressed).map(|(_, g)| g.abs()).fold(0.0, f64::max);
+    let mut unmet = Vec::new();
+    for (i, rows) in &s.compiled.relations {
+        let off = s.compiled.settling.off(&s.at, rows.clone());
+        if let (true, Some(ask)) = (UNMET < off, pose.asks.get(*i)) {
+            unmet.push((ask.what.clone(), off));
+        }
+    }
     let mut missed = Vec::new();
     for (angle, asked) in &s.compiled.asked {
-        let came = value_of(&s.at.state, *angle);
+        let came = asked_value(&s.at.state, *angle);
         let wanted = limit_on(*angle, limits).map_or(*asked, |l| asked.min(l));
         if MISS < (came - wanted).abs() {
             missed.push((*angle, *asked, came));
@@ -601,7 +647,10 @@ fn described(body: &Body, pose: &Pose, s: &Settled, limits: &Limits) -> Key {
             .map(|(skin, _)| *skin)
             .collect(),
         missed,
-        margin_mm: hull::margin(&carrying, com).filter(|_| !s.compiled.walled).map(|m| m * 1000.0 / scale),
+        unmet,
+        margin_mm: hull::margin(&carrying, com)
+            .filter(|_| !s.compiled.walled)
+            .map(|m| m * 1000.0 / scale + hull::BREADTH_MM),
         centre_of_mass: com,
         converged: s.converged,
         works: pose.works.iter().map(|w| w.what).collect(),
@@ -651,6 +700,18 @@ fn touches(body: &Body, s: &Settled) -> Vec<Touch> {
     list
 }
 
+/// The value of a clinical angle in a state as an ask counts it, degrees: an arm's turn by where the arm is.
+pub fn asked_value(state: &State, angle: Angle) -> f64 {
+    let side = angle.side.unwrap_or(Side::Right);
+    match (angle.joint, angle.motion) {
+        (Joint::Shoulder, Motion::ExternalRotation) => degrees(crate::body::turned_out(state, side).value),
+        (Joint::Shoulder, Motion::InternalRotation) => {
+            degrees(0.0 - crate::body::turned_out(state, side).value)
+        }
+        _ => value_of(state, angle),
+    }
+}
+
 /// The value of a clinical angle in a state, degrees.
 pub fn value_of(state: &State, angle: Angle) -> f64 {
     if angle.joint == Joint::Shoulder && angle.motion == Motion::Elevation {
@@ -660,11 +721,39 @@ pub fn value_of(state: &State, angle: Angle) -> f64 {
 }
 
 /// Instants from one settled key pose to the next: minimum-jerk targets, with what touches at both ends
-/// kept touching, planted things in place, and nothing through the floor.
+/// kept touching, planted things in place, and nothing through the floor. Where the sweep jumps, it is tried
+/// from the other end, and the smoother one is taken.
 fn way(body: &Body, a: &Settled, b: &Settled, limits: &Limits) -> Vec<State> {
-    let mut states = vec![a.at.state.clone()];
+    let there = sweep(body, a, b, limits, false);
+    let rough = roughness(&there);
+    if rough <= SMOOTH {
+        return there;
+    }
+    let back = sweep(body, a, b, limits, true);
+    if roughness(&back) < rough { back } else { there }
+}
+
+/// No joint departs further from its share of the way in one instant, degrees (`method.md` 1).
+const SMOOTH: f64 = 8.0;
+
+/// The largest step of a joint between instants beyond what a minimum-jerk movement of its whole way makes (an eighth),
+/// degrees.
+fn roughness(states: &[State]) -> f64 {
+    let (Some(first), Some(last)) = (states.first(), states.last()) else { return 0.0 };
+    let mut worst: f64 = 0.0;
+    for pair in states.windows(2) {
+        for i in 0..COUNT {
+            let whole = (last.angles[i] - first.angles[i]).abs();
+            worst = worst.max(degrees((pair[1].angles[i] - pair[0].angles[i]).abs() - 0.13 * whole));
+        }
+    }
+    worst
+}
+
+/// Settles the instants one from the other, from the start or from the end.
+fn sweep(body: &Body, a: &Settled, b: &Settled, limits: &Limits, from_end: bool) -> Vec<State> {
     let turn = (b.at.state.turn * a.at.state.turn.inverse()).log();
-    for k in 1..INSTANTS - 1 {
+    let wanted_at = |k: usize| {
         let t = k as f64 / (INSTANTS - 1) as f64;
         // Minimum jerk: Flash and Hogan 1985, from memory.
         let s = t * t * t * (10.0 + t * (-15.0 + t * 6.0));
@@ -674,7 +763,16 @@ fn way(body: &Body, a: &Settled, b: &Settled, limits: &Limits) -> Vec<State> {
         for i in 0..COUNT {
             wanted.angles[i] = a.at.state.angles[i] + (b.at.state.angles[i] - a.at.state.angles[i]) * s;
         }
-        let mut at = At { state: wanted.clone(), rolling: b.at.rolling.clone(), shares: Vec::new() };
+        (wanted, s)
+    };
+    let first = if from_end { &b.at.state } else { &a.at.state };
+    let (mut here, mut before) = (first.clone(), first.clone());
+    let mut states = vec![first.clone()];
+    for n in 1..INSTANTS - 1 {
+        let (wanted, s) = wanted_at(if from_end { INSTANTS - 1 - n } else { n });
+        // From where the body is, on by as much as is wanted: a start of its own could land elsewhere.
+        let start = went_on(&here, &before, &wanted, limits);
+        let mut at = At { state: start, rolling: b.at.rolling.clone(), shares: Vec::new() };
         for (i, r) in at.rolling.iter_mut().enumerate() {
             if let Some(from) = a.at.rolling.get(i) {
                 // What nothing touched before stands already where it will.
@@ -684,11 +782,26 @@ fn way(body: &Body, a: &Settled, b: &Settled, limits: &Limits) -> Vec<State> {
             }
         }
         let settling = super::compile::between(body, limits, &wanted, &at.rolling, a_to_b(a, b), &b.compiled);
-        minimise(&settling, &mut at, Effort { steps: 10, promise: 1e-4, caution: 0.0 });
-        states.push(at.state);
+        minimise(&settling, &mut at, Effort { steps: 24, promise: 1e-4, caution: 0.0 });
+        states.push(at.state.clone());
+        (here, before) = (at.state, wanted);
     }
-    states.push(b.at.state.clone());
+    states.push(if from_end { a.at.state.clone() } else { b.at.state.clone() });
+    if from_end {
+        states.reverse();
+    }
     states
+}
+
+/// `state` moved by what lies between two others, held to the limits.
+fn went_on(state: &State, from: &State, to: &State, limits: &Limits) -> State {
+    let mut next = state.clone();
+    next.root += to.root - from.root;
+    next.turn = (to.turn * from.turn.inverse() * state.turn).cleaned();
+    for i in 0..COUNT {
+        next.angles[i] += to.angles[i] - from.angles[i];
+    }
+    with_angles(&next, &[], limits)
 }
 
 /// What touches the same thing at both ends of a way.

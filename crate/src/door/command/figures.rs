@@ -84,6 +84,9 @@ fn settled(key: &Key) -> String {
         let (asked, came) = (crate::measure::shown(*asked, 0), crate::measure::shown(*came, 0));
         let _ = write!(said, ", MISSED {}: asked {asked}, came {came}", angle.name());
     }
+    for (ask, off) in &key.unmet {
+        let _ = write!(said, ", UNMET {ask:?}: off by {} tolerances", crate::measure::shown(*off, 1));
+    }
     if !key.converged {
         said.push_str(", NOT CONVERGED");
     }

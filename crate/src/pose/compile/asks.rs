@@ -3,6 +3,7 @@
 use super::{ANGLE, FREE, RELATION, Writer, first};
 use crate::body::dof::{self, COUNT, Limb, paired};
 use crate::body::names::{Angle, Joint, Motion, Segment, Side, Sides};
+use crate::body::range::Limits;
 use crate::body::{self, Skin, flesh};
 use crate::measure::{math, radians};
 use crate::pose::ask::{Ask, Bit, Direction, FeetApart, Spot, Surface};
@@ -157,6 +158,17 @@ impl Writer<'_> {
             }
             return;
         }
+        self.keep_planes(angle);
+        if let (Joint::Shoulder, Motion::ExternalRotation | Motion::InternalRotation) =
+            (angle.joint, angle.motion)
+        {
+            let side = angle.side.unwrap_or(Side::Right);
+            let target = if angle.motion == Motion::ExternalRotation { target } else { 0.0 - target };
+            self.rows.push(Row::TurnedOut { side, target, tolerance });
+            self.asked[paired(Limb::ShoulderRotation, side).0] = true;
+            self.turns.push((side, target));
+            return;
+        }
         let parts = dof::parts(angle);
         let whole = body::range::highest(angle).unwrap_or(1.0);
         if let [(d, sign)] = parts[..] {
@@ -173,6 +185,40 @@ impl Writer<'_> {
             self.set.push((*d, target * share * sign));
         }
         self.rows.push(Row::Sum { parts, target, tolerance });
+    }
+
+    /// The other planes of a hip or shoulder that is asked to move stay nearer to where they were: from memory, as a
+    /// physiotherapist would correct them. Not where the limb's end touches something: then it finds its own way.
+    fn keep_planes(&mut self, angle: Angle) {
+        let side = angle.side.unwrap_or(Side::Right);
+        let (limbs, near): (&[Limb], f64) = match angle.joint {
+            Joint::Hip => (&[Limb::HipFlexion, Limb::HipAbduction, Limb::HipRotation], 5.0),
+            Joint::Shoulder => {
+                (&[Limb::ShoulderFlexion, Limb::ShoulderAbduction, Limb::ShoulderRotation], 8.0)
+            }
+            _ => return,
+        };
+        let end = if angle.joint == Joint::Hip { 0 } else { 1 };
+        if self.bound.contains(&(side, end)) {
+            return;
+        }
+        let own = dof::parts(angle);
+        for limb in limbs {
+            let d = paired(*limb, side);
+            if !own.iter().any(|(have, _)| *have == d) {
+                self.tolerance[d.0] = self.tolerance[d.0].min(radians(near));
+            }
+        }
+    }
+
+    /// Puts the asked turn of an arm in at the start, by the swing that is asked there.
+    pub(super) fn turn_arms(&mut self) {
+        for (side, target) in core::mem::take(&mut self.turns) {
+            let start = crate::pose::settle::with_angles(self.from, &self.set, &Limits::none());
+            let d = paired(Limb::ShoulderRotation, side);
+            let share = body::turned_out(&start, side).value - start.angle(d);
+            self.set.push((d, target - share));
+        }
     }
 
     fn distance(&mut self, part: Spot, from: Surface, metres: f64) {

@@ -6,9 +6,10 @@
 mod asks;
 mod things;
 mod touch;
+mod wishes;
 
 use self::touch::{is_end, touching_skins};
-use super::ask::{Planted, Pose, PropKind, Spot, Surface};
+use super::ask::{Ask, Planted, Pose, PropKind, Spot, Surface};
 use super::posture::Base;
 use super::problem::{At, Face, LEAST_SHARE, Row, Settling, Way, always, stay_near, usual_tolerance};
 use super::room::Room;
@@ -17,7 +18,7 @@ use crate::body::names::{Angle, Segment, Side};
 use crate::body::range::Limits;
 use crate::body::{Body, Skin, State};
 use crate::measure::{math, radians};
-use crate::pose::settle::{Touching, middle, with_angles};
+use crate::pose::settle::{Touching, end_of, middle, with_angles};
 use crate::space::Vec3;
 
 const CONTACT: f64 = 0.001;
@@ -38,6 +39,8 @@ pub struct Compiled {
     pub middle: At,
     /// Asked angles, degrees.
     pub asked: Vec<(Angle, f64)>,
+    /// Asked relations by their number among the asks, with their rows.
+    pub relations: Vec<(usize, core::ops::Range<usize>)>,
     /// Skin points that carry.
     pub support: Vec<Skin>,
     /// A wall carries too, sideways.
@@ -73,6 +76,7 @@ pub(super) fn compile(
     from: &At,
     touching: &[Touching],
     was_touching: &[Touching],
+    was_lying: &[(Spot, Surface)],
     base: &Base,
 ) -> Compiled {
     let mut c = Writer {
@@ -86,14 +90,27 @@ pub(super) fn compile(
         targets: from.state.clone(),
         set: Vec::new(),
         angles: Vec::new(),
+        turns: Vec::new(),
+        bound: touching
+            .iter()
+            .filter(|t| !t.loosely)
+            .filter_map(|t| Some((t.part.side?, end_of(t.part.region)?)))
+            .collect(),
         faces: Vec::new(),
         meeting: Vec::new(),
         support: Vec::new(),
         walled: false,
     };
-    for ask in &pose.asks {
+    let mut relations = Vec::new();
+    for (i, ask) in pose.asks.iter().enumerate() {
+        let start = c.rows.len();
         c.ask(&ask.what);
+        if !matches!(ask.what, Ask::Angle { .. } | Ask::Free { .. }) && start < c.rows.len() {
+            relations.push((i, start..c.rows.len()));
+        }
     }
+    c.turn_arms();
+    c.keep_width(pose, touching);
     for planted in &pose.planted {
         if let Planted::Bit(bit) = planted.what {
             c.hold_bit(bit);
@@ -101,6 +118,10 @@ pub(super) fn compile(
     }
     for t in touching {
         c.touch(t);
+    }
+    c.lift(pose, touching, was_lying);
+    if wishes::is_symmetrical(pose, &from.state, touching, room) {
+        c.alike();
     }
     c.relax(touching, was_touching);
     c.keep_apart();
@@ -118,7 +139,9 @@ pub(super) fn compile(
         c.rows.push(Row::ClearPlane { at, out, tolerance: 0.001 });
     }
     // Bodies flat on back or front don't topple, and a wall carries sideways, which shares of the weight can't say.
-    let balances = !c.support.is_empty() && base.topples && !c.walled;
+    // What has left the ground with all of the trunk has to stand on the rest.
+    let on_trunk = c.support.iter().any(|s| is_trunk(s.segment()));
+    let balances = !c.support.is_empty() && (base.topples || !on_trunk) && !c.walled;
     if balances {
         c.rows.push(Row::Balance { points: c.support.clone(), tolerance: BALANCE });
     }
@@ -136,6 +159,7 @@ pub(super) fn compile(
         gentle: at(with_angles(&from.state, &[], limits)),
         middle: at(stood(middle(&from.state, &c.set, limits))),
         asked: c.angles,
+        relations,
         support: c.support,
         walled: c.walled,
         base: base.clone(),
@@ -233,6 +257,10 @@ fn stood_on(body: &Body, mut state: State, touching: &[Touching], floor: f64) ->
     state
 }
 
+fn is_trunk(s: Segment) -> bool {
+    matches!(s, Segment::Pelvis | Segment::Waist | Segment::Chest)
+}
+
 fn first(spot: Spot) -> Option<Skin> {
     Skin::of(spot.region, spot.side).into_iter().next()
 }
@@ -250,6 +278,10 @@ struct Writer<'a> {
     /// Where to put coordinates at the start.
     set: Vec<(Dof, f64)>,
     angles: Vec<(Angle, f64)>,
+    /// Asked turns of the arms, out, radians.
+    turns: Vec<(Side, f64)>,
+    /// Limbs whose end touches something: legs 0, arms 1.
+    bound: Vec<(Side, u8)>,
     faces: Vec<(Spot, Surface, Face)>,
     /// The one skin point by which a part touches another part of the body.
     meeting: Vec<(Spot, Skin)>,

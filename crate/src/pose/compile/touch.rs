@@ -55,6 +55,21 @@ impl Writer<'_> {
         }
         self.reach_for(t, surface, face);
         self.lift_ends(t, face);
+        if let (Region::Forearm | Region::Elbow, Some(side)) = (t.part.region, t.part.side)
+            && !t.loosely
+            && self.base.forward.y < -0.5
+            && t.anchors.is_none()
+        {
+            // Face down the arm finds no way forward under the chest: it starts there.
+            for (limb, degrees) in
+                [(Limb::ShoulderFlexion, 75.0), (Limb::ElbowFlexion, 90.0), (Limb::Supination, -60.0)]
+            {
+                let d = paired(limb, side);
+                if !self.set.iter().any(|(have, _)| *have == d) {
+                    self.set.push((d, radians(degrees)));
+                }
+            }
+        }
         // Palms and soles lie with their own side down.
         let facing = match t.part.region {
             Region::Palm => t.part.side.map(palm_way),
@@ -64,7 +79,8 @@ impl Writer<'_> {
             Region::BackOfHand => t.part.side.map(|s| Way::In(Segment::Hand(s), Vec3::Z)),
             _ => None,
         };
-        if let (Region::Palm, Some(side), Face::Plane { out, .. }) = (t.part.region, t.part.side, face)
+        if let (Region::Palm | Region::Fist | Region::Fingertips, Some(side), Face::Plane { out, .. }) =
+            (t.part.region, t.part.side, face)
             && !t.loosely
         {
             // Fingers point up a wall, and on the floor the way the head is: from memory.
@@ -72,7 +88,9 @@ impl Writer<'_> {
                 * if self.base.low || self.base.forward.y < -0.5 { Vec3::Y } else { Vec3::X };
             let target = if out.y.abs() < 0.5 { Vec3::Y } else { ahead };
             let way = Way::In(Segment::Hand(side), -Vec3::Y);
-            self.rows.push(Row::Along { way, target, tolerance: radians(25.0) });
+            if t.part.region == Region::Palm {
+                self.rows.push(Row::Along { way, target, tolerance: radians(25.0) });
+            }
             let beside = self.beside(t.surface).is_some();
             if t.anchors.is_none() && !t.slides && !beside && self.base.right.y.abs() < 0.5 {
                 // Where nothing says where, hands go a shoulder's breadth apart, on a wall at the
@@ -87,6 +105,14 @@ impl Writer<'_> {
                         distance: 0.0,
                         tolerance: if self.base.low { 0.20 } else { 0.06 },
                     });
+                }
+                // The palm's side towards the thing from the start: from a hand turned up the wrist would bend
+                // the wrong way.
+                for (limb, degrees) in [(Limb::Supination, -70.0), (Limb::WristFlexion, -60.0)] {
+                    let d = paired(limb, side);
+                    if t.part.region == Region::Palm && !self.set.iter().any(|(have, _)| *have == d) {
+                        self.set.push((d, radians(degrees)));
+                    }
                 }
                 for limb in [Limb::ShoulderFlexion, Limb::ElbowFlexion, Limb::Supination, Limb::WristFlexion]
                 {
@@ -110,8 +136,7 @@ impl Writer<'_> {
             self.rows.push(Row::Grip { side, skin, off: 0.016, tolerance: CONTACT });
             // Each hand comes from its own side, fingers round the named face.
             let out = faces_out(spot.region);
-            let lateral = if Some(side) == spot.side || spot.side.is_none() { 1.0 } else { -1.0 };
-            let local = (out + Vec3::Z * (0.8 * lateral)).unit_or(out);
+            let local = (out + Vec3::Z * (0.8 * own_half(side, spot))).unit_or(out);
             self.rows.push(Row::Facing {
                 from: Point::Skin(skin),
                 to: Point::Palm(side),
@@ -128,6 +153,11 @@ impl Writer<'_> {
             }
             return;
         }
+        if t.part.region == Region::Palm {
+            self.lay_palm(t, spot);
+            return;
+        }
+        self.cross(t, spot);
         let (Some(mine), Some(theirs)) = (t.skins.first().copied(), first(spot)) else { return };
         // Foot on foot and knee on knee meet with their inner sides.
         let twins = spot.side.is_some()
@@ -154,8 +184,70 @@ impl Writer<'_> {
             local: if same { -Vec3::Z } else { faces_out(spot.region) },
             tolerance: radians(weight),
         });
-        if t.part.region == Region::Palm {
-            self.rows.push(Row::PalmTo { side, point: Point::Skin(theirs), tolerance: 0.25 });
+    }
+
+    /// A palm that lies on a part: flat, each hand on its own half.
+    fn lay_palm(&mut self, t: &Touching, spot: Spot) {
+        let side = t.part.side.unwrap_or(Side::Right);
+        let Some(skin) = lain_on(spot, side) else { return };
+        self.faces.push((t.part, t.surface, Face::Skin(skin)));
+        self.meeting.push((t.part, Skin { ball: flesh::PALM_THUMB, side }));
+        let (contact, degrees) = if t.loosely { (0.030, 60.0) } else { (CONTACT, 20.0) };
+        self.rows.push(Row::Grip { side, skin, off: 0.012, tolerance: contact });
+        let out = faces_out(spot.region);
+        let local = (out + Vec3::Z * (0.5 * own_half(side, spot))).unit_or(out);
+        self.rows.push(Row::Facing {
+            from: Point::Skin(skin),
+            to: Point::Palm(side),
+            segment: skin.segment(),
+            local,
+            tolerance: radians(degrees),
+        });
+        self.rows.push(Row::Same {
+            a: palm_way(side),
+            b: Way::In(skin.segment(), local),
+            sign: -1.0,
+            tolerance: radians(degrees + 5.0),
+        });
+        if t.loosely {
+            return;
+        }
+        for limb in [Limb::Supination, Limb::ElbowFlexion, Limb::ShoulderRotation] {
+            let d = paired(limb, side);
+            if !self.asked[d.0] {
+                self.tolerance[d.0] = radians(FREE);
+            }
+        }
+        if spot.region == Region::HipSide {
+            // Elbows out to the sides, as hands on hips are held: from memory.
+            for (limb, degrees) in [
+                (Limb::ShoulderAbduction, 42.0),
+                (Limb::ShoulderFlexion, -12.0),
+                (Limb::ShoulderRotation, -40.0),
+                (Limb::ElbowFlexion, 100.0),
+                (Limb::Supination, -30.0),
+            ] {
+                let d = paired(limb, side);
+                if !self.asked[d.0] {
+                    self.targets.angles[d.0] = radians(degrees);
+                    self.set.push((d, radians(degrees)));
+                }
+            }
+        }
+    }
+
+    /// A foot that goes to the far side of the other leg starts there: it can't find its way through.
+    fn cross(&mut self, t: &Touching, spot: Spot) {
+        let (Some(side), true) = (t.part.side, crate::pose::settle::end_of(t.part.region) == Some(0)) else {
+            return;
+        };
+        if spot.side == Some(side.other()) && is_leg_part(spot.region) && 0.5 < faces_out(spot.region).z {
+            for (limb, degrees) in [(Limb::HipFlexion, 70.0), (Limb::HipAbduction, -25.0)] {
+                let d = paired(limb, side);
+                if !self.asked[d.0] {
+                    self.set.push((d, radians(degrees)));
+                }
+            }
         }
     }
 }
@@ -191,6 +283,25 @@ pub(super) fn touching_skins(t: &Touching, face: Face) -> Vec<Skin> {
         (Face::Round { .. }, Region::Forearm, Some(side)) => vec![Skin { ball: flesh::FOREARM_MID, side }],
         (Face::Round { .. }, Region::Shin, Some(side)) => vec![Skin { ball: flesh::SHIN, side }],
         _ => t.skins.clone(),
+    }
+}
+
+/// Which way sideways a hand's own half of a part is, in the frame of the part (z outwards on paired parts, to the right
+/// in the middle).
+fn own_half(hand: Side, spot: Spot) -> f64 {
+    match spot.side {
+        Some(side) if side == hand => 1.0,
+        Some(_) => -1.0,
+        None if hand == Side::Right => 1.0,
+        None => -1.0,
+    }
+}
+
+/// The skin point that a palm lies on: the crest for a hip.
+fn lain_on(spot: Spot, hand: Side) -> Option<Skin> {
+    match spot.region {
+        Region::HipSide => Some(Skin { ball: flesh::FLANK, side: spot.side.unwrap_or(hand) }),
+        _ => first(Spot { side: spot.side.or(Some(hand)), ..spot }).or_else(|| first(spot)),
     }
 }
 
