@@ -7,12 +7,14 @@
 //! sternoclavicular joint. The shoulder is swing and twist: `exp(swing) · twist about the upper arm`,
 //! where the swing vector's two parts are flexion (about Z) and abduction (about X). It is singular
 //! only at an elevation of 180°, which the cap of 175° keeps out. The hip's sequence is singular at
-//! 90° of abduction, out of its range.
+//! 90° of abduction, out of its range. How far an arm is turned out is counted as clinicians do where the arm is
+//! ([`turned_out`]). [`readout`] reads all angles back, and the shoulder's also as the ISB has them.
 
 pub mod dof;
 pub mod flesh;
 pub mod names;
 pub mod range;
+pub mod readout;
 pub mod statics;
 mod variant;
 

@@ -275,3 +275,87 @@ fn kinds_of_body_differ_where_they_are_said_to() {
     // The belly's mass lies in front.
     assert!(0.002 < p.centre_of_mass().x - a.centre_of_mass().x);
 }
+
+/// What is read back from the segments' turns is what was put in, over all ranges and kinds of body.
+#[test]
+fn angles_read_back_are_those_put_in() {
+    for seed in 1..200 {
+        let mut s = scrambled(seed);
+        // Raised to the singular 180° an arm's plane can't be told: ranges of flexion and abduction together reach it.
+        for side in Side::BOTH {
+            let (f, a) = (paired(Limb::ShoulderFlexion, side).0, paired(Limb::ShoulderAbduction, side).0);
+            let raised = math::hypot(s.angles[f], s.angles[a]);
+            let most = radians(range::HIGHEST_ELEVATION);
+            if most < raised {
+                s.angles[f] *= most / raised;
+                s.angles[a] *= most / raised;
+            }
+        }
+        let body = Body::of(Variant::ALL[seed as usize % 5]);
+        let (dof, off) = readout::worst(&s.angles, &readout::angles(&body.place(&s)));
+        assert!(off < 1e-9, "{seed} {dof:?} {off}");
+    }
+}
+
+/// ISB planes and elevation (Wu 2005; references/joint-ranges.md): abduction is plane 0, flexion plane 90, and both ends
+/// are handled.
+#[test]
+fn the_shoulder_is_read_as_the_isb_has_it() {
+    let body = Body::of_stature(1.0);
+    let read = |f: f64, a: f64, t: f64, side: Side| {
+        let mut s = State::standing(&body);
+        s.angles[paired(Limb::ShoulderFlexion, side).0] = radians(f);
+        s.angles[paired(Limb::ShoulderAbduction, side).0] = radians(a);
+        s.angles[paired(Limb::ShoulderRotation, side).0] = radians(t);
+        let i = readout::isb_shoulder(&body.place(&s), side);
+        (degrees(i.plane), degrees(i.elevation), degrees(i.axial))
+    };
+    for side in Side::BOTH {
+        let near = |got: (f64, f64, f64), want: (f64, f64, f64)| {
+            let off = (got.0 - want.0).abs() + (got.1 - want.1).abs() + (got.2 - want.2).abs();
+            assert!(off < 1e-6, "{side:?} {got:?} {want:?}");
+        };
+        near(read(0.0, 90.0, 0.0, side), (0.0, 90.0, 0.0));
+        near(read(0.0, 90.0, 30.0, side), (0.0, 90.0, -30.0));
+        // Swung straight forward the ISB counts a quarter turn outwards.
+        near(read(90.0, 0.0, 0.0, side), (90.0, 90.0, -90.0));
+        near(read(0.0, 0.0, 40.0, side), (0.0, 0.0, -40.0));
+        assert!(read(0.0, 174.9, 0.0, side).1 < 175.0);
+    }
+}
+
+/// Turning the arm out by the clinical count: the forearm of a bent elbow points forward at the side and at 90° of
+/// abduction, and to the midline at 90° of flexion.
+#[test]
+fn a_turn_of_the_arm_is_counted_where_the_arm_is() {
+    let body = Body::of_stature(1.0);
+    for (f, a, twist, forearm) in
+        [(0.0, 0.0, 0.0, Vec3::X), (0.0, 90.0, 0.0, Vec3::X), (90.0, 0.0, -90.0, -Vec3::Z)]
+    {
+        let s = bent(&[
+            (Limb::ShoulderFlexion, f),
+            (Limb::ShoulderAbduction, a),
+            (Limb::ShoulderRotation, twist),
+            (Limb::ElbowFlexion, 90.0),
+        ]);
+        let r = Side::Right;
+        assert!(turned_out(&s, r).value.abs() < 1e-9, "{f} {a}");
+        let p = body.place(&s);
+        close((p.joint(Segment::Hand(r)) - p.joint(Segment::Forearm(r))).unit_or(Vec3::Y), forearm, 1e-9);
+    }
+    // Its derivatives are what the solver is told.
+    let (h, r) = (1e-6, Side::Right);
+    for seed in 1..50 {
+        let s = scrambled(seed);
+        for (limb, want) in [(Limb::ShoulderFlexion, 0), (Limb::ShoulderAbduction, 1)] {
+            let d = paired(limb, r).0;
+            let (mut up, mut down) = (s.clone(), s.clone());
+            up.angles[d] += h;
+            down.angles[d] -= h;
+            let slope = (turned_out(&up, r).value - turned_out(&down, r).value) / (2.0 * h);
+            let got = turned_out(&s, r);
+            let got = if want == 0 { got.by_flexion } else { got.by_abduction };
+            assert!((slope - got).abs() < 1e-5, "{seed} {limb:?} {slope} {got}");
+        }
+    }
+}
