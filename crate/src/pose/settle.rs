@@ -730,7 +730,43 @@ fn way(body: &Body, a: &Settled, b: &Settled, limits: &Limits) -> Vec<State> {
         return there;
     }
     let back = sweep(body, a, b, limits, true);
-    if roughness(&back) < rough { back } else { there }
+    let mut way = if roughness(&back) < rough { back } else { there };
+    // A body that has to find its way round something: each instant is drawn to between its neighbours.
+    for _ in 0..ROUNDS {
+        if roughness(&way) <= SMOOTH {
+            break;
+        }
+        for k in 1..INSTANTS - 1 {
+            let wanted = half_way(&way[k - 1], &way[k + 1]);
+            let mut at = At { state: wanted.clone(), rolling: b.at.rolling.clone(), shares: Vec::new() };
+            let share = k as f64 / (INSTANTS - 1) as f64;
+            for (i, r) in at.rolling.iter_mut().enumerate() {
+                if let (Some(from), true) =
+                    (a.at.rolling.get(i), a.compiled.stands.get(i).copied().unwrap_or(true))
+                {
+                    *r = from.lerp(b.at.rolling[i], share);
+                }
+            }
+            let settling =
+                super::compile::between(body, limits, &wanted, &at.rolling, a_to_b(a, b), &b.compiled);
+            minimise(&settling, &mut at, Effort { steps: 12, promise: 1e-4 });
+            way[k] = at.state;
+        }
+    }
+    way
+}
+
+/// Rounds of smoothing of a way that jumps.
+const ROUNDS: usize = 12;
+
+fn half_way(a: &State, b: &State) -> State {
+    let mut mid = a.clone();
+    mid.root = a.root.lerp(b.root, 0.5);
+    mid.turn = (crate::space::Rotation::exp((b.turn * a.turn.inverse()).log() * 0.5) * a.turn).cleaned();
+    for i in 0..COUNT {
+        mid.angles[i] = 0.5 * (a.angles[i] + b.angles[i]);
+    }
+    mid
 }
 
 /// No joint departs further from its share of the way in one instant, degrees (`method.md` 1).
