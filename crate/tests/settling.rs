@@ -241,3 +241,22 @@ fn what_is_in_the_way_is_told() {
     let m = settle::exercise(&Body::of(Variant::Pregnant), &own[0].poses, Side::Right, &Limits::none());
     assert_eq!(m.keys[0].pressed.first().and_then(|s| s.region()), Some(Region::Belly));
 }
+
+/// Doing no harm: settled once more from its answer, a key pose takes no step and changes nothing.
+#[test]
+fn what_is_settled_stays_as_it_is() {
+    let mut asked = 0;
+    for (id, poses) in drawn() {
+        for posed in settle::problems(&Body::usual(), poses, &Limits::none()) {
+            let mut at = posed.answer().clone();
+            if !posed.converged() {
+                continue;
+            }
+            asked += 1;
+            let ended = layfigure::solve::minimise(posed.settling(), &mut at, settle::POLISH);
+            assert_eq!(ended.steps, 0, "{id} {}", posed.name);
+            assert!(at.state == posed.answer().state, "{id} {}", posed.name);
+        }
+    }
+    assert!(50 < asked, "{asked}");
+}

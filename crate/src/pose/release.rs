@@ -40,7 +40,12 @@ pub(super) fn without(touching: &[Touching], gone: &Gone) -> Vec<Touching> {
 /// Resting limbs that have been carried off what they rested on.
 pub(super) fn carried_off(s: &Settled, body: &Body) -> Gone {
     let gaps = Gaps::of(s, body);
-    let resting = s.touching.iter().filter(|t| t.loosely && !t.firm);
+    // A shin behind a knee that is knelt on stays down.
+    let knelt_on = |side| {
+        s.touching.iter().any(|t| !t.loosely && t.part.region == Region::KneeFront && t.part.side == side)
+    };
+    let stays = |t: &Touching| t.part.region == Region::Toes && knelt_on(t.part.side);
+    let resting = s.touching.iter().filter(|t| t.loosely && !t.firm && !stays(t));
     resting.filter(|t| t.skins.iter().any(|k| CARRIED_OFF < gaps.of_skin(k))).flat_map(all_of).collect()
 }
 

@@ -347,9 +347,12 @@ fn solved(
     Settled { at, cost, touching: touching.to_vec(), compiled, converged: false }
 }
 
+/// How hard a key pose is solved in the end.
+pub const POLISH: Effort = Effort { steps: 300, promise: 1e-7, caution: 0.0 };
+
 /// Solves to the end.
 fn polished(mut s: Settled) -> Settled {
-    let ended = minimise(&s.compiled.settling, &mut s.at, Effort { steps: 300, promise: 1e-7, caution: 0.0 });
+    let ended = minimise(&s.compiled.settling, &mut s.at, POLISH);
     s.cost = ended.cost;
     s.converged = ended.converged;
     s
@@ -737,7 +740,9 @@ fn way(body: &Body, a: &Settled, b: &Settled, limits: &Limits) -> Vec<State> {
             break;
         }
         for k in 1..INSTANTS - 1 {
-            let wanted = half_way(&way[k - 1], &way[k + 1]);
+            // A little past half way: the rounds come to rest sooner (successive over-relaxation).
+            let mid = half_way(&way[k - 1], &way[k + 1]);
+            let wanted = with_angles(&between(&way[k], &mid, 1.6), &[], limits);
             let mut at = At { state: wanted.clone(), rolling: b.at.rolling.clone(), shares: Vec::new() };
             let share = k as f64 / (INSTANTS - 1) as f64;
             for (i, r) in at.rolling.iter_mut().enumerate() {
@@ -749,7 +754,7 @@ fn way(body: &Body, a: &Settled, b: &Settled, limits: &Limits) -> Vec<State> {
             }
             let settling =
                 super::compile::between(body, limits, &wanted, &at.rolling, a_to_b(a, b), &b.compiled);
-            minimise(&settling, &mut at, Effort { steps: 12, promise: 1e-4 });
+            minimise(&settling, &mut at, Effort { steps: 12, promise: 1e-4, caution: 0.0 });
             way[k] = at.state;
         }
     }
@@ -757,14 +762,19 @@ fn way(body: &Body, a: &Settled, b: &Settled, limits: &Limits) -> Vec<State> {
 }
 
 /// Rounds of smoothing of a way that jumps.
-const ROUNDS: usize = 12;
+const ROUNDS: usize = 16;
 
 fn half_way(a: &State, b: &State) -> State {
+    between(a, b, 0.5)
+}
+
+/// The state a share of the way from one to another; past it above 1.
+fn between(a: &State, b: &State, share: f64) -> State {
     let mut mid = a.clone();
-    mid.root = a.root.lerp(b.root, 0.5);
-    mid.turn = (crate::space::Rotation::exp((b.turn * a.turn.inverse()).log() * 0.5) * a.turn).cleaned();
+    mid.root = a.root.lerp(b.root, share);
+    mid.turn = (crate::space::Rotation::exp((b.turn * a.turn.inverse()).log() * share) * a.turn).cleaned();
     for i in 0..COUNT {
-        mid.angles[i] = 0.5 * (a.angles[i] + b.angles[i]);
+        mid.angles[i] = a.angles[i] + (b.angles[i] - a.angles[i]) * share;
     }
     mid
 }
@@ -788,18 +798,11 @@ fn roughness(states: &[State]) -> f64 {
 
 /// Settles the instants one from the other, from the start or from the end.
 fn sweep(body: &Body, a: &Settled, b: &Settled, limits: &Limits, from_end: bool) -> Vec<State> {
-    let turn = (b.at.state.turn * a.at.state.turn.inverse()).log();
     let wanted_at = |k: usize| {
         let t = k as f64 / (INSTANTS - 1) as f64;
         // Minimum jerk: Flash and Hogan 1985, from memory.
         let s = t * t * t * (10.0 + t * (-15.0 + t * 6.0));
-        let mut wanted = a.at.state.clone();
-        wanted.root = a.at.state.root.lerp(b.at.state.root, s);
-        wanted.turn = (crate::space::Rotation::exp(turn * s) * a.at.state.turn).cleaned();
-        for i in 0..COUNT {
-            wanted.angles[i] = a.at.state.angles[i] + (b.at.state.angles[i] - a.at.state.angles[i]) * s;
-        }
-        (wanted, s)
+        (between(&a.at.state, &b.at.state, s), s)
     };
     let first = if from_end { &b.at.state } else { &a.at.state };
     let (mut here, mut before) = (first.clone(), first.clone());
