@@ -733,39 +733,7 @@ fn way(body: &Body, a: &Settled, b: &Settled, limits: &Limits) -> Vec<State> {
         return there;
     }
     let back = sweep(body, a, b, limits, true);
-    let mut way = if roughness(&back) < rough { back } else { there };
-    // A body that has to find its way round something: each instant is drawn to between its neighbours.
-    for _ in 0..ROUNDS {
-        if roughness(&way) <= SMOOTH {
-            break;
-        }
-        for k in 1..INSTANTS - 1 {
-            // A little past half way: the rounds come to rest sooner (successive over-relaxation).
-            let mid = half_way(&way[k - 1], &way[k + 1]);
-            let wanted = with_angles(&between(&way[k], &mid, 1.6), &[], limits);
-            let mut at = At { state: wanted.clone(), rolling: b.at.rolling.clone(), shares: Vec::new() };
-            let share = k as f64 / (INSTANTS - 1) as f64;
-            for (i, r) in at.rolling.iter_mut().enumerate() {
-                if let (Some(from), true) =
-                    (a.at.rolling.get(i), a.compiled.stands.get(i).copied().unwrap_or(true))
-                {
-                    *r = from.lerp(b.at.rolling[i], share);
-                }
-            }
-            let settling =
-                super::compile::between(body, limits, &wanted, &at.rolling, a_to_b(a, b), &b.compiled);
-            minimise(&settling, &mut at, Effort { steps: 12, promise: 1e-4, caution: 0.0 });
-            way[k] = at.state;
-        }
-    }
-    way
-}
-
-/// Rounds of smoothing of a way that jumps.
-const ROUNDS: usize = 16;
-
-fn half_way(a: &State, b: &State) -> State {
-    between(a, b, 0.5)
+    if roughness(&back) < rough { back } else { there }
 }
 
 /// The state a share of the way from one to another; past it above 1.

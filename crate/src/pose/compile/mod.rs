@@ -224,9 +224,7 @@ pub(super) fn between(
             tolerance: radians(5.0),
         });
     }
-    // What moves little stays nearer.
-    let near = core::array::from_fn(|i| (0.5 * usual_tolerance(Dof(i))).min(radians(5.0)));
-    rows.extend(stay_near(wanted, &[false; COUNT], &near));
+    rows.extend(stay_near(wanted, &[false; COUNT], &[radians(5.0); COUNT]));
     Settling {
         body: *body,
         limits: limits.clone(),
