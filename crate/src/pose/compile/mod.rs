@@ -224,7 +224,12 @@ pub(super) fn between(
             tolerance: radians(5.0),
         });
     }
-    rows.extend(stay_near(wanted, &[false; COUNT], &[radians(5.0); COUNT]));
+    // The shoulder girdle, which moves little, stays nearer.
+    let near = core::array::from_fn(|i| match Dof(i).limb() {
+        Some((_, Limb::BladeElevation | Limb::BladeProtraction)) => radians(2.0),
+        _ => radians(4.0),
+    });
+    rows.extend(stay_near(wanted, &[false; COUNT], &near));
     Settling {
         body: *body,
         limits: limits.clone(),
