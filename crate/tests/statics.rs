@@ -280,15 +280,7 @@ exercise: Floor
     };
     let (table, floor) = (hands(&m[0]), hands(&m[1]));
     assert!(0.1 < table && table + 0.1 < floor && floor < 0.8, "{table} {floor}");
-    // All that shoulder, elbow and wrist have to do together, bent as far.
-    let arms = |m: &Movement| -> f64 {
-        let s = held(m);
-        let arm =
-            [Limb::ShoulderFlexion, Limb::ShoulderAbduction, Limb::ShoulderRotation, Limb::ElbowFlexion];
-        arm.iter().map(|l| s.moments[paired(*l, Side::Right).0]).map(|m| m * m).sum::<f64>().sqrt()
-    };
-    let (a, b) = (arms(&m[0]), arms(&m[1]));
-    assert!(a < b, "{a} {b}");
+    // How hard the shoulders work also depends on how far ahead the hands are, so only what they carry is ranked.
 }
 
 #[test]

@@ -6,6 +6,7 @@
 //! Ends of limits are written as dates, so that nothing has to be counted from an operation.
 
 use super::{Shared, Stretch};
+use crate::body::Variant;
 use crate::catalog::Catalog;
 use crate::catalog::find::Found;
 use crate::dose::{End, Event};
@@ -180,9 +181,16 @@ fn written(programme: &Programme, named: Named) -> String {
     if !helped.is_empty() {
         out.key("caution", &helped.join(", "));
     }
+    // The kind of body is on the sheet for all to see: it is drawn so.
+    let mut build = Vec::new();
     if let Some(mm) = p.body.as_ref().and_then(|b| b.stature_mm) {
-        let stature = if mm % 10 == 0 { format!("{} cm", mm / 10) } else { format!("{mm} mm") };
-        out.key("body", &stature);
+        build.push(if mm % 10 == 0 { format!("{} cm", mm / 10) } else { format!("{mm} mm") });
+    }
+    if programme.body.variant() != Variant::Adult {
+        build.push(programme.body.variant().word().to_string());
+    }
+    if !build.is_empty() {
+        out.key("body", &build.join(", "));
     }
     if let Some(ask) = &p.ask {
         out.key("ask", &ask.text);
@@ -408,7 +416,7 @@ fn difference(original: &Programme, shared: &Programme, named: Named) -> Option<
         ("the goal", original.aims == shared.aims),
         ("a limit", ends(original) == ends(shared) && original.in_force == shared.in_force),
         ("when to get help", help(original) == help(shared)),
-        ("the body’s height", original.body == shared.body),
+        ("the body", original.body == shared.body),
         ("the pain that is okay", pain(original) == pain(shared) && original.ask == shared.ask),
         ("what to do on a bad day", original.bad_day == shared.bad_day && original.flare == shared.flare),
         ("the number of exercises", original.exercises.len() == shared.exercises.len()),

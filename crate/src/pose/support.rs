@@ -206,6 +206,7 @@ pub fn statics(body: &Body, key: &Key, loads: &[Load]) -> Statics {
     let up: Vec<Vec3> = key.supports.iter().filter(|s| s.firm && s.carries_up()).map(|s| s.at).collect();
     let leant = key.supports.iter().any(|s| s.firm && !s.carries_up());
     let com = placed.centre_of_mass();
+    let scale = body.stature() / Body::USUAL_STATURE;
     let (mut weight, mut centre) = (1.0, com);
     for (load, force) in loads.iter().flat_map(|l| l.forces(&placed).into_iter().map(move |f| (l, f))) {
         if !matches!(load, Load::Pull { .. }) {
@@ -216,7 +217,7 @@ pub fn statics(body: &Body, key: &Key, loads: &[Load]) -> Statics {
     Statics {
         centre_of_mass: com,
         base: hull::polygon(&up),
-        margin: hull::margin(&up, centre).filter(|_| !leant),
+        margin: hull::margin(&up, centre).filter(|_| !leant).map(|m| m + hull::BREADTH_MM * 1e-3 * scale),
         pushes: held,
         unbalanced: (force.norm(), moment.norm()),
         moments: statics::moments(&placed, &outer),
