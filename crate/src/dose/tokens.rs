@@ -3,6 +3,9 @@
 use crate::measure::{Counts, Date, Span};
 use crate::text::fold::Folded;
 
+/// One half, in hundredths.
+const HALF: u64 = 50;
+
 /// What a token is. Numbers are in hundredths.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub enum Sort<'a> {
@@ -38,7 +41,7 @@ pub fn tokens(folded: &Folded) -> Vec<Token<'_>> {
         let (sort, length) = if c.is_ascii_digit() {
             number(rest)
         } else if c == '½' {
-            (Sort::Number(50), c.len_utf8())
+            (Sort::Number(HALF), c.len_utf8())
         } else if c.is_alphabetic() {
             word(rest)
         } else {
@@ -62,7 +65,7 @@ fn number(rest: &str) -> (Sort<'_>, usize) {
     }
     let tail = rest.get(whole..).unwrap_or("");
     if let Some(t) = tail.strip_prefix('½') {
-        return (Sort::Number(n.saturating_add(50)), rest.len() - t.len());
+        return (Sort::Number(n.saturating_add(HALF)), rest.len() - t.len());
     }
     // A thousands comma is read only before steps, where it cannot part two doses.
     if let Some(t) = tail.strip_prefix(',') {
