@@ -12,7 +12,7 @@ use super::problem::{At, Settling};
 use super::room::Room;
 use super::{hull, release, things};
 use crate::body::dof::{self, COUNT, Dof};
-use crate::body::names::{Angle, Joint, Motion, Region, Side};
+use crate::body::names::{Angle, Joint, Motion, Region, Segment, Side};
 use crate::body::range::{self, Limits};
 use crate::body::{Body, Skin, State};
 use crate::measure::{degrees, radians};
@@ -285,6 +285,10 @@ fn key(
             if stands(&s, body) && !stands(&trial, body) {
                 continue;
             }
+            // Nobody is left hanging on hands alone who stood, knelt or sat before.
+            if on_hands_alone(&trial) && !on_hands_alone(&s) {
+                continue;
+            }
             // Fewest goodbyes among equals.
             let price = trial.cost + 0.1 * gone.len() as f64;
             if best.as_ref().is_none_or(|b| price < b.1) {
@@ -297,6 +301,13 @@ fn key(
         }
     }
     polished(s)
+}
+
+/// Whether nothing but hands and arms carries.
+fn on_hands_alone(s: &Settled) -> bool {
+    let arm =
+        |skin: &Skin| matches!(skin.segment(), Segment::Hand(_) | Segment::Forearm(_) | Segment::UpperArm(_));
+    s.compiled.support.iter().all(arm)
 }
 
 /// Whether the centre of mass lies over what carries, or nearly.
@@ -430,11 +441,13 @@ fn touching(body: &Body, pose: &Pose, from: &At, before: Option<&Settled>, base:
             !t.skins.is_empty() && !same_end
         });
     }
-    let mut said: Vec<(Touching, Place)> = Vec::new();
+    // With the part as it was written, and where.
+    let mut said: Vec<(Touching, Spot, Place)> = Vec::new();
     for contact in &pose.contacts {
         match &contact.what {
             Contact::On { part, place, slides, light } => {
-                for part in atoms(*part) {
+                let whole = *part;
+                for part in atoms(whole) {
                     said.push((
                         Touching {
                             part,
@@ -448,6 +461,7 @@ fn touching(body: &Body, pose: &Pose, from: &At, before: Option<&Settled>, base:
                             holds: false,
                             anchors: None,
                         },
+                        whole,
                         contact.place,
                     ));
                 }
@@ -471,6 +485,7 @@ fn touching(body: &Body, pose: &Pose, from: &At, before: Option<&Settled>, base:
                         holds: true,
                         anchors: None,
                     },
+                    part,
                     contact.place,
                 ));
             }
@@ -478,18 +493,13 @@ fn touching(body: &Body, pose: &Pose, from: &At, before: Option<&Settled>, base:
     }
     // Of a contact and its end in one pose the later word counts: `soles on floor, left foot off floor`.
     let behind = |a: &Place, b: &Place| (a.line, a.start) < (b.line, b.start);
-    said.retain(|(new, at)| {
-        !pose.releases.iter().any(|r| {
-            let off = r.what.part;
-            let same = new.part == off
-                || Skin::of(off.region, off.side).iter().any(|s| new.skins.contains(s))
-                || (new.part.side == off.side
-                    && off.region == Region::Sole
-                    && end_of(new.part.region) == Some(0));
-            same && behind(at, &r.place)
-        })
+    said.retain(|(new, whole, at)| {
+        !pose
+            .releases
+            .iter()
+            .any(|r| (new.part == r.what.part || *whole == r.what.part) && behind(at, &r.place))
     });
-    let mut said: Vec<Touching> = said.into_iter().map(|(new, _)| new).collect();
+    let mut said: Vec<Touching> = said.into_iter().map(|(new, _, _)| new).collect();
     // What is said of a limb's end takes the place of what it touched before.
     for new in &mut said {
         // Also where the pose first says that the whole foot leaves: its ball stays where it was.
