@@ -187,7 +187,7 @@ pub fn exercise(
         purpose: e.purpose,
         position: e.position.map_or(String::new(), |p| p.word().to_string()),
         floor: e.position.is_some_and(Position::is_on_floor),
-        kit: e.kit.iter().map(|k| k.word().to_string()).collect(),
+        kit: kit_words(e),
         works: e.works.iter().map(|m: &Muscle| m.word().to_string()).collect(),
         loaded: e.loaded,
         precautions: e.cautions.clone(),
@@ -447,6 +447,10 @@ fn side_words(e: &catalog::Exercise, side: OnSide) -> Option<String> {
     }
 }
 
+fn kit_words(e: &catalog::Exercise) -> Vec<String> {
+    e.kit.iter().map(|k| k.word().to_string()).collect()
+}
+
 /// Up to two exercises that serve the same end and can be done within the limits: those that the catalog
 /// names first, then others with the same purpose and region.
 fn instead(scope: &Scope<'_>, e: &catalog::Exercise, side: OnSide, cache: &mut Cache) -> Vec<String> {
@@ -462,9 +466,14 @@ fn instead(scope: &Scope<'_>, e: &catalog::Exercise, side: OnSide, cache: &mut C
     let typed = |c: &catalog::Exercise| {
         scope.prescription.exercises.iter().any(|x| folded(&x.name.text) == folded(&c.name))
     };
+    // What the patient has no kit for is no way out.
+    let can =
+        |c: &catalog::Exercise| super::check::list::lacked(scope.prescription, &kit_words(c)).is_empty();
     let mut found = Vec::new();
     // Settling many would keep the writer waiting.
-    for c in candidates.into_iter().filter(|c| c.id != e.id && !c.poses.is_empty() && !typed(c)).take(8) {
+    for c in
+        candidates.into_iter().filter(|c| c.id != e.id && !c.poses.is_empty() && !typed(c) && can(c)).take(8)
+    {
         let fits = side.drawn().iter().all(|s| {
             let o = outcome(cache, &c.poses, &scope.bounds, *s);
             o.needs.is_empty() && 0.5 <= o.kept

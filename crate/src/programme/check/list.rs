@@ -5,6 +5,7 @@ use crate::body::names::Side;
 use crate::catalog::terms::Purpose;
 use crate::dose::parts::{Days, Often};
 use crate::notice::{Edit, Notice, Severity};
+use crate::prescription::Prescription;
 use crate::programme::{Exercise, OnSide};
 
 /// More than three exercises is more than many people keep up with: a soft word.
@@ -57,22 +58,23 @@ const ALWAYS: [&str; 14] = [
     "bench", "step", "stairs",
 ];
 
-/// Things that the exercise needs and the patient was not said to have.
-pub fn kit(scene: Scene<'_>) -> Vec<Notice> {
-    let Some(has) = &scene.prescription.kit else { return Vec::new() };
+/// What of `kit` the patient lacks; nothing where the prescription names no kit.
+pub fn lacked(p: &Prescription, kit: &[String]) -> Vec<String> {
+    let Some(has) = &p.kit else { return Vec::new() };
     let has: Vec<String> = has.iter().map(|s| s.text.to_lowercase()).collect();
     // `loop band` is had by `two loop bands`, `red loop band`.
     let had =
         |thing: &str| has.iter().any(|h| h.contains(thing) || (3 < h.len() && thing.contains(h.as_str())));
+    let missing = |k: &&String| !ALWAYS.contains(&k.as_str()) && !had(&k.to_lowercase());
+    kit.iter().filter(missing).cloned().collect()
+}
+
+/// Things that the exercise needs and the patient was not said to have.
+pub fn kit(scene: Scene<'_>) -> Vec<Notice> {
     scene
         .exercises()
         .filter_map(|e| {
-            let lacks: Vec<String> = e
-                .kit
-                .iter()
-                .filter(|k| !ALWAYS.contains(&k.as_str()) && !had(&k.to_lowercase()))
-                .cloned()
-                .collect();
+            let lacks = lacked(scene.prescription, &e.kit);
             if lacks.is_empty() {
                 return None;
             }
