@@ -1,14 +1,17 @@
 //! `layfigure figure FILE [--views] [--nudge] [--body KIND] [--stature CM]`: the figure of an exercise file, or of the own exercises in a prescription, as
 //! SVG; or a page of it as seen from the right, the front and above.
 
-use super::figures::{drawn, nudged, sheet};
+use super::figures::{Case, drawn, nudged};
+use super::sheet::{self, Entry};
 use super::{Fault, Given};
+use crate::body::names::Side;
 use crate::catalog::{Catalog, Exercise};
 use crate::notice::Notice;
 
 pub fn run(args: &[String]) -> Result<String, Fault> {
     let given = Given::read(args, &["FILE", "views", "nudge", "body", "stature"])?;
-    let body = given.body();
+    let word = format!("{}, right", given.variant.word());
+    let case = Case { word, body: given.body(), side: Side::Right };
     let text = given.text()?;
     let (exercises, notices) = asked(&text);
     for notice in &notices {
@@ -17,18 +20,18 @@ pub fn run(args: &[String]) -> Result<String, Fault> {
     let mut out = String::new();
     let mut all = Vec::new();
     for exercise in &exercises {
-        if let Some(drawn) = drawn(exercise, &body, given.views) {
-            eprintln!("{}\n{}", drawn.figure.words.join(" "), drawn.settled.join("\n"));
+        if let Some(drawn) = drawn(exercise, &case, given.views) {
+            eprintln!("{}\n{}", drawn.picture.figure.words.join(" "), drawn.settled.join("\n"));
             if given.nudge {
                 eprintln!("{}", nudged(exercise).join("\n"));
             }
-            out.push_str(drawn.figure.svg.as_str());
+            out.push_str(drawn.picture.figure.svg.as_str());
             out.push('\n');
-            all.push((exercise, drawn));
+            all.push(Entry { exercise, drawn: vec![drawn] });
         }
     }
     if given.views && !all.is_empty() {
-        return Ok(sheet(&all));
+        return Ok(sheet::page(&all, false));
     }
     if out.is_empty() {
         return Err(Fault::Outside(

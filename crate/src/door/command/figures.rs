@@ -1,44 +1,107 @@
-//! `layfigure figures [--out FOLDER] [--views] [--body KIND] [--stature CM]`: every figure of the catalog with its words.
+//! `layfigure figures [--out FOLDER] [--views] [--bodies] [--sides] [--print] [--body KIND] [--stature CM]`: every figure of
+//! the catalog with its words.
 
+use super::sheet::{self, Entry};
 use super::{Fault, Given};
 use crate::body::names::Side;
 use crate::body::range::Limits;
 use crate::body::{Body, Variant};
 use crate::catalog::{Catalog, Exercise};
-use crate::figure::{Figure, Look, still};
-use crate::markup::Writer;
+use crate::figure::{ACCENT, Figure, Look, still};
 use crate::pose::ask::{Pose, ViewFrom};
-use crate::pose::movement::Key;
+use crate::pose::movement::{Key, Movement};
 use crate::pose::nudge::{self, Nudge};
 use crate::pose::settle;
 use std::fmt::Write as _;
 use std::path::Path;
 
-/// An exercise drawn for the right side.
-pub(super) struct Drawn {
+/// A figure, and what it is of, in words: `child, left`.
+pub(super) struct Picture {
+    pub of: String,
     pub figure: Figure,
+}
+
+/// An exercise drawn for one body and side.
+pub(super) struct Drawn {
+    pub picture: Picture,
     /// The largest gap that settling left, millimetres for a 1.70 m body.
     pub gap_mm: f64,
     /// Where wished: the same from the right, from the front, and from above.
-    pub views: Vec<Figure>,
+    pub views: Vec<Picture>,
     /// What settling has to say of each key pose, a line each.
     pub settled: Vec<String>,
+    /// What should not be so.
+    pub faults: Vec<String>,
 }
 
-pub(super) fn drawn(exercise: &Exercise, body: &Body, views: bool) -> Option<Drawn> {
+/// A body with the word for it, and the side that works.
+pub(super) struct Case {
+    pub word: String,
+    pub body: Body,
+    pub side: Side,
+}
+
+pub(super) fn drawn(exercise: &Exercise, case: &Case, views: bool) -> Option<Drawn> {
     if exercise.poses.is_empty() {
         return None;
     }
-    let movement = settle::exercise(body, &exercise.poses, Side::Right, &Limits::none());
+    let Case { word, body, side } = case;
+    let movement = settle::exercise(body, &exercise.poses, *side, &Limits::none());
     let gap_mm = movement.keys.iter().map(|k| k.gap_mm).fold(0.0, f64::max);
-    let from = |from| still(body, &movement, &Look { from: Some(from), ..Look::default() });
-    let all = [ViewFrom::Side(Some(Side::Right)), ViewFrom::Front, ViewFrom::Above];
+    let view = |from, word: &str| {
+        let figure = still(body, &movement, &Look { from: Some(from), ..Look::default() });
+        Picture { of: word.into(), figure }
+    };
+    let all = [
+        (ViewFrom::Side(Some(Side::Right)), "right"),
+        (ViewFrom::Front, "front"),
+        (ViewFrom::Above, "above"),
+    ];
+    let figure = still(body, &movement, &Look::default());
+    let faults = faults(&movement, &figure, gap_mm);
     Some(Drawn {
-        figure: still(body, &movement, &Look::default()),
+        picture: Picture { of: word.clone(), figure },
         gap_mm,
-        views: all.into_iter().filter(|_| views).map(from).collect(),
+        views: all.into_iter().filter(|_| views).map(|(from, word)| view(from, word)).collect(),
         settled: movement.keys.iter().map(settled).collect(),
+        faults,
     })
+}
+
+/// Bytes of a still at most (design, 7).
+const MOST_BYTES: usize = 6 * 1024;
+/// The share of what works that must be in sight, and how deep an arrow may run into the body (page units): as the
+/// tests of all figures hold them.
+const LEAST_SEEN: f64 = 0.4;
+const DEEPEST_ARROW: f64 = 20.0;
+
+/// What a reviewer should not have to look for.
+fn faults(movement: &Movement, figure: &Figure, gap_mm: f64) -> Vec<String> {
+    let mut said = Vec::new();
+    let mut fault = |bad: bool, words: &dyn Fn() -> String| {
+        if bad {
+            said.push(words());
+        }
+    };
+    let svg = &figure.svg;
+    fault(MOST_BYTES < svg.len(), &|| format!("{} bytes are too many", svg.len()));
+    fault(figure.seen <= LEAST_SEEN, &|| "what works is hardly in sight".into());
+    fault(DEEPEST_ARROW <= figure.arrow_on_body, &|| "an arrow runs over the body".into());
+    let works = movement.keys.iter().any(|k| !k.works.is_empty());
+    fault(works && !svg.as_str().contains(ACCENT), &|| "nothing is in the colour of what works".into());
+    fault(settle::GAP_MM < gap_mm, &|| format!("a gap of {} mm is left", crate::measure::shown(gap_mm, 1)));
+    for key in &movement.keys {
+        for (angle, asked, came) in &key.missed {
+            let (asked, came) = (crate::measure::shown(*asked, 0), crate::measure::shown(*came, 0));
+            fault(true, &|| format!("{}: {} is {came} degrees, not {asked}", key.name, angle.name()));
+        }
+        for (ask, off) in &key.unmet {
+            let off = crate::measure::shown(*off, 1);
+            fault(true, &|| format!("{}: {ask:?} is off by {off} tolerances", key.name));
+        }
+        fault(!key.converged, &|| format!("{}: settling has not converged", key.name));
+    }
+    said
 }
 
 /// How an exercise settles when its numbers and its body are others, a line for each that is asked.
@@ -93,48 +156,32 @@ fn settled(key: &Key) -> String {
     said
 }
 
-const STYLE: &str = "body{font:14px/1.4 sans-serif;margin:1rem;display:grid;\
-grid-template-columns:repeat(auto-fill,minmax(26rem,1fr));gap:1.5rem;align-items:end}\
-figure{margin:0}svg{max-height:15rem;max-width:100%;margin-right:1rem}figcaption small{color:#555}\
-body:has(svg+svg){display:block}";
-
-/// The contact sheet: one page of all figures, their words, their size and what settling left.
-pub(super) fn sheet(drawn: &[(&Exercise, Drawn)]) -> String {
-    let mut w = Writer::new();
-    w.doctype().open("html").attr("lang", "en").open("head");
-    w.open("meta").attr("charset", "utf-8").empty();
-    w.element("title", "Contact sheet of all figures");
-    w.open("style").own(STYLE).close().close().open("body").newline();
-    for (exercise, drawn) in drawn {
-        let figure = &drawn.figure;
-        w.open("figure").insert(&figure.svg);
-        for view in &drawn.views {
-            w.insert(&view.svg);
-        }
-        w.open("figcaption").element("strong", &exercise.name).text(" ");
-        let facts = format!(
-            "{} bytes, {:?}, {} frames, gap {} mm",
-            figure.svg.len(),
-            figure.sight,
-            figure.frames,
-            crate::measure::shown(drawn.gap_mm, 1)
-        );
-        w.element("small", &facts).open("br").empty().text(&figure.words.join(" "));
-        for line in &drawn.settled {
-            w.open("br").empty().element("small", line);
-        }
-        w.close().close().newline();
-    }
-    w.finish().into_string()
+/// As whom the catalog is drawn: the body that was asked for, or all of them; the right side, or both.
+fn cases(given: &Given) -> Vec<Case> {
+    let bodies: Vec<(&str, Body)> = if given.bodies {
+        Variant::ALL.into_iter().map(|v| (v.word(), Body::of(v))).collect()
+    } else {
+        vec![(given.variant.word(), given.body())]
+    };
+    let sides: &[(&str, Side)] =
+        if given.sides { &[("right", Side::Right), ("left", Side::Left)] } else { &[("right", Side::Right)] };
+    let case = |(kind, body): &(&str, Body), (word, side): &(&str, Side)| Case {
+        word: format!("{kind}, {word}"),
+        body: *body,
+        side: *side,
+    };
+    bodies.iter().flat_map(|body| sides.iter().map(move |side| case(body, side))).collect()
 }
 
 pub fn run(args: &[String]) -> Result<String, Fault> {
-    let given = Given::read(args, &["out", "views", "body", "stature"])?;
-    let body = given.body();
-    let exercises = Catalog::embedded().exercises().iter();
-    let drawn: Vec<(&Exercise, Drawn)> =
-        exercises.filter_map(|e| drawn(e, &body, given.views).map(|d| (e, d))).collect();
-    let page = sheet(&drawn);
+    let given = Given::read(args, &["out", "views", "bodies", "sides", "print", "body", "stature"])?;
+    let cases = cases(&given);
+    let entry = |exercise| {
+        let drawn: Vec<Drawn> = cases.iter().filter_map(|c| drawn(exercise, c, given.views)).collect();
+        (!drawn.is_empty()).then_some(Entry { exercise, drawn })
+    };
+    let entries: Vec<Entry> = Catalog::embedded().exercises().iter().filter_map(entry).collect();
+    let page = sheet::page(&entries, given.print.is_some());
     let Some(folder) = given.out else { return Ok(page) };
     let folder = Path::new(&folder);
     let written = |path: &Path, text: &str| {
@@ -145,16 +192,22 @@ pub fn run(args: &[String]) -> Result<String, Fault> {
         .map_err(|e| Fault::Outside(format!("{} could not be made: {e}", folder.display())))?;
     written(&folder.join("figures.html"), &page)?;
     let mut said = String::new();
-    for (exercise, drawn) in &drawn {
-        let (figure, gap) = (&drawn.figure, drawn.gap_mm);
-        written(&folder.join(format!("{}.svg", exercise.id)), figure.svg.as_str())?;
-        let _ = writeln!(
-            said,
-            "{}\t{} bytes\tgap {} mm",
-            exercise.id,
-            figure.svg.len(),
-            crate::measure::shown(gap, 1)
-        );
+    for Entry { exercise, drawn } in &entries {
+        for (i, drawn) in drawn.iter().enumerate() {
+            let Picture { of, figure } = &drawn.picture;
+            // The first keeps the plain name; the others are told apart.
+            let name = if i == 0 {
+                exercise.id.clone()
+            } else {
+                format!("{}-{}", exercise.id, of.replace(", ", "-"))
+            };
+            written(&folder.join(format!("{name}.svg")), figure.svg.as_str())?;
+            let gap = crate::measure::shown(drawn.gap_mm, 1);
+            let _ = writeln!(said, "{name}\t{} bytes\tgap {gap} mm", figure.svg.len());
+            for fault in &drawn.faults {
+                let _ = writeln!(said, "{name}\tFAULT {fault}");
+            }
+        }
     }
     Ok(said)
 }

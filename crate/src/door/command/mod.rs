@@ -9,6 +9,7 @@ mod link;
 mod open;
 mod read;
 mod residuals;
+mod sheet;
 mod week;
 
 use crate::body::{Body, Variant};
@@ -23,8 +24,9 @@ layfigure link FILE [--without-name | --initials] [--home ADDRESS] [--passphrase
     the link for the patient; locked with the words in a file, or with new ones that are printed below it
 layfigure open LINK [--passphrase FILE] [--week N] [--today DATE]
     what a link hands over, and its week
-layfigure figures [--out FOLDER] [--views] [--body KIND] [--stature CM]
-    every figure of the catalog with its words, as one page and one file each
+layfigure figures [--out FOLDER] [--views] [--bodies] [--sides] [--print] [--body KIND] [--stature CM]
+    every figure of the catalog with its words and faults, as one page and one file each; with --views also from the
+    right, the front and above; --bodies as every kind of body; --sides left and right; --print 45 mm wide and grey
 layfigure figure FILE [--views] [--nudge] [--body KIND] [--stature CM]
     the figure of an exercise file, or of the own exercises in a prescription, as SVG;
     with --views a page of it, seen also from the right, from the front and from above;
@@ -105,6 +107,8 @@ struct Given {
     json: bool,
     views: bool,
     nudge: bool,
+    bodies: bool,
+    sides: bool,
     variant: Variant,
     stature: Option<f64>,
     poses: Option<usize>,
@@ -134,6 +138,10 @@ impl Given {
                 Arg::Long("json") => given.json = true,
                 Arg::Long("views") => given.views = true,
                 Arg::Long("nudge") => given.nudge = true,
+                Arg::Long("bodies") => given.bodies = true,
+                Arg::Long("sides") => given.sides = true,
+                // The contact sheet's stands alone; the handout's takes a size.
+                Arg::Long("print") if takes.contains(&"bodies") => given.print = Some("grey".into()),
                 Arg::Long("catalog") => given.catalog = true,
                 Arg::Long("time") => given.time = true,
                 Arg::Long("poses") => {
