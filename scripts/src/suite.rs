@@ -42,6 +42,7 @@ const PARTS: &[Part] = &[
     Part { name: "lint", says: "clippy has no warning, native", lane: Lane::Native, run: lint },
     Part { name: "lint-wasm", says: "clippy has no warning, wasm", lane: Lane::Native, run: lint_wasm },
     Part { name: "native", says: "unit tests, laws, vectors, floors, documentation", lane: Lane::Native, run: native },
+    Part { name: "raster", says: "figures as dots, by two engines", lane: Lane::Native, run: raster },
     Part { name: "tool", says: "the workspace tool's own tests", lane: Lane::Native, run: tool },
     Part { name: "page", says: "the pages are built and gated", lane: Lane::Page, run: build },
     Part { name: "browser", says: "the pages in Chromium, Firefox and WebKit", lane: Lane::Page, run: browser_tests },
@@ -141,6 +142,10 @@ fn lint_wasm() -> Count {
 
 fn native() -> Count {
     tests(cargo::cargo().args(["test", "--locked", "-p", "layfigure", "--no-fail-fast"]))
+}
+
+fn raster() -> Count {
+    tests(cargo::cargo().args(["test", "--locked", "-p", "raster", "--no-fail-fast"]))
 }
 
 fn tool() -> Count {

@@ -1,0 +1,72 @@
+//! Every figure that is looked at, with its name.
+
+use layfigure::body::names::Side;
+use layfigure::body::range::Limits;
+use layfigure::body::{Body, Variant};
+use layfigure::catalog::{Catalog, Exercise};
+use layfigure::figure::{Look, apart, moving, still};
+use layfigure::pose::movement::Movement;
+use layfigure::pose::settle;
+
+/// A picture: what it is of, its SVG, and its size in page units.
+#[derive(Clone, Debug)]
+pub struct Named {
+    pub name: String,
+    pub svg: String,
+    pub width: f64,
+    pub height: f64,
+}
+
+impl Named {
+    /// The size is read from the SVG itself.
+    pub fn new(name: String, svg: &str) -> Named {
+        let view = svg.split("viewBox=\"").nth(1).and_then(|s| s.split('"').next()).unwrap_or_default();
+        let numbers: Vec<f64> = view.split(' ').filter_map(|n| n.parse().ok()).collect();
+        let at = |i: usize| numbers.get(i).copied().unwrap_or(f64::NAN);
+        Named { name, svg: svg.to_string(), width: at(2), height: at(3) }
+    }
+}
+
+fn drawn() -> Vec<&'static Exercise> {
+    Catalog::embedded().exercises().iter().filter(|e| !e.poses.is_empty()).collect()
+}
+
+fn settled(exercise: &Exercise, body: &Body) -> Movement {
+    settle::exercise(body, &exercise.poses, Side::Right, &Limits::none())
+}
+
+/// The catalog's stills, and those of every `step`th exercise for the other bodies, each kind beginning with another
+/// exercise, so that all kinds together see most of the catalog.
+pub fn stills(step: usize) -> Vec<Named> {
+    let usual = Body::usual();
+    let one = |exercise: &Exercise, body: &Body, kind: &str| {
+        let figure = still(body, &settled(exercise, body), &Look::default());
+        Named::new(format!("{}{kind}", exercise.id), figure.svg.as_str())
+    };
+    let mut all: Vec<Named> = drawn().into_iter().map(|e| one(e, &usual, "")).collect();
+    for (i, variant) in Variant::ALL.into_iter().filter(|v| *v != Variant::Adult).enumerate() {
+        let body = Body::of(variant);
+        let kind = format!("-{}", variant.word());
+        all.extend(drawn().into_iter().skip(i).step_by(step).map(|e| one(e, &body, &kind)));
+    }
+    all
+}
+
+/// Everything of the catalog that leaves the crate as an SVG: stills, their frames apart, and the instants of the
+/// movements, of the usual body.
+pub fn everything() -> Vec<Named> {
+    let body = Body::usual();
+    let mut all = Vec::new();
+    for exercise in drawn() {
+        let movement = settled(exercise, &body);
+        let (id, look) = (&exercise.id, Look::default());
+        all.push(Named::new(id.clone(), still(&body, &movement, &look).svg.as_str()));
+        for (i, figure) in apart(&body, &movement, &look).iter().enumerate() {
+            all.push(Named::new(format!("{id}-frame-{}", i + 1), figure.svg.as_str()));
+        }
+        for (i, svg) in moving(&body, &movement, &look).iter().enumerate() {
+            all.push(Named::new(format!("{id}-instant-{}", i + 1), svg.as_str()));
+        }
+    }
+    all
+}
