@@ -4,7 +4,7 @@ use layfigure::body::names::Side;
 use layfigure::body::range::Limits;
 use layfigure::body::{Body, Variant};
 use layfigure::catalog::{Catalog, Exercise};
-use layfigure::figure::{Look, apart, moving, still};
+use layfigure::figure::{Figure, Look, apart, moving, still};
 use layfigure::pose::movement::Movement;
 use layfigure::pose::settle;
 
@@ -35,21 +35,42 @@ fn settled(exercise: &Exercise, body: &Body) -> Movement {
     settle::exercise(body, &exercise.poses, Side::Right, &Limits::none())
 }
 
-/// The catalog's stills, and those of every `step`th exercise for the other bodies, each kind beginning with another
-/// exercise, so that all kinds together see most of the catalog.
-pub fn stills(step: usize) -> Vec<Named> {
-    let usual = Body::usual();
-    let one = |exercise: &Exercise, body: &Body, kind: &str| {
-        let figure = still(body, &settled(exercise, body), &Look::default());
-        Named::new(format!("{}{kind}", exercise.id), figure.svg.as_str())
-    };
-    let mut all: Vec<Named> = drawn().into_iter().map(|e| one(e, &usual, "")).collect();
+/// What `draw` makes of every `step`th exercise for the other bodies, each kind beginning with another exercise, so that
+/// all kinds together see most of the catalog.
+fn others(step: usize, draw: fn(&Body, &Movement) -> Vec<Figure>) -> Vec<Named> {
+    let mut all = Vec::new();
     for (i, variant) in Variant::ALL.into_iter().filter(|v| *v != Variant::Adult).enumerate() {
         let body = Body::of(variant);
-        let kind = format!("-{}", variant.word());
-        all.extend(drawn().into_iter().skip(i).step_by(step).map(|e| one(e, &body, &kind)));
+        for exercise in drawn().into_iter().skip(i).step_by(step) {
+            let figures = draw(&body, &settled(exercise, &body));
+            let name = |n: usize| match figures.len() {
+                1 => format!("{}-{}", exercise.id, variant.word()),
+                _ => format!("{}-{}-frame-{}", exercise.id, variant.word(), n + 1),
+            };
+            all.extend(figures.iter().enumerate().map(|(n, f)| Named::new(name(n), f.svg.as_str())));
+        }
     }
     all
+}
+
+/// The catalog's stills.
+pub fn stills() -> Vec<Named> {
+    let body = Body::usual();
+    let one = |exercise: &Exercise| {
+        let figure = still(&body, &settled(exercise, &body), &Look::default());
+        Named::new(exercise.id.clone(), figure.svg.as_str())
+    };
+    drawn().into_iter().map(one).collect()
+}
+
+/// Stills of every `step`th exercise for the other bodies.
+pub fn stills_of_others(step: usize) -> Vec<Named> {
+    others(step, |body, movement| vec![still(body, movement, &Look::default())])
+}
+
+/// The frames, each alone, of every `step`th exercise for the other bodies.
+pub fn frames_of_others(step: usize) -> Vec<Named> {
+    others(step, |body, movement| apart(body, movement, &Look::default()))
 }
 
 /// Everything of the catalog that leaves the crate as an SVG: stills, their frames apart, and the instants of the

@@ -1,6 +1,7 @@
 //! What the tests of dots stand on: the figures to look at, painting them by resvg, and comparing pictures.
 
 pub mod compare;
+pub mod copy;
 pub mod figures;
 pub mod paint;
 

@@ -8,7 +8,7 @@ use browser::engine::Engine;
 use browser::server::Server;
 use raster::WIDTH;
 use raster::compare::{Difference, compare};
-use raster::figures::{Named, stills};
+use raster::figures::{Named, stills, stills_of_others};
 use raster::paint::{Picture, height, paint};
 use serde_json::Value;
 
@@ -117,7 +117,8 @@ fn altered(svg: &str) -> Option<[String; 2]> {
 
 #[test]
 fn two_engines_paint_the_same() {
-    let figures = stills(5);
+    let mut figures = stills();
+    figures.extend(stills_of_others(5));
     let (theirs, boxes) = chromium(&figures).expect("Chromium paints the page");
     assert_eq!(theirs.len(), figures.len());
     let (mut faults, mut unseen, mut planted) = (Vec::new(), Vec::new(), 0);
