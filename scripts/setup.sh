@@ -77,6 +77,16 @@ need_axe() {
   fi
 }
 
+# The checker of SVG is a Java program; its own set-up would fetch another Java.
+need_vnu() {
+  command -v npm > /dev/null || apt_get npm nodejs npm
+  apt_get java default-jre-headless
+  if [ ! -f tests/outside/node_modules/vnu-jar/build/dist/vnu.jar ]; then
+    say "installing the checker of SVG"
+    npm ci --silent --no-audit --no-fund --ignore-scripts --prefix tests/outside
+  fi
+}
+
 need_python() {
   local wanted=tests/outside/requirements.txt
   if ! cmp -s "$wanted" .venv/installed.txt; then

@@ -1,4 +1,4 @@
-//! `layfigure figures [--out FOLDER] [--views] [--bodies] [--sides] [--print] [--body KIND] [--stature CM]`: every figure of
+//! `layfigure figures [--out FOLDER [--apart]] [--views] [--bodies] [--sides] [--print] [--body KIND] [--stature CM]`: every figure of
 //! the catalog with its words.
 
 use super::sheet::{self, Entry};
@@ -7,7 +7,8 @@ use crate::body::names::Side;
 use crate::body::range::Limits;
 use crate::body::{Body, Variant};
 use crate::catalog::{Catalog, Exercise};
-use crate::figure::{ACCENT, Figure, Look, still};
+use crate::figure::{ACCENT, Figure, Look, apart, moving, still};
+use crate::markup::Markup;
 use crate::pose::ask::{Pose, ViewFrom};
 use crate::pose::movement::{Key, Movement};
 use crate::pose::nudge::{self, Nudge};
@@ -104,6 +105,16 @@ fn faults(movement: &Movement, figure: &Figure, gap_mm: f64) -> Vec<String> {
     said
 }
 
+/// The frames of a figure each alone, and the instants of its movement, each with what its file's name ends in.
+fn parts(exercise: &Exercise, Case { body, side, .. }: &Case) -> Vec<(String, Markup)> {
+    let movement = settle::exercise(body, &exercise.poses, *side, &Limits::none());
+    let frames = apart(body, &movement, &Look::default()).into_iter().map(|f| f.svg);
+    let instants = moving(body, &movement, &Look::default());
+    let frames = frames.enumerate().map(|(i, svg)| (format!("frame-{}", i + 1), svg));
+    let instants = instants.into_iter().enumerate().map(|(i, svg)| (format!("instant-{}", i + 1), svg));
+    frames.chain(instants).collect()
+}
+
 /// How an exercise settles when its numbers and its body are others, a line for each that is asked.
 pub(super) fn nudged(exercise: &Exercise) -> Vec<String> {
     let mut said = Vec::new();
@@ -174,7 +185,7 @@ fn cases(given: &Given) -> Vec<Case> {
 }
 
 pub fn run(args: &[String]) -> Result<String, Fault> {
-    let given = Given::read(args, &["out", "views", "bodies", "sides", "print", "body", "stature"])?;
+    let given = Given::read(args, &["out", "apart", "views", "bodies", "sides", "print", "body", "stature"])?;
     let cases = cases(&given);
     let entry = |exercise| {
         let drawn: Vec<Drawn> = cases.iter().filter_map(|c| drawn(exercise, c, given.views)).collect();
@@ -206,6 +217,13 @@ pub fn run(args: &[String]) -> Result<String, Fault> {
             let _ = writeln!(said, "{name}\t{} bytes\tgap {gap} mm", figure.svg.len());
             for fault in &drawn.faults {
                 let _ = writeln!(said, "{name}\tFAULT {fault}");
+            }
+        }
+    }
+    if let (true, Some(first)) = (given.apart, cases.first()) {
+        for Entry { exercise, .. } in &entries {
+            for (end, svg) in parts(exercise, first) {
+                written(&folder.join(format!("{}-{end}.svg", exercise.id)), svg.as_str())?;
             }
         }
     }

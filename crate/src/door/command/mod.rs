@@ -24,9 +24,10 @@ layfigure link FILE [--without-name | --initials] [--home ADDRESS] [--passphrase
     the link for the patient; locked with the words in a file, or with new ones that are printed below it
 layfigure open LINK [--passphrase FILE] [--week N] [--today DATE]
     what a link hands over, and its week
-layfigure figures [--out FOLDER] [--views] [--bodies] [--sides] [--print] [--body KIND] [--stature CM]
+layfigure figures [--out FOLDER [--apart]] [--views] [--bodies] [--sides] [--print] [--body KIND] [--stature CM]
     every figure of the catalog with its words and faults, as one page and one file each; with --views also from the
-    right, the front and above; --bodies as every kind of body; --sides left and right; --print 45 mm wide and grey
+    right, the front and above; --bodies as every kind of body; --sides left and right; --print 45 mm wide and grey;
+    --apart also writes each frame alone, and the instants of the movements
 layfigure figure FILE [--views] [--nudge] [--body KIND] [--stature CM]
     the figure of an exercise file, or of the own exercises in a prescription, as SVG;
     with --views a page of it, seen also from the right, from the front and from above;
@@ -108,6 +109,7 @@ struct Given {
     views: bool,
     nudge: bool,
     bodies: bool,
+    apart: bool,
     sides: bool,
     variant: Variant,
     stature: Option<f64>,
@@ -139,6 +141,7 @@ impl Given {
                 Arg::Long("views") => given.views = true,
                 Arg::Long("nudge") => given.nudge = true,
                 Arg::Long("bodies") => given.bodies = true,
+                Arg::Long("apart") => given.apart = true,
                 Arg::Long("sides") => given.sides = true,
                 // The contact sheet's stands alone; the handout's takes a size.
                 Arg::Long("print") if takes.contains(&"bodies") => given.print = Some("grey".into()),
