@@ -37,7 +37,8 @@ MAY = {
     "text": {"x", "y", "font-size"} | PAINT,
 }
 NUMBERS = {"stroke-width", "x", "y", "font-size"}
-COLOUR = re.compile(r"none|#[0-9a-f]{3}|#[0-9a-f]{6}")
+# With four or eight digits the last say how much of it shows.
+COLOUR = re.compile(r"none|#([0-9a-f]{3,4}|[0-9a-f]{6}|[0-9a-f]{8})")
 # Numbers are whole, so a bend may stand out by the half that rounding takes from either end.
 SLACK = 1.0
 # An instant is shown in a row of its own kind only; one movement in five is looked at.
