@@ -80,21 +80,40 @@ fn judged(figure: &Named, colours: &[(Tone, &str)]) -> (Vec<String>, Vec<Tone>, 
     (faults, means.into_keys().collect(), measured)
 }
 
-/// How wide each line is that is to be seen, page units. The root's line is 6 wide. A shape's line lies half below the
-/// shape (`paint-order`).
+fn value<'a>(tag: &'a str, name: &str) -> Option<&'a str> {
+    let from = tag.find(&format!(" {name}=\""))? + name.len() + 3;
+    tag[from..].split('"').next()
+}
+
+/// How wide each line is that is to be seen, page units. A path without a width has the root's. A shape's line lies half
+/// below the shape (`paint-order`).
 fn lines(svg: &str) -> Vec<f64> {
+    let width = |tag: &str| value(tag, "stroke-width").and_then(|w| w.parse::<f64>().ok());
+    let usual = svg.split('>').next().and_then(width).unwrap_or(1.0);
     let paths = svg.split("<path").skip(1).filter_map(|rest| rest.split("/>").next());
-    let value = |path: &str, name: &str| {
-        let from = path.find(&format!(" {name}=\""))? + name.len() + 3;
-        Some(path[from..].split('"').next().unwrap_or_default().to_string())
-    };
     paths
-        .filter(|path| value(path, "stroke").as_deref() != Some("none"))
+        .filter(|path| value(path, "stroke") != Some("none"))
         .map(|path| {
-            let width = value(path, "stroke-width").map_or(6.0, |w| w.parse().unwrap_or(0.0));
-            if value(path, "fill").as_deref() == Some("none") { width } else { width / 2.0 }
+            let width = width(path).unwrap_or(usual);
+            if value(path, "fill") == Some("none") { width } else { width / 2.0 }
         })
         .collect()
+}
+
+/// The same SVG with arrows as thin as a hair.
+fn with_thin_arrows(svg: &str) -> String {
+    let thin = |path: &str| {
+        if value(path, "stroke") != Some(SIGN) {
+            return path.to_string();
+        }
+        let width = value(path, "stroke-width").map(|w| format!(" stroke-width=\"{w}\"")).unwrap_or_default();
+        format!(" stroke-width=\"0.5\"{}", path.replacen(&width, "", 1))
+    };
+    svg.split("<path")
+        .enumerate()
+        .map(|(i, p)| if i == 0 { p.into() } else { thin(p) })
+        .collect::<Vec<_>>()
+        .join("<path")
 }
 
 #[test]
@@ -168,9 +187,7 @@ fn a_fault_is_found_on_the_copy() {
         );
     }
     let figure = with(&[Tone::Sign]);
-    let (thick, thin) =
-        (format!("\"{SIGN}\" stroke-width=\"6\""), format!("\"{SIGN}\" stroke-width=\"0.5\""));
-    let planted = Named::new(format!("planted-{}", figure.name), &figure.svg.replace(&thick, &thin));
+    let planted = Named::new(format!("planted-{}", figure.name), &with_thin_arrows(&figure.svg));
     assert_ne!(planted.svg, figure.svg);
     let (found, ..) = judged(&planted, &usual());
     assert!(found.iter().any(|f| f.contains("thinnest line")), "{found:?}");
