@@ -57,13 +57,21 @@ const SHORTEST: f64 = 42.0;
 fn blocked(points: &[Point], discs: &[Disc]) -> f64 {
     let mut sum = 0.0;
     for p in points {
-        let deepest = discs.iter().map(|d| d.r + CLEAR - length((p.0 - d.x, p.1 - d.y))).fold(0.0, f64::max);
+        let mut deepest: f64 = 0.0;
+        for d in discs {
+            let room = d.r + CLEAR - deepest;
+            let (dx, dy) = (p.0 - d.x, p.1 - d.y);
+            // The root is only asked of discs that run deeper than those before.
+            if 0.0 < room && dx * dx + dy * dy < room * room {
+                deepest = deepest.max(d.r + CLEAR - length((dx, dy)));
+            }
+        }
         sum += deepest;
     }
     sum / points.len().max(1) as f64
 }
 
-/// An arrow along the way of a point, moved aside until it is clear of `body`.
+/// An arrow along the way of a point, moved aside until it is clear of the body.
 #[derive(Clone, Debug)]
 pub(super) struct Arrow {
     pub points: Vec<Point>,
@@ -71,7 +79,8 @@ pub(super) struct Arrow {
     pub blocked: f64,
 }
 
-pub(super) fn arrow(way: &[Point], body: &[Disc], ghost: &[Disc]) -> Option<Arrow> {
+/// The arrow of `way`, beside it where the body is in the way; inside `frame`, where there is one.
+pub(super) fn arrow(way: &[Point], body: &[Disc], ghost: &[Disc], frame: Option<[f64; 4]>) -> Option<Arrow> {
     let whole = run(way);
     if whole < 4.0 {
         return None;
@@ -92,23 +101,40 @@ pub(super) fn arrow(way: &[Point], body: &[Disc], ghost: &[Disc]) -> Option<Arro
         sides.push((-t.1, t.0));
     }
     let chord = unit(minus(*base.last()?, *base.first()?));
+    let outside = |p: &Point| {
+        frame.map_or(0.0, |f| {
+            let over = |v: f64, low: f64, high: f64| (low + 14.0 - v).max(v - high + 14.0).max(0.0);
+            over(p.0, f[0], f[2]) + over(p.1, f[1], f[3])
+        })
+    };
+    let shortest = 0.55 * run(&base).max(SHORTEST * 0.9);
     let mut best: Option<(f64, Arrow)> = None;
-    for step in 0..16 {
-        let aside = f64::from(step) * 9.0;
-        for sign in [1.0, -1.0] {
-            for slide in [0.0, 0.35, 0.7] {
+    // Beside its way, or before or behind it.
+    for aside in (0..16).map(|k| f64::from(k) * 9.0) {
+        for along in [0.0_f64, -20.0, 20.0, -40.0, 40.0, -60.0, 60.0] {
+            let least = (aside + 0.9 * along.abs()) * 0.35;
+            if best.as_ref().is_some_and(|(c, _)| *c <= least) {
+                continue;
+            }
+            for sign in [1.0, -1.0] {
+                if aside == 0.0 && sign < 0.0 {
+                    continue;
+                }
                 let moved: Vec<Point> = base
                     .iter()
                     .zip(&sides)
-                    .map(|(p, s)| plus(plus(*p, *s, sign * aside), chord, slide * aside))
+                    .map(|(p, s)| plus(plus(*p, *s, sign * aside), chord, along))
                     .collect();
                 // Moved to the inside of a bend an arc shrinks, and may turn over.
-                if run(&moved) < 0.55 * run(&base).max(SHORTEST * 0.9) {
+                if run(&moved) < shortest {
                     continue;
                 }
                 let line = resampled(&moved, 15, 0.0, 1.0);
-                let deep = blocked(&line, body);
-                let cost = deep * 4.0 + blocked(&line, ghost) * 0.8 + aside * 0.35 + slide * 6.0;
+                // The head is broader than the shaft.
+                let tip = line.last().map_or(0.0, |p| blocked(&[*p], body));
+                let deep = blocked(&line, body) + 0.5 * tip;
+                let out = line.iter().map(outside).sum::<f64>();
+                let cost = deep * 4.0 + blocked(&line, ghost) * 0.8 + out + least;
                 if best.as_ref().is_none_or(|(c, _)| cost < *c) {
                     best = Some((cost, Arrow { points: line, blocked: deep }));
                 }
@@ -127,7 +153,7 @@ pub(super) fn halo(arrow: &Arrow) -> Stroke {
 pub(super) fn drawn_arrow(arrow: &Arrow, two_headed: bool) -> Vec<Stroke> {
     let whole = run(&arrow.points).max(1.0);
     let trim = (HEAD * 0.8 / whole).min(0.4);
-    let shaft = resampled(&arrow.points, 7, if two_headed { trim } else { 0.0 }, 1.0 - trim);
+    let shaft = resampled(&arrow.points, 5, if two_headed { trim } else { 0.0 }, 1.0 - trim);
     let mut heads = Vec::new();
     let head = |tip: Point, back: Point| {
         let t = unit(minus(tip, back));
@@ -244,7 +270,7 @@ pub(super) fn lock(c: Point) -> Vec<Stroke> {
     ]
 }
 
-/// Where a text of that size stands best near `anchor`: clear of `taken`, near, inside `frame` if it can be.
+/// Where a text of that size stands best near `anchor`: clear of `taken`, near, off the `soft` ones and inside `frame` if it can be.
 /// The answer is the middle of its base line.
 pub(super) fn place_text(
     anchor: Point,
@@ -252,6 +278,7 @@ pub(super) fn place_text(
     text: &str,
     size: f64,
     taken: &[Disc],
+    soft: &[Disc],
     frame: [f64; 4],
 ) -> Point {
     let (w, h) = (text_width(text, size), size * 0.74);
@@ -262,11 +289,13 @@ pub(super) fn place_text(
             let r = reach + f64::from(ring) * 10.0;
             let c = (anchor.0 + math::cos(a) * (r + w * 0.5), anchor.1 + math::sin(a) * (r + h * 0.5));
             let mut cost = f64::from(ring) * 7.0;
-            for d in taken {
+            let over = |d: &Disc| {
                 let dx = ((d.x - c.0).abs() - w * 0.5).max(0.0);
                 let dy = ((d.y - c.1).abs() - h * 0.5).max(0.0);
-                cost += (d.r + 5.0 - math::hypot(dx, dy)).max(0.0) * 3.0;
-            }
+                let reach = d.r + 5.0;
+                if reach <= dx || reach <= dy { 0.0 } else { (reach - math::hypot(dx, dy)).max(0.0) }
+            };
+            cost += taken.iter().map(over).sum::<f64>() * 3.0 + soft.iter().map(over).sum::<f64>() * 0.7;
             let out = (frame[0] - (c.0 - w * 0.5)).max(0.0) + ((c.0 + w * 0.5) - frame[2]).max(0.0);
             let out = out + (frame[1] - (c.1 - h * 0.5)).max(0.0) + ((c.1 + h * 0.5) - frame[3]).max(0.0);
             cost += out * 0.3;
@@ -281,4 +310,16 @@ pub(super) fn place_text(
 /// About how wide a bold sans-serif text is: 0.68 of the size a capital (from memory).
 pub(super) fn text_width(text: &str, size: f64) -> f64 {
     text.chars().map(|c| if c.is_uppercase() { 0.72 } else { 0.60 }).sum::<f64>() * size
+}
+
+/// An hourglass `size` high: hold.
+pub(super) fn hourglass(c: Point, size: f64) -> Vec<Stroke> {
+    let (w, h) = (size * 0.32, size * 0.5);
+    let at = |x: f64, y: f64| (c.0 + x * w, c.1 + y * h);
+    let cone = |to: f64| Geo::Area(vec![at(-0.8, to), at(0.8, to), at(0.0, 0.0)]);
+    let bar = |y: f64| Geo::Line(vec![at(-1.0, y), at(1.0, y)]);
+    vec![
+        Stroke { tone: Tone::Mark, geos: vec![cone(-1.0), cone(1.0)] },
+        Stroke { tone: Tone::Arrow, geos: vec![bar(-1.0), bar(1.0)] },
+    ]
 }

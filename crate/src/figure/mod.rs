@@ -36,6 +36,10 @@ pub struct Look {
     pub reader: Reader,
     /// There and back again without a stop: the arrow gets two heads.
     pub back_and_forth: bool,
+    /// The muscles that work inside a limb, instead of the whole limb.
+    pub muscles: bool,
+    /// The end is held for so many seconds: it gets a mark.
+    pub hold: Option<u32>,
     /// Seen from here, whatever the poses say; close-ups and insets are left out.
     pub from: Option<ViewFrom>,
 }
@@ -72,6 +76,8 @@ pub const GHOST: &str = "#eee";
 pub const GHOST_LINE: &str = "#789";
 pub const THING: &str = "#ddd";
 pub const THING_LIGHT: &str = "#eee";
+/// Shows what is behind it.
+pub const THING_BEFORE: &str = "#ddd8";
 pub const THING_LINE: &str = "#567";
 pub const HELD: &str = "#8cb";
 pub const BAND: &str = "#176";
@@ -119,7 +125,7 @@ fn title(words: &[String]) -> String {
     // As title no more than a listener wants to hear at once: the words in full stand beside the picture.
     let mut title = String::new();
     for s in words {
-        if 260 < title.len() + s.len() {
+        if 200 < title.len() + s.len() {
             break;
         }
         if !title.is_empty() {

@@ -2,8 +2,10 @@
 //! the page.
 
 use super::outline::Disc;
+use super::paint::Stroke;
 
 /// Something to be painted at one go.
+#[derive(Default)]
 pub(super) struct Item {
     /// Discs along it with their nearness to the reader, page units.
     pub samples: Vec<(Disc, f64)>,
@@ -11,10 +13,34 @@ pub(super) struct Item {
     pub group: u8,
     /// The item it hangs on, painted before it unless it lies clearly behind.
     pub hangs_on: Option<usize>,
+    /// Its box on the page, where it has no samples: it is before or behind others only as told.
+    pub frame: Option<[f64; 4]>,
 }
 
-/// The order in which to paint.
-pub(super) fn order(items: &[Item]) -> Vec<usize> {
+impl Item {
+    /// An item that is ordered only as told.
+    pub fn boxed(strokes: &[Stroke]) -> Item {
+        let frame = strokes.iter().flat_map(|s| &s.geos).fold(EMPTY, |b, g| {
+            let o = g.bounds();
+            [b[0].min(o[0]), b[1].min(o[1]), b[2].max(o[2]), b[3].max(o[3])]
+        });
+        Item { group: 101, frame: Some(frame), ..Item::default() }
+    }
+
+    /// Whether their boxes on the page overlap.
+    pub fn meets(&self, other: &Item) -> bool {
+        let (a, b) = (bounds(self), bounds(other));
+        a[0] <= b[2] && b[0] <= a[2] && a[1] <= b[3] && b[1] <= a[3]
+    }
+}
+
+const EMPTY: [f64; 4] = [f64::MAX, f64::MAX, f64::MIN, f64::MIN];
+
+/// How strongly an order that was told is wanted; more than any that depths suggest.
+const TOLD: f64 = 1e6;
+
+/// The order in which to paint. Of each pair of `told` the first is painted before the second if they meet.
+pub(super) fn order(items: &[Item], told: &[(usize, usize)]) -> Vec<usize> {
     let n = items.len();
     let boxes: Vec<[f64; 4]> = items.iter().map(bounds).collect();
     // before[i][j]: how strongly i wants to be painted before j.
@@ -56,6 +82,14 @@ pub(super) fn order(items: &[Item]) -> Vec<usize> {
             }
         }
     }
+    for &(i, j) in told {
+        if let (Some(a), Some(b)) = (items.get(i), items.get(j))
+            && a.meets(b)
+        {
+            before[i * n + j] = TOLD;
+            before[j * n + i] = 0.0;
+        }
+    }
     let mut placed = vec![false; n];
     let mut out = Vec::with_capacity(n);
     let mut last: Option<u8> = None;
@@ -90,7 +124,10 @@ pub(super) fn order(items: &[Item]) -> Vec<usize> {
 }
 
 fn bounds(item: &Item) -> [f64; 4] {
-    item.samples.iter().fold([f64::MAX, f64::MAX, f64::MIN, f64::MIN], |b, (d, _)| {
+    if let Some(frame) = item.frame {
+        return frame;
+    }
+    item.samples.iter().fold(EMPTY, |b, (d, _)| {
         [b[0].min(d.x - d.r), b[1].min(d.y - d.r), b[2].max(d.x + d.r), b[3].max(d.y + d.r)]
     })
 }
@@ -100,17 +137,25 @@ mod tests {
     use super::*;
 
     fn item(x: f64, z: f64, group: u8) -> Item {
-        Item { samples: vec![(Disc { x, y: 0.0, r: 10.0 }, z)], group, hangs_on: None }
+        Item { samples: vec![(Disc { x, y: 0.0, r: 10.0 }, z)], group, ..Item::default() }
     }
 
     #[test]
     fn the_farther_is_painted_first() {
-        assert_eq!(order(&[item(0.0, 5.0, 0), item(3.0, 1.0, 1), item(6.0, 9.0, 2)]), [1, 0, 2]);
+        assert_eq!(order(&[item(0.0, 5.0, 0), item(3.0, 1.0, 1), item(6.0, 9.0, 2)], &[]), [1, 0, 2]);
     }
 
     #[test]
     fn a_limb_stays_together_where_nothing_forbids_it() {
-        assert_eq!(order(&[item(0.0, 1.0, 0), item(100.0, 2.0, 1), item(200.0, 3.0, 0)]), [0, 2, 1]);
+        assert_eq!(order(&[item(0.0, 1.0, 0), item(100.0, 2.0, 1), item(200.0, 3.0, 0)], &[]), [0, 2, 1]);
+    }
+
+    #[test]
+    fn what_is_told_outweighs_depth_where_they_meet() {
+        let items = [item(0.0, 9.0, 0), item(3.0, 1.0, 1)];
+        assert_eq!(order(&items, &[]), [1, 0]);
+        assert_eq!(order(&items, &[(0, 1)]), [0, 1]);
+        assert_eq!(order(&[item(0.0, 9.0, 0), item(90.0, 1.0, 1)], &[(0, 1)]), [1, 0]);
     }
 
     #[test]
@@ -122,7 +167,7 @@ mod tests {
             vec![(Disc { x: 0.0, y: 0.0, r: 5.0 }, 0.0), (Disc { x: 99.0, y: 0.0, r: 5.0 }, 1.0)];
         items[2].samples =
             vec![(Disc { x: 99.0, y: 0.0, r: 5.0 }, 0.0), (Disc { x: 50.0, y: 0.0, r: 5.0 }, 1.0)];
-        let mut o = order(&items);
+        let mut o = order(&items, &[]);
         o.sort();
         assert_eq!(o, [0, 1, 2]);
     }

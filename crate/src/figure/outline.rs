@@ -90,18 +90,34 @@ fn rim(discs: &[Disc]) -> Vec<(Disc, f64)> {
     found
 }
 
-/// Draws the hull of `discs` as one closed part of `path`, clockwise on the page.
+/// Whether points lie inside a hull, at least `deep` below its edge.
+pub(super) fn covers(outer: &Reach, points: &[(f64, f64)], deep: f64) -> bool {
+    points.iter().all(|&(x, y)| lies_inside(&reach(&[Disc { x, y, r: deep }]), outer, 0.0))
+}
+
+/// Arcs up to this are drawn as curves, radians: at most 2.7 % of the radius off.
+const CURVE: f64 = 1.31;
+
+/// Draws the hull of `discs`, moved by `by`, as one closed part of `path`, clockwise on the page.
 ///
-/// Arcs up to `short` long, page units, are drawn as corners.
-pub(super) fn hull(path: &mut Path, discs: &[Disc], short: f64) {
+/// Arcs up to `short` long, page units, are drawn as corners; arcs whose points nobody sees, as `hidden` says, as
+/// straight lines.
+pub(super) fn hull(
+    path: &mut Path,
+    discs: &[Disc],
+    by: (f64, f64),
+    short: f64,
+    hidden: &mut dyn FnMut(&[(f64, f64)]) -> bool,
+) {
     let rim = rim(discs);
     if let [(d, _)] = rim.as_slice() {
-        path.circle(d.x, d.y, d.r);
+        path.circle(d.x + by.0, d.y + by.1, d.r);
         return;
     }
     let Some((last, _)) = rim.last() else { return };
     let closes = rim.first().is_some_and(|(f, _)| f == last);
-    let at = |d: &Disc, a: f64| (d.x + d.r * math::cos(a), d.y + d.r * math::sin(a));
+    let seen = |d: &Disc, a: f64| (d.x + d.r * math::cos(a), d.y + d.r * math::sin(a));
+    let at = |d: &Disc, a: f64| (d.x + by.0 + d.r * math::cos(a), d.y + by.1 + d.r * math::sin(a));
     let turn = 2.0 * core::f64::consts::PI;
     // The first disc's arc begins where the last tangent ends; where the walk came back to the first
     // disc, its last entry says where.
@@ -129,6 +145,20 @@ pub(super) fn hull(path: &mut Path, discs: &[Disc], short: f64) {
             path.line(x, y);
         }
         let (x, y) = at(d, ends);
+        let on = |t: f64| seen(d, begins + t * (ends - begins));
+        if hidden(&[on(0.1), on(0.5), on(0.9)]) {
+            path.line(x, y);
+            continue;
+        }
+        // A short arc is hardly anything but the curve between its tangents, which takes fewer numbers.
+        let sweep = ends - begins;
+        if sweep < CURVE {
+            let far = d.r / math::cos(sweep * 0.5);
+            let middle = (begins + ends) * 0.5;
+            let handle = (d.x + by.0 + far * math::cos(middle), d.y + by.1 + far * math::sin(middle));
+            path.curve(handle, x, y);
+            continue;
+        }
         path.arc(d.r, core::f64::consts::PI < ends - begins, true, x, y);
     }
     path.close();
@@ -141,7 +171,7 @@ mod tests {
     fn drawn(discs: &[(f64, f64, f64)]) -> String {
         let discs: Vec<Disc> = discs.iter().map(|&(x, y, r)| Disc { x, y, r }).collect();
         let mut p = Path::new();
-        hull(&mut p, &discs, 4.0);
+        hull(&mut p, &discs, (0.0, 0.0), 4.0, &mut |_| false);
         p.data().to_string()
     }
 
@@ -154,6 +184,16 @@ mod tests {
     #[test]
     fn two_equal_discs_make_a_stadium() {
         assert_eq!(drawn(&[(0.0, 0.0, 5.0), (20.0, 0.0, 5.0)]), "M0 5a5 5 0 010-10h20a5 5 0 010 10z");
+    }
+
+    #[test]
+    fn an_end_that_another_hull_covers_is_a_straight_line() {
+        let disc = |x: f64| Disc { x, y: 0.0, r: 5.0 };
+        let (limb, next) = ([disc(0.0), disc(20.0)], [disc(20.0), disc(40.0)]);
+        let over = reach(&next);
+        let mut p = Path::new();
+        hull(&mut p, &limb, (0.0, 0.0), 4.0, &mut |points| covers(&over, points, 0.0));
+        assert_eq!(p.data(), "M20-5v10h-20a5 5 0 010-10z");
     }
 
     #[test]

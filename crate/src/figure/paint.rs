@@ -8,7 +8,7 @@ use crate::body::names::{Segment, Side};
 use crate::markup::path::Path;
 use crate::measure::math;
 use crate::pose::ask::{Aspect, Worked};
-use crate::space::{Camera, Vec3};
+use crate::space::{Camera, Vec3, v3};
 
 /// How a stroke is filled and outlined.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
@@ -21,6 +21,8 @@ pub enum Tone {
     Works,
     /// A working muscle group inside a piece.
     Patch,
+    /// Hands.
+    Skin,
     /// Joins two pieces of the near side without a line.
     JoinNear,
     JoinFar,
@@ -35,6 +37,8 @@ pub enum Tone {
     Thing,
     /// Lighter faces of standing things.
     ThingLight,
+    /// A standing thing before the body, which shows through.
+    ThingBefore,
     /// Things that are held or worn.
     Held,
     /// Bands and straps: a thick line.
@@ -76,14 +80,33 @@ impl Geo {
         }
     }
 
-    /// Writes it, moved by (dx, dy); arcs up to `short` long become corners.
-    pub fn write(&self, path: &mut Path, dx: f64, dy: f64, short: f64) {
+    /// Discs along it, by which texts keep clear of it.
+    pub fn along(&self) -> Vec<Disc> {
+        let dots = |points: &[(f64, f64)], r: f64| -> Vec<Disc> {
+            let n = (super::marks::run(points) / 20.0).clamp(2.0, 12.0) as usize;
+            let line = super::marks::resampled(points, n, 0.0, 1.0);
+            line.into_iter().map(|(x, y)| Disc { x, y, r }).collect()
+        };
         match self {
-            Geo::Hull(discs) => {
-                let moved: Vec<Disc> =
-                    discs.iter().map(|d| Disc { x: d.x + dx, y: d.y + dy, r: d.r }).collect();
-                hull(path, &moved, short);
-            }
+            // Things are thin, or blocks whose edges count.
+            Geo::Hull(discs) => match discs.as_slice() {
+                [a, rest @ ..] => rest.iter().flat_map(|d| dots(&[(a.x, a.y), (d.x, d.y)], d.r)).collect(),
+                [] => Vec::new(),
+            },
+            Geo::Line(points) | Geo::Area(points) | Geo::Curve(points) => dots(points, 2.0),
+        }
+    }
+
+    /// Writes it, moved by (dx, dy); arcs up to `short` long become corners, arcs that are `hidden` lines.
+    pub fn write(
+        &self,
+        path: &mut Path,
+        (dx, dy): (f64, f64),
+        short: f64,
+        hidden: &mut dyn FnMut(&[(f64, f64)]) -> bool,
+    ) {
+        match self {
+            Geo::Hull(discs) => hull(path, discs, (dx, dy), short, hidden),
             Geo::Line(points) | Geo::Area(points) => {
                 for (i, (x, y)) in points.iter().enumerate() {
                     if i == 0 {
@@ -100,7 +123,7 @@ impl Geo {
                 let p = |i: usize| points.get(i).map_or((dx, dy), |(x, y)| (x + dx, y + dy));
                 let n = points.len();
                 if n < 3 {
-                    return Geo::Line(points.clone()).write(path, dx, dy, short);
+                    return Geo::Line(points.clone()).write(path, (dx, dy), short, hidden);
                 }
                 path.start(p(0).0, p(0).1);
                 // Handles are the inner points, and the curve passes half way between them.
@@ -157,12 +180,22 @@ pub(super) struct Extra {
     pub on: Option<Part>,
 }
 
+/// Something that stands in the room, its box along the room's axes.
+pub(super) struct Solid {
+    pub strokes: Vec<Stroke>,
+    /// Without one it is always behind.
+    pub span: Option<(Vec3, Vec3)>,
+}
+
 /// What shall be painted, and how.
 pub(super) struct Painted<'a> {
     pub shape: Shape<'a>,
     pub lens: Lens,
     pub works: &'a [Worked],
     pub extras: Vec<Extra>,
+    pub solids: Vec<Solid>,
+    /// The working muscles of a limb instead of the whole limb.
+    pub muscles: bool,
     /// Which pieces; the rest of the body is outside the frame.
     pub shown: &'a dyn Fn(Part) -> bool,
 }
@@ -170,7 +203,12 @@ pub(super) struct Painted<'a> {
 /// How much slimmer working parts are drawn, since their dark line lies outside: page units.
 const SLIMMER: f64 = 1.5;
 
-impl Painted<'_> {
+impl<'a> Painted<'a> {
+    /// Nothing but pieces of the body.
+    pub fn bare(shape: Shape<'a>, lens: Lens, shown: &'a dyn Fn(Part) -> bool) -> Painted<'a> {
+        Painted { shape, lens, works: &[], extras: Vec::new(), solids: Vec::new(), muscles: false, shown }
+    }
+
     fn placed(&self) -> &Placed {
         self.shape.placed
     }
@@ -204,17 +242,31 @@ impl Painted<'_> {
 
     fn works_wholly(&self, part: Part) -> bool {
         self.works.iter().any(|w| {
-            Part::of(w.segment) == part
-                && w.aspect == Aspect::Whole
-                && w.side.is_none()
-                && self.shape.patch(w).is_none()
-                && w.segment != Segment::Head
+            let limb = part.side().is_some() && !self.muscles;
+            let whole = w.aspect == Aspect::Whole && w.side.is_none() && self.shape.patch(w).is_none();
+            Part::of(w.segment) == part && (limb || whole) && w.segment != Segment::Head
         })
+    }
+
+    /// The area of a working group inside its piece; none where the whole piece has the accent.
+    fn patch(&self, w: &Worked) -> Option<Vec<Round>> {
+        let part = Part::of(w.segment);
+        if part.side().is_some() && !self.muscles {
+            return None;
+        }
+        // One half of the trunk that is turned away is hidden by the other.
+        let out = |s: Side| self.placed().turn(w.segment).z * if s == Side::Right { 1.0 } else { -1.0 };
+        if part.side().is_none() && w.side.is_some_and(|s| out(s).dot(self.lens.camera.towards) < -0.5) {
+            return None;
+        }
+        self.shape.patch(w).filter(|p| !p.is_empty())
     }
 
     fn tone(&self, part: Part) -> Tone {
         if self.works_wholly(part) {
             Tone::Works
+        } else if matches!(part, Part::Hand(_) | Part::Neck) {
+            Tone::Skin
         } else if self.is_far(part.limb()) {
             Tone::Far
         } else {
@@ -253,7 +305,43 @@ impl Painted<'_> {
             .collect()
     }
 
-    /// The strokes, farthest first.
+    /// Standing things that are behind the body wherever they meet it, farthest first.
+    pub fn behind(&self) -> Vec<Stroke> {
+        let solids: Vec<&Solid> = self.solids.iter().filter(|s| !self.is_before(s)).collect();
+        let boxed: Vec<Item> = solids.iter().map(|s| Item::boxed(&s.strokes)).collect();
+        let spans: Vec<Option<(Vec3, Vec3)>> = solids.iter().map(|s| s.span).collect();
+        let forced = self.forced(&spans);
+        order(&boxed, &forced).into_iter().filter_map(|i| solids.get(i)).flat_map(|s| s.strokes.clone()).collect()
+    }
+
+    /// Whether a standing thing covers some of the body.
+    fn is_before(&self, solid: &Solid) -> bool {
+        let Some(span) = solid.span else { return false };
+        let item = Item::boxed(&solid.strokes);
+        Part::ALL.into_iter().filter(|p| (self.shown)(*p)).any(|p| {
+            let balls = self.shape.samples(p);
+            let meets = Item { samples: self.sampled(&balls), ..Item::default() }.meets(&item);
+            meets && nearer(spanned(&balls), span, self.lens.camera.towards) == Some(false)
+        })
+    }
+
+    /// Pairs of which the first has to be painted before the second, since a plane parts them.
+    fn forced(&self, spans: &[Option<(Vec3, Vec3)>]) -> Vec<(usize, usize)> {
+        let mut out = Vec::new();
+        for (i, a) in spans.iter().enumerate() {
+            for (j, b) in spans.iter().enumerate().skip(i + 1) {
+                let (Some(a), Some(b)) = (a, b) else { continue };
+                match nearer(*a, *b, self.lens.camera.towards) {
+                    Some(true) => out.push((j, i)),
+                    Some(false) => out.push((i, j)),
+                    None => {}
+                }
+            }
+        }
+        out
+    }
+
+    /// The strokes of the body and of what it carries, and of standing things before it; farthest first.
     pub fn strokes(&self) -> Vec<Stroke> {
         let parts: Vec<Part> = Part::ALL.into_iter().filter(|p| (self.shown)(*p)).collect();
         let place = |p: Part| parts.iter().position(|q| *q == p);
@@ -263,6 +351,7 @@ impl Painted<'_> {
                 samples: self.sampled(&self.shape.samples(*p)),
                 group: group(p.limb()),
                 hangs_on: p.parent().and_then(place),
+                frame: None,
             })
             .collect();
         for e in &self.extras {
@@ -270,17 +359,35 @@ impl Painted<'_> {
                 samples: self.sampled(&e.samples),
                 group: 100,
                 hangs_on: e.on.and_then(place),
+                frame: None,
             });
+        }
+        let before: Vec<&Solid> = self.solids.iter().filter(|s| self.is_before(s)).collect();
+        items.extend(before.iter().map(|s| Item::boxed(&s.strokes)));
+        let mut forced = Vec::new();
+        if !before.is_empty() {
+            // Only a standing thing needs a plane: pieces of the body are told apart by their depth.
+            let body = parts.iter().map(|p| Some(spanned(&self.shape.samples(*p))));
+            let carried = self.extras.iter().map(|e| Some(spanned(&e.samples)));
+            let spans: Vec<_> = body.chain(carried).chain(before.iter().map(|s| s.span)).collect();
+            let first = parts.len() + self.extras.len();
+            forced = self.forced(&spans);
+            forced.retain(|(a, b)| first <= *a.max(b));
         }
         let mut out: Vec<Stroke> = Vec::new();
         // For each piece painted: in which stroke, with which tone.
         let mut done: [Option<(usize, Tone)>; 16] = [None; 16];
         let index = |p: Part| Part::ALL.iter().position(|q| *q == p).unwrap_or(0);
-        let mut last: Option<(Limb, Tone)> = None;
-        for i in order(&items) {
+        // The limb painted last, and in which stroke; what joins it to others may follow that stroke.
+        let mut last: Option<(Limb, Tone, usize)> = None;
+        for i in order(&items, &forced) {
             let Some(&part) = parts.get(i) else {
-                if let Some(e) = self.extras.get(i - parts.len()) {
+                let i = i - parts.len();
+                if let Some(e) = self.extras.get(i) {
                     out.extend(e.strokes.iter().cloned());
+                } else if let Some(s) = before.get(i - self.extras.len()) {
+                    let see_through = |s: &Stroke| Stroke { tone: Tone::ThingBefore, geos: s.geos.clone() };
+                    out.extend(s.strokes.iter().map(see_through));
                 }
                 last = None;
                 continue;
@@ -289,15 +396,20 @@ impl Painted<'_> {
             let folded =
                 self.folded(part) || parts.iter().any(|c| c.parent() == Some(part) && self.folded(*c));
             let mut geos = self.hulls(part, tone);
-            match out.last_mut() {
-                Some(stroke) if last == Some((part.limb(), tone)) && !folded => stroke.geos.append(&mut geos),
-                _ => out.push(Stroke { tone, geos }),
+            let at = match last {
+                Some((limb, t, at)) if (limb, t) == (part.limb(), tone) && !folded => at,
+                _ => {
+                    out.push(Stroke { tone, geos: Vec::new() });
+                    out.len() - 1
+                }
+            };
+            if let Some(stroke) = out.get_mut(at) {
+                stroke.geos.append(&mut geos);
             }
-            let at = out.len() - 1;
             if let Some(slot) = done.get_mut(index(part)) {
                 *slot = Some((at, tone));
             }
-            last = Some((part.limb(), tone));
+            last = Some((part.limb(), tone, at));
             // Join it to neighbours that were painted apart from it.
             let neighbours = part
                 .parent()
@@ -308,7 +420,7 @@ impl Painted<'_> {
             for (child, other) in neighbours {
                 if let Some((stroke, other_tone)) = done.get(index(other)).copied().flatten() {
                     let link = self.shape.link(child);
-                    if stroke != at && other_tone == tone && tone != Tone::Works && !link.is_empty() {
+                    if stroke != at && other_tone == tone && !matches!(tone, Tone::Works | Tone::Skin) && !link.is_empty() {
                         joins.push(Geo::Hull(self.lens.discs(&link)));
                     }
                 }
@@ -316,7 +428,6 @@ impl Painted<'_> {
             if !joins.is_empty() {
                 let tone = if tone == Tone::Far { Tone::JoinFar } else { Tone::JoinNear };
                 out.push(Stroke { tone, geos: joins });
-                last = None;
             }
             // A patch waits for all that it lies on: the whole trunk, and for the hip's muscles the thigh.
             let waits = |w: &Worked, p: Part| {
@@ -329,7 +440,7 @@ impl Painted<'_> {
             for w in self.works {
                 if waits(w, part)
                     && parts.iter().filter(|p| waits(w, **p)).all(is_done)
-                    && let Some(patch) = self.shape.patch(w).filter(|p| !p.is_empty())
+                    && let Some(patch) = self.patch(w)
                 {
                     out.push(Stroke { tone: Tone::Patch, geos: vec![Geo::Hull(self.lens.discs(&patch))] });
                     last = None;
@@ -358,45 +469,82 @@ impl Painted<'_> {
         balls.iter().map(|b| (self.lens.disc(*b), self.lens.point(b.0).2)).collect()
     }
 
-    /// The face as far as the reader sees it: the part of the skull inside the hairline, and the nose.
+    /// The face as far as the reader sees it: the skull inside the hairline, and the nose.
     fn face(&self) -> Option<Stroke> {
         let turn = self.placed().turn(Segment::Head);
         let towards = self.lens.camera.towards;
+        // Seen from behind there is hair.
+        if (turn * Vec3::X).dot(towards) < -0.35 {
+            return None;
+        }
         let skull = self.shape.skull();
-        let inset = 0.007 * self.placed().stature();
         let touch = |n: Vec3| -> Vec3 {
             let reach = |b: &Round| b.0.dot(n) + b.1;
             let far = skull.iter().fold(None, |best: Option<&Round>, b| match best {
                 Some(o) if reach(b) <= reach(o) => best,
                 _ => Some(b),
             });
-            far.map_or(Vec3::ZERO, |(c, r)| *c + n * (r - inset))
+            far.map_or(Vec3::ZERO, |(c, r)| *c + n * *r)
         };
-        const STEPS: usize = 14;
+        const STEPS: usize = 12;
         let mut points = Vec::with_capacity(STEPS);
-        let mut seen = 0;
         for i in 0..STEPS {
             let a = i as f64 * 2.0 * core::f64::consts::PI / STEPS as f64;
             let (up, across) = (math::cos(a), math::sin(a));
             // The hairline: high over the brow, in front of the ears, and under the chin.
-            let wide = if 0.0 < up { 68.0 - 30.0 * up } else { 68.0 + 22.0 * up * up };
+            let wide = if 0.0 < up { 66.0 - 24.0 * up } else { 66.0 + 26.0 * up * up };
             let w = crate::measure::radians(wide);
             let n = turn * (Vec3::X * math::cos(w) + (Vec3::Y * up + Vec3::Z * across) * math::sin(w));
             let facing = n.dot(towards);
-            let n = if facing < 0.0 {
-                (n - towards * facing).unit_or(turn * Vec3::X)
-            } else {
-                seen += 1;
-                n
-            };
+            let n = if facing < 0.0 { (n - towards * facing).unit_or(turn * Vec3::X) } else { n };
             let (x, y, _) = self.lens.point(touch(n));
-            points.push((x, y));
+            // Half of them fall together in a side view.
+            let near = |p: &(f64, f64)| math::hypot(p.0 - x, p.1 - y) < 2.5;
+            if !points.last().is_some_and(near) && !points.first().is_some_and(near) {
+                points.push((x, y));
+            }
         }
-        if seen < 3 {
-            return None;
+        // Clockwise like all hulls, or the two would cut a hole into each other.
+        let turns: f64 = points
+            .iter()
+            .zip(points.iter().cycle().skip(1))
+            .map(|(a, b)| a.0 * b.1 - b.0 * a.1)
+            .sum();
+        if turns < 0.0 {
+            points.reverse();
         }
-        Some(Stroke { tone: Tone::Face, geos: vec![Geo::Area(points)] })
+        let nose = Geo::Hull(self.lens.discs(&self.shape.nose()));
+        Some(Stroke { tone: Tone::Face, geos: vec![Geo::Area(points), nose] })
     }
+}
+
+/// The box round balls, along the room's axes; a little smaller, since flesh gives where it touches.
+fn spanned(balls: &[Round]) -> (Vec3, Vec3) {
+    let far = f64::MAX;
+    balls.iter().fold((v3(far, far, far), v3(-far, -far, -far)), |(low, high), (c, r)| {
+        let r = 0.6 * r;
+        (
+            v3(low.x.min(c.x - r), low.y.min(c.y - r), low.z.min(c.z - r)),
+            v3(high.x.max(c.x + r), high.y.max(c.y + r), high.z.max(c.z + r)),
+        )
+    })
+}
+
+/// Whether box `a` lies nearer to the reader than box `b`; `None` where no plane between them tells.
+fn nearer(a: (Vec3, Vec3), b: (Vec3, Vec3), towards: Vec3) -> Option<bool> {
+    let mut most = 0.05;
+    let mut found = None;
+    for (a0, a1, b0, b1, t) in [
+        (a.0.x, a.1.x, b.0.x, b.1.x, towards.x),
+        (a.0.y, a.1.y, b.0.y, b.1.y, towards.y),
+        (a.0.z, a.1.z, b.0.z, b.1.z, towards.z),
+    ] {
+        if most < t.abs() && (b1 <= a0 || a1 <= b0) {
+            most = t.abs();
+            found = Some((b1 <= a0) == (0.0 < t));
+        }
+    }
+    found
 }
 
 fn group(limb: Limb) -> u8 {
@@ -415,7 +563,7 @@ pub(super) fn without_hidden(strokes: Vec<Stroke>) -> Vec<Stroke> {
     let covers = |t: Tone| {
         matches!(
             t,
-            Tone::Near | Tone::Far | Tone::Works | Tone::JoinNear | Tone::JoinFar | Tone::Thing | Tone::Ghost
+            Tone::Near | Tone::Far | Tone::Works | Tone::Skin | Tone::JoinNear | Tone::JoinFar | Tone::Thing | Tone::Ghost
         )
     };
     let mut over: Vec<super::outline::Reach> = Vec::new();

@@ -244,7 +244,7 @@ impl Shape<'_> {
         balls
     }
 
-    fn nose(&self) -> Vec<Round> {
+    pub fn nose(&self) -> Vec<Round> {
         vec![
             self.at(Segment::Head, R, v3(0.040, 0.944, 0.0), 0.010),
             self.at(Segment::Head, R, v3(0.057, 0.917, 0.0), 0.007),
@@ -258,26 +258,27 @@ impl Shape<'_> {
             self.at(Segment::Hand(R), s, v3(x, WRIST_HEIGHT - y * HAND, SHOULDER_HALF_BREADTH - z), r)
         };
         // x towards the thumb, y from wrist to fingertips as a share of the hand, z to the palm's side.
-        let palm =
-            vec![at(0.0, 0.08, 0.0, 0.0135), at(0.013, 0.50, 0.0, 0.0095), at(-0.013, 0.48, 0.0, 0.0095)];
+        let wrist = at(0.0, 0.08, 0.0, 0.0135);
         if grip {
             let fist = vec![
-                at(0.012, 0.50, 0.004, 0.010),
-                at(-0.012, 0.48, 0.004, 0.010),
+                wrist,
+                at(0.013, 0.50, 0.0, 0.0100),
+                at(-0.013, 0.48, 0.0, 0.0100),
                 at(0.011, 0.56, 0.024, 0.009),
                 at(-0.011, 0.54, 0.024, 0.009),
             ];
             let thumb = vec![at(0.012, 0.25, 0.006, 0.008), at(0.018, 0.48, 0.026, 0.006)];
-            return vec![palm, fist, thumb];
+            return vec![fist, thumb];
         }
         let fingers = vec![
+            wrist,
             at(0.013, 0.50, 0.0, 0.0095),
             at(-0.013, 0.48, 0.0, 0.0095),
             at(0.008, 0.95, 0.004, 0.0065),
             at(-0.011, 0.86, 0.004, 0.0065),
         ];
         let thumb = vec![at(0.008, 0.20, 0.004, 0.009), at(0.031, 0.52, 0.012, 0.006)];
-        vec![palm, fingers, thumb]
+        vec![fingers, thumb]
     }
 
     /// Balls for depth and overlap tests: the hulls' corners and points between them.

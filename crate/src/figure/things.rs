@@ -1,6 +1,6 @@
 //! Things in the room and things on the body, drawn in the same hand.
 
-use super::paint::{Extra, Geo, Lens, Stroke, Tone};
+use super::paint::{Extra, Geo, Lens, Solid, Stroke, Tone};
 use super::shape::{Part, Round};
 use crate::body::names::{Segment, Side};
 use crate::body::{Placed, Skin};
@@ -18,16 +18,20 @@ pub(super) fn spot(placed: &Placed, spot: Spot) -> (Round, Segment) {
     ((centre, radius), segment)
 }
 
-/// Standing things: painted before the body.
-pub(super) fn standing(thing: &Thing, lens: Lens, floor: (f64, f64)) -> Vec<Stroke> {
+/// A standing thing; `top` is as high as a wall is drawn, metres. A chair is two: its back may be before or behind
+/// whoever sits.
+pub(super) fn standing(thing: &Thing, lens: Lens, top: f64) -> Vec<Solid> {
     let stroke = |tone, geos| Stroke { tone, geos };
+    let solid = |low: Vec3, high: Vec3, strokes| Solid { strokes, span: Some((low, high)) };
     match &thing.shape {
-        Form::Block { low, high } => match thing.kind {
-            PropKind::Table | PropKind::Worktop | PropKind::Bed => tabled(*low, *high, lens),
-            _ => block(*low, *high, lens),
-        },
+        Form::Block { low, high } => vec![match thing.kind {
+            PropKind::Table | PropKind::Worktop | PropKind::Bed => {
+                solid(*low, *high, tabled(*low, *high, lens))
+            }
+            _ => solid(*low, *high, block(*low, *high, lens)),
+        }],
         Form::Chair { low, high, back } => {
-            let mut out = tabled(*low, *high, lens);
+            let mut out = vec![solid(*low, *high, tabled(*low, *high, lens))];
             if let Some(side) = back {
                 // Its upright stands along the seat's edge on that side, about as high again as the seat.
                 let mid = low.lerp(*high, 0.5);
@@ -40,13 +44,20 @@ pub(super) fn standing(thing: &Thing, lens: Lens, floor: (f64, f64)) -> Vec<Stro
                 let p = |v: Vec3| lens.point(v);
                 let slab = [foot - across, foot + across, foot + across + up, foot - across + up];
                 let discs = slab.map(|v| super::outline::Disc { x: p(v).0, y: p(v).1, r: 4.0 });
-                // The back stands behind the sitter, or before where the reader is on that side.
                 let piece = stroke(Tone::Thing, vec![Geo::Hull(discs.to_vec())]);
-                out.insert(0, piece);
+                let least = |f: fn(&Vec3) -> f64| slab.iter().map(f).fold(f64::MAX, f64::min);
+                let most = |f: fn(&Vec3) -> f64| slab.iter().map(f).fold(f64::MIN, f64::max);
+                let span = (
+                    v3(least(|v| v.x), least(|v| v.y), least(|v| v.z)),
+                    v3(most(|v| v.x), most(|v| v.y), most(|v| v.z)),
+                );
+                out.insert(0, solid(span.0, span.1, vec![piece]));
             }
             out
         }
-        Form::Wall { at, faces } => wall(thing.kind, *at, *faces, lens, floor),
+        Form::Wall { at, faces } => {
+            vec![Solid { strokes: wall(thing.kind, *at, *faces, lens, top), span: None }]
+        }
         Form::Bar { from, to } => {
             let mut out = Vec::new();
             let (a, b) = (lens.point(*from), lens.point(*to));
@@ -58,11 +69,13 @@ pub(super) fn standing(thing: &Thing, lens: Lens, floor: (f64, f64)) -> Vec<Stro
             let r = 0.017 * lens.scale;
             let disc = |p: (f64, f64, f64)| super::outline::Disc { x: p.0, y: p.1, r };
             out.push(stroke(Tone::Thing, vec![Geo::Hull(vec![disc(a), disc(b)])]));
-            out
+            let low = v3(from.x.min(to.x), 0.0, from.z.min(to.z));
+            vec![solid(low, v3(from.x.max(to.x), from.y.max(to.y), from.z.max(to.z)), out)]
         }
         Form::Ball { centre, radius } => {
             let d = lens.disc((*centre, *radius));
-            vec![
+            let half = v3(*radius, *radius, *radius);
+            let strokes = vec![
                 stroke(Tone::Thing, vec![Geo::Hull(vec![d])]),
                 stroke(
                     Tone::ThingLight,
@@ -72,7 +85,8 @@ pub(super) fn standing(thing: &Thing, lens: Lens, floor: (f64, f64)) -> Vec<Stro
                         y: d.y - d.r * 0.4,
                     }])],
                 ),
-            ]
+            ];
+            vec![solid(*centre - half, *centre + half, strokes)]
         }
         Form::Roller { from, to, radius } => {
             let (a, b) = (lens.disc((*from, *radius)), lens.disc((*to, *radius)));
@@ -83,7 +97,9 @@ pub(super) fn standing(thing: &Thing, lens: Lens, floor: (f64, f64)) -> Vec<Stro
                 Tone::ThingLight,
                 vec![Geo::Hull(vec![super::outline::Disc { r: near.r * 0.6, ..near }])],
             ));
-            out
+            let half = v3(*radius, *radius, *radius);
+            let low = v3(from.x.min(to.x), from.y.min(to.y), from.z.min(to.z)) - half;
+            vec![solid(low, v3(from.x.max(to.x), from.y.max(to.y), from.z.max(to.z)) + half, out)]
         }
         _ => Vec::new(),
     }
@@ -152,11 +168,10 @@ fn tabled(low: Vec3, high: Vec3, lens: Lens) -> Vec<Stroke> {
     out
 }
 
-fn wall(kind: PropKind, at: Vec3, faces: Vec3, lens: Lens, floor: (f64, f64)) -> Vec<Stroke> {
+fn wall(kind: PropKind, at: Vec3, faces: Vec3, lens: Lens, top: f64) -> Vec<Stroke> {
     let n = faces.unit_or(Vec3::X);
     let across = n.cross(Vec3::Y);
     let look = lens.camera.towards.dot(n);
-    let top = floor.1;
     if look.abs() < 0.3 && lens.camera.up.y.abs() > 0.9 {
         // Seen along its face: a slab.
         let foot = v3(at.x, 0.0, at.z);
@@ -236,16 +251,24 @@ pub(super) fn carried(thing: &Thing, placed: &Placed, lens: Lens) -> Vec<Extra> 
                     let (p, q) = (palm(*a), palm(*b));
                     let way = (q - p).unit_or(Vec3::Z);
                     let over = ((length - (q - p).norm()) * 0.5).clamp(0.03, 0.3);
-                    let balls = vec![(p - way * over, 0.011), (q + way * over, 0.011)];
+                    let (from, to) = (p - way * over, q + way * over);
+                    // Seen end on, its near end is over the near hand, and large enough to be seen.
+                    let facing = way.dot(lens.camera.towards);
+                    let end_on = 0.85 < facing.abs();
+                    let r = if end_on { 0.018 } else { 0.011 };
+                    let near = if 0.0 < facing { *b } else { *a };
+                    let lift = if end_on { lens.camera.towards * 0.3 } else { Vec3::ZERO };
+                    let along = [from, p, p.lerp(q, 0.5), q, to];
                     vec![Extra {
-                        strokes: vec![hull(Tone::Held, &balls)],
-                        samples: vec![balls[0], (p, 0.011), (p.lerp(q, 0.5), 0.011), (q, 0.011), balls[1]],
-                        on: None,
+                        strokes: vec![hull(Tone::Held, &[(from, r), (to, r)])],
+                        samples: along.iter().map(|v| (*v + lift, r)).collect(),
+                        on: end_on.then_some(Part::Hand(near)),
                     }]
                 }
                 _ => hands
                     .iter()
                     .map(|s| {
+                        // Across the palm.
                         let way = placed.turn(Segment::Hand(*s)).x;
                         let p = palm(*s);
                         let half = if thing.kind == PropKind::Dumbbell {
@@ -254,13 +277,17 @@ pub(super) fn carried(thing: &Thing, placed: &Placed, lens: Lens) -> Vec<Extra> 
                             (0.5 * length).clamp(0.05, 0.6)
                         };
                         let (a, b) = (p - way * half, p + way * half);
+                        // Seen end on, the near end is over the hand.
+                        let end_on = 0.85 < way.dot(lens.camera.towards).abs();
+                        let lift = if end_on { lens.camera.towards * 0.08 } else { Vec3::ZERO };
                         let mut strokes = vec![hull(Tone::Held, &[(a, 0.012), (b, 0.012)])];
                         if thing.kind == PropKind::Dumbbell {
                             for (end, inner) in [(a, 0.7), (b, 0.7)] {
                                 strokes.push(hull(Tone::Held, &[(end, 0.034), (p.lerp(end, inner), 0.034)]));
                             }
                         }
-                        Extra { strokes, samples: vec![(a, 0.03), (p, 0.012), (b, 0.03)], on: None }
+                        let samples = vec![(a + lift, 0.03), (p + lift, 0.012), (b + lift, 0.03)];
+                        Extra { strokes, samples, on: end_on.then_some(Part::Hand(*s)) }
                     })
                     .collect(),
             }

@@ -131,11 +131,17 @@ pub(super) fn tracked(placed: &Placed, part: Part) -> Vec<Vec3> {
     let end = placed.far_end(s);
     match part {
         Part::Hand(_) => vec![end, placed.joint(s) + turn.x * (0.04 * h)],
-        Part::Foot(side) => vec![placed.far_end(Segment::Toes(side)), placed.joint(s) + turn.z * (0.03 * h)],
+        // Toes, the foot's breadth, and the heel.
+        Part::Foot(side) => vec![
+            placed.far_end(Segment::Toes(side)),
+            placed.joint(s) + turn.z * (0.03 * h),
+            placed.joint(s) - turn.x * (0.03 * h) - turn.y * (0.03 * h),
+        ],
         Part::Head => vec![end, placed.joint(s) + turn.x * (0.06 * h), placed.joint(s) + turn.z * (0.05 * h)],
         Part::LowTrunk | Part::HighTrunk => {
             let across = turn.z * (0.07 * h);
-            vec![placed.joint(s) + turn.x * (0.04 * h), end + across, end - across]
+            let middle = if part == Part::LowTrunk { placed.joint(Segment::Chest) } else { end };
+            vec![placed.joint(s) + turn.x * (0.04 * h), end + across, end - across, middle]
         }
         _ => vec![end],
     }

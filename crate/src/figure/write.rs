@@ -1,51 +1,69 @@
 //! The composed picture as SVG.
 
 use super::compose::{Label, Scene};
-use super::paint::{Stroke, Tone};
+use super::outline::{Reach, covers, reach};
+use super::paint::{Geo, Stroke, Tone};
 use super::*;
 use crate::markup::Writer;
 use crate::markup::path::Path;
 
+/// How broad lines are, page units, where nothing else is said: half of it lies outside what is filled. 0.5 mm where
+/// a body is 40 mm long.
+const LINE: &str = "5";
+
 /// Fill, line, width of the line; `None` for what the root says already.
 type Dress = (Option<&'static str>, Option<&'static str>, Option<&'static str>);
 
-/// How a tone is dressed. The root fills with ink and draws a line of paper, 6 wide, under the fill.
+/// How a tone is dressed. The root fills with ink and draws a line of paper, [`LINE`] wide, under the fill.
 fn dress(tone: Tone) -> Dress {
     match tone {
         Tone::Near => (None, None, None),
         Tone::Far => (Some(FAR), None, None),
-        Tone::Works => (Some(ACCENT), Some(INK), Some("5")),
+        Tone::Works => (Some(ACCENT), Some(INK), None),
         // A dark rim, or on a bare copy the patch would bite a piece out of the limb.
-        Tone::Patch => (Some(ACCENT), Some(INK), Some("4")),
+        Tone::Patch => (Some(ACCENT), Some(INK), None),
+        Tone::Skin => (Some(FACE), Some(INK), None),
         Tone::JoinNear => (None, Some("none"), None),
         Tone::JoinFar => (Some(FAR), Some("none"), None),
-        Tone::Face => (Some(FACE), Some("none"), None),
-        Tone::Ghost => (Some(GHOST), Some(GHOST_LINE), Some("4")),
+        Tone::Face => (Some(FACE), Some(INK), None),
+        Tone::Ghost => (Some(GHOST), Some(GHOST_LINE), None),
         Tone::Ground => (Some(GROUND), Some("none"), None),
-        Tone::GroundLine => (Some("none"), Some(THING_LINE), Some("3")),
-        Tone::Thing => (Some(THING), Some(THING_LINE), Some("4")),
+        Tone::GroundLine => (Some("none"), Some(THING_LINE), None),
+        Tone::Thing => (Some(THING), Some(THING_LINE), None),
         Tone::ThingLight => (Some(THING_LIGHT), Some("none"), None),
-        Tone::Held => (Some(HELD), Some(INK), Some("4")),
-        Tone::Band => (Some("none"), Some(BAND), Some("5")),
+        Tone::ThingBefore => (Some(THING_BEFORE), Some(THING_LINE), None),
+        Tone::Held => (Some(HELD), Some(INK), None),
+        Tone::Band => (Some("none"), Some(BAND), None),
         Tone::Halo => (Some("none"), None, Some("12")),
-        Tone::Arrow => (Some("none"), Some(SIGN), Some("6")),
-        Tone::Mark => (Some(SIGN), Some(PAPER), Some("4")),
-        Tone::Arc => (Some("none"), Some(INK), Some("4")),
+        Tone::Arrow => (Some("none"), Some(SIGN), None),
+        Tone::Mark => (Some(SIGN), Some(PAPER), None),
+        Tone::Arc => (Some("none"), Some(INK), None),
         Tone::Guide => (Some("none"), Some(INK), Some("2")),
     }
 }
 
 fn path(w: &mut Writer, stroke: &Stroke, dx: f64, dy: f64, short: f64) {
     let mut path = Path::new();
-    let body = matches!(stroke.tone, Tone::Near | Tone::Far | Tone::Works);
-    for geo in &stroke.geos {
+    let body = matches!(stroke.tone, Tone::Near | Tone::Far | Tone::Works | Tone::Skin);
+    let reaches: Vec<Option<Reach>> =
+        stroke.geos.iter().map(|g| if let Geo::Hull(d) = g { Some(reach(d)) } else { None }).collect();
+    // Which hulls lost an end since which other covers it: never each for the other, or there would be a gap.
+    let mut lost: Vec<(usize, usize)> = Vec::new();
+    for (i, geo) in stroke.geos.iter().enumerate() {
         // Where detail has to go, fingers go first.
         let b = geo.bounds();
         let small = (b[2] - b[0]).max(b[3] - b[1]) < 2.0 * short;
         if body && 10.0 < short && small && 1 < stroke.geos.len() {
             continue;
         }
-        geo.write(&mut path, dx, dy, short);
+        let mut hidden = |points: &[(f64, f64)]| {
+            let over = reaches.iter().enumerate().position(|(j, r)| {
+                j != i && !lost.contains(&(j, i)) && r.is_some_and(|r| covers(&r, points, 1.0))
+            });
+            lost.extend(over.map(|j| (i, j)));
+            over.is_some()
+        };
+        geo.write(&mut path, (dx, dy), short, &mut hidden);
     }
     if path.is_empty() {
         return;
@@ -79,12 +97,31 @@ fn label(w: &mut Writer, l: &Label, dx: f64, dy: f64) {
     w.text(&l.text).close();
 }
 
+/// A picture in the picture, which shows nothing outside its own box, and the box's edge.
+fn detail(w: &mut Writer, crop: [f64; 4], dx: f64, dy: f64) {
+    let whole = |v: f64| crate::measure::shown(v, 0);
+    let (x, y) = (whole(crop[0] + dx), whole(crop[1] + dy));
+    let (width, height) = (whole(crop[2] - crop[0]), whole(crop[3] - crop[1]));
+    let place = |w: &mut Writer| {
+        w.attr("x", &x).attr("y", &y).attr("width", &width).attr("height", &height);
+    };
+    w.open("rect");
+    place(w);
+    w.attr("fill", "none").attr("stroke", THING_LINE).empty();
+    w.open("svg");
+    place(w);
+    w.attr("viewBox", &format!("{x} {y} {width} {height}"));
+}
+
 /// Bytes that a still may have.
 const MOST: usize = 6000;
 
+/// Arcs shorter than this are corners, page units: 0.6 mm where a body is 40 mm long.
+const FINE: f64 = 6.0;
+
 /// The whole picture, as finely drawn as fits; `alt` becomes its title.
 pub(super) fn svg(scene: &Scene, alt: &str) -> Markup {
-    let mut drawn = drawn(scene, alt, 4.0);
+    let mut drawn = drawn(scene, alt, FINE);
     for short in [7.0, 11.0, 16.0, 24.0] {
         if drawn.len() <= MOST {
             break;
@@ -103,18 +140,24 @@ fn drawn(scene: &Scene, alt: &str, short: f64) -> Markup {
         .attr("role", "img")
         .attr("fill", INK)
         .attr("stroke", PAPER)
-        .attr("stroke-width", "6")
+        .attr("stroke-width", LINE)
         .attr("stroke-linejoin", "round")
         .attr("stroke-linecap", "round")
         .attr("paint-order", "stroke");
     w.element("title", alt);
     for frame in &scene.frames {
+        if let Some(crop) = frame.crop {
+            detail(&mut w, crop, frame.dx, frame.dy);
+        }
         for s in gathered(&frame.strokes) {
             // At the coarsest, limbs keep the line where they meet.
             if 15.0 < short && matches!(s.tone, Tone::JoinNear | Tone::JoinFar) {
                 continue;
             }
             path(&mut w, &s, frame.dx, frame.dy, short);
+        }
+        if frame.crop.is_some() {
+            w.close();
         }
     }
     if scene.frames.iter().any(|f| !f.labels.is_empty()) {

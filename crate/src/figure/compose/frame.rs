@@ -1,0 +1,213 @@
+//! One frame: the room, the ghost, the body, marks and labels.
+
+use super::*;
+use crate::figure::paint;
+
+impl Maker<'_> {
+    pub(super) fn key(&self, i: usize) -> Option<(&Key, &Placed)> {
+        Some((self.movement.keys.get(i)?, self.placed.get(i)?))
+    }
+
+    pub(super) fn discs(&self, key: usize, parts: &[Part], lens: Lens) -> Vec<Disc> {
+        let Some(placed) = self.placed.get(key) else { return Vec::new() };
+        let shape = Shape { placed, grips: [false; 2] };
+        parts.iter().flat_map(|p| lens.discs(&shape.samples(*p))).collect()
+    }
+
+    pub(super) fn grips(&self, key: &Key) -> [bool; 2] {
+        let mut grips = [false; 2];
+        for t in &key.touches {
+            if let (true, Some(s)) = (t.holds, t.part.side)
+                && let Some(g) = grips.get_mut(usize::from(s == Side::Left))
+            {
+                *g = true;
+            }
+        }
+        for thing in &key.things {
+            let held: Vec<Side> = match &thing.shape {
+                Form::In { hands, .. } => hands.clone(),
+                Form::Line { to, .. } if hand_region(to.region) => to.side.into_iter().collect(),
+                _ => Vec::new(),
+            };
+            for s in held {
+                if let Some(g) = grips.get_mut(usize::from(s == Side::Left)) {
+                    *g = true;
+                }
+            }
+        }
+        grips
+    }
+
+    pub(super) fn frame(&self, ask: &Ask, keys: &[usize], size: f64) -> Frame {
+        let mut frame = Frame { crop: ask.crop, ..Frame::default() };
+        let Some((key, placed)) = self.key(ask.key) else { return frame };
+        let lens = ask.lens;
+        frame.ground = ask.crop.is_none().then_some((lens.scale, ask.level()));
+        let shape = Shape { placed, grips: self.grips(key) };
+        let extras = key.things.iter().flat_map(|t| things::carried(t, placed, lens)).collect();
+        let top = self.placed.iter().map(highest).fold(0.0, f64::max) + 0.12;
+        let solids = key.things.iter().flat_map(|t| things::standing(t, lens, top)).collect();
+        let muscles = self.look.muscles;
+        let painted = Painted { shape, lens, works: ask.works, extras, solids, muscles, shown: &|_| true };
+        let mut body = paint::without_hidden(painted.strokes());
+        let mut behind = paint::without_hidden(painted.behind());
+        let own: Vec<Disc> = self.discs(ask.key, &Part::ALL, lens);
+        let (mut ghost, mut ghost_discs) = (None, Vec::new());
+        if let Some((k, parts)) = &ask.ghost
+            && let Some((key, placed)) = self.key(*k)
+        {
+            let only = |p: Part| parts.contains(&p);
+            let shape = Shape { placed, grips: self.grips(key) };
+            let painted = Painted::bare(shape, lens, &only);
+            ghost = paint::without_hidden(vec![painted.silhouette()]).pop();
+            ghost_discs = self.discs(*k, parts, lens);
+        }
+        // Standing things and the floor, then the ghost, then the body.
+        let mut reach = around(body.iter().chain(&ghost).chain(&behind));
+        frame.strokes.extend(self.ground(ask, reach));
+        if let Some(crop) = ask.crop {
+            reach = crop;
+        }
+        let mut taken = own.clone();
+        let soft: Vec<Disc> = behind.iter().flat_map(|s| &s.geos).flat_map(Geo::along).collect();
+        frame.strokes.append(&mut behind);
+        frame.strokes.extend(ghost);
+        frame.strokes.append(&mut body);
+        if ask.label {
+            for e in &key.efforts {
+                let mut strokes = self.effort(e, placed, lens, ask);
+                // Both heels seen from the side push at one place.
+                strokes.retain(|s| !frame.strokes.contains(s));
+                taken.extend(strokes.iter().flat_map(|s| &s.geos).map(|g| middle(g.bounds())));
+                frame.strokes.append(&mut strokes);
+            }
+        }
+        // Arcs of angles, so that arrow and labels keep clear of them.
+        let mut angles: Vec<(String, Point)> = Vec::new();
+        for (angle, degrees) in self.told_angles(ask, keys) {
+            let Some((mut strokes, at)) = self.arc(angle, placed, lens) else { continue };
+            for g in strokes.iter().flat_map(|s| &s.geos) {
+                taken.extend(g.along().into_iter().map(|d| Disc { r: 6.0, ..d }));
+            }
+            frame.strokes.append(&mut strokes);
+            let words = match self.look.reader {
+                Reader::Clinician => format!("{}°", shown(degrees, 0)),
+                Reader::Patient => "stop".to_string(),
+            };
+            angles.push((words, at));
+        }
+        if ask.arrow {
+            let before = keys.iter().position(|k| *k == ask.key).and_then(|i| keys.get(i.checked_sub(1)?));
+            for arrow in before.map(|b| self.arrows(*b, ask, &taken, &ghost_discs)).into_iter().flatten() {
+                taken.extend(arrow.points.iter().map(|(x, y)| Disc { x: *x, y: *y, r: 9.0 }));
+                frame.arrow_on_body = frame.arrow_on_body.max(arrow.blocked);
+                if 1.0 < arrow.blocked {
+                    // Over the body it needs a light line round it.
+                    frame.strokes.push(marks::halo(&arrow));
+                }
+                frame.strokes.append(&mut marks::drawn_arrow(&arrow, self.look.back_and_forth));
+            }
+        }
+        if ask.label {
+            taken.extend(ghost_discs);
+            let mut page = label::Page { taken, soft, reach, size };
+            for (words, at) in angles {
+                frame.labels.push(page.put(at, 0.0, &words));
+            }
+            if let Some((side, part)) = self.one_sided()
+                && ask.shown.contains(&part)
+            {
+                let s = part.segment();
+                let (x, y, _) = lens.point(placed.joint(s).lerp(placed.far_end(s), 0.6));
+                frame.labels.push(page.put((x, y), 14.0, if side == Side::Right { "RIGHT" } else { "LEFT" }));
+            }
+            if let Some(seconds) = self.look.hold {
+                let (mut strokes, label) = page.hold(seconds);
+                frame.strokes.append(&mut strokes);
+                frame.labels.push(label);
+            }
+        }
+        if let Some(crop) = ask.crop {
+            for s in &mut frame.strokes {
+                s.geos.retain(|g| meet(g.bounds(), crop));
+            }
+            frame.strokes.retain(|s| !s.geos.is_empty());
+        }
+        frame
+    }
+
+    /// The floor: a line in level views, a plane seen from above.
+    pub(super) fn ground(&self, ask: &Ask, reach: [f64; 4]) -> Vec<Stroke> {
+        let Some(placed) = self.placed.get(ask.key) else { return Vec::new() };
+        if ask.level() {
+            let y = ask.lens.point(Vec3::ZERO).1 + 1.0;
+            let (from, to) = match ask.crop {
+                Some(c) => (c[0], c[2]),
+                None => (reach[0] - 8.0, reach[2] + 8.0),
+            };
+            // A body that is nowhere near the floor is on a bed or table; a detail may end above it.
+            if ask.crop.map_or(reach[3] + 13.0, |c| c[3]) < y {
+                return Vec::new();
+            }
+            let line = Geo::Line(vec![(from, y), (to, y)]);
+            return vec![Stroke { tone: Tone::GroundLine, geos: vec![line] }];
+        }
+        if ask.crop.is_some() {
+            return Vec::new();
+        }
+        let shape = Shape { placed, grips: [false; 2] };
+        let mut low = v3(f64::MAX, 0.0, f64::MAX);
+        let mut high = v3(f64::MIN, 0.0, f64::MIN);
+        for (c, r) in Part::ALL.iter().flat_map(|p| shape.samples(*p)) {
+            if c.y < 0.35 * self.stature {
+                low = v3(low.x.min(c.x - r), 0.0, low.z.min(c.z - r));
+                high = v3(high.x.max(c.x + r), 0.0, high.z.max(c.z + r));
+            }
+        }
+        if high.x < low.x {
+            return Vec::new();
+        }
+        let m = 0.07;
+        let corners = [
+            (low.x - m, low.z - m),
+            (low.x - m, high.z + m),
+            (high.x + m, low.z - m),
+            (high.x + m, high.z + m),
+        ];
+        let discs = corners
+            .map(|(x, z)| {
+                let (x, y, _) = ask.lens.point(v3(x, 0.0, z));
+                Disc { x, y, r: 10.0 }
+            })
+            .to_vec();
+        vec![Stroke { tone: Tone::Ground, geos: vec![Geo::Hull(discs)] }]
+    }
+}
+
+pub(in crate::figure) fn highest(placed: &Placed) -> f64 {
+    placed
+        .far_end(Segment::Head)
+        .y
+        .max(placed.far_end(Segment::Hand(Side::Right)).y)
+        .max(placed.far_end(Segment::Hand(Side::Left)).y)
+}
+
+pub(in crate::figure) fn hand_region(r: Region) -> bool {
+    matches!(r, Region::Palm | Region::Fist | Region::Fingertips | Region::BackOfHand)
+}
+
+/// The box round all strokes.
+fn around<'a>(strokes: impl Iterator<Item = &'a Stroke>) -> [f64; 4] {
+    strokes.flat_map(|s| &s.geos).fold([f64::MAX, f64::MAX, f64::MIN, f64::MIN], |b, g| {
+        let o = g.bounds();
+        [b[0].min(o[0]), b[1].min(o[1]), b[2].max(o[2]), b[3].max(o[3])]
+    })
+}
+
+fn middle(b: [f64; 4]) -> Disc {
+    Disc { x: (b[0] + b[2]) * 0.5, y: (b[1] + b[3]) * 0.5, r: (b[2] - b[0]).max(b[3] - b[1]) * 0.5 }
+}
+
+fn meet(a: [f64; 4], b: [f64; 4]) -> bool {
+    a[0] <= b[2] && b[0] <= a[2] && a[1] <= b[3] && b[1] <= a[3]
+}
