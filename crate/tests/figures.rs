@@ -4,7 +4,8 @@ use layfigure::body::Body;
 use layfigure::body::names::Side;
 use layfigure::body::range::Limits;
 use layfigure::catalog::Catalog;
-use layfigure::figure::{ACCENT, Figure, Look, still};
+use layfigure::figure::{ACCENT, Figure, Look, still, unseen};
+use layfigure::pose::ask::ViewFrom;
 use layfigure::pose::movement::Movement;
 use layfigure::pose::settle;
 
@@ -20,6 +21,8 @@ fn settled(side: Side) -> Vec<(String, Movement)> {
 /// Every number of the path data stands inside the frame, followed command by command.
 fn points_of(svg: &str) -> Vec<(f64, f64)> {
     let mut out = Vec::new();
+    // A detail shows nothing outside its own box: the box counts.
+    let svg = &without_details(svg, &mut out);
     for d in svg.split(" d=\"").skip(1).filter_map(|s| s.split('"').next()) {
         let (mut x, mut y, mut from) = (0.0, 0.0, (0.0, 0.0));
         let mut chars = d.chars().peekable();
@@ -88,6 +91,27 @@ fn points_of(svg: &str) -> Vec<(f64, f64)> {
         }
     }
     out
+}
+
+/// The picture without its details, whose corners are added to `out`.
+fn without_details(svg: &str, out: &mut Vec<(f64, f64)>) -> String {
+    let mut pieces = svg.split("<svg x=");
+    let mut rest = pieces.next().unwrap_or("").to_string();
+    for piece in pieces {
+        let (inner, after) = piece.split_once("</svg>").expect("a detail ends");
+        let number = |name: &str| {
+            let whole = format!(" x={inner}");
+            let at = whole
+                .split(&format!(" {name}=\""))
+                .nth(1)
+                .and_then(|s| s.split('"').next().map(String::from));
+            at.and_then(|s| s.parse::<f64>().ok()).unwrap_or_else(|| panic!("no {name} in a detail"))
+        };
+        let (x, y) = (number("x"), number("y"));
+        out.extend([(x, y), (x + number("width"), y + number("height"))]);
+        rest.push_str(after);
+    }
+    rest
 }
 
 fn well_formed(svg: &str) {
@@ -212,4 +236,30 @@ fn figures_are_as_recorded() {
     }
     let recorded = std::fs::read_to_string(path).unwrap_or_default();
     assert_eq!(now, recorded, "look at the figures (layfigure figures); if they are right, record them anew");
+}
+
+#[test]
+fn what_must_be_shown_is_shown_in_the_chosen_view() {
+    let mut missing = Vec::new();
+    for e in Catalog::embedded().exercises().iter().filter(|e| !e.poses.is_empty()) {
+        let m = settle::exercise(&Body::usual(), &e.poses, Side::Right, &Limits::none());
+        assert!(!e.must_show.is_empty(), "{}: nothing must be shown", e.id);
+        let unseen = unseen(&Body::usual(), &m, &Look::default(), &e.must_show);
+        missing.extend(unseen.iter().map(|(show, share)| format!("{}: {share:.2} of {show:?}", e.id)));
+    }
+    assert!(missing.is_empty(), "{} not seen:\n{}", missing.len(), missing.join("\n"));
+}
+
+#[test]
+fn a_wrong_view_hides_what_must_be_shown() {
+    // From the feet the bend of a knee is not seen; nor, from the side, a leg lifted sideways.
+    let hides = |id: &str, from: ViewFrom| {
+        let e = Catalog::embedded().exercises().iter().find(|e| e.id == id).expect("it is in the catalog");
+        let m = settle::exercise(&Body::usual(), &e.poses, Side::Right, &Limits::none());
+        let look = Look { from: Some(from), ..Look::default() };
+        unseen(&Body::usual(), &m, &look, &e.must_show).len()
+    };
+    assert!(0 < hides("heel-slide", ViewFrom::FootEnd));
+    assert!(0 < hides("standing-leg-out", ViewFrom::Side(None)));
+    assert!(0 < hides("chin-tuck", ViewFrom::Front));
 }

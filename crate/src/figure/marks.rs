@@ -270,7 +270,8 @@ pub(super) fn lock(c: Point) -> Vec<Stroke> {
     ]
 }
 
-/// Where a text of that size stands best near `anchor`: clear of `taken`, near, off the `soft` ones and inside `frame` if it can be.
+/// Where a text of that size stands best near `anchor`: clear of `taken`, near, off the `soft` ones, and in the frame: always
+/// where it has to be `inside`.
 /// The answer is the middle of its base line.
 pub(super) fn place_text(
     anchor: Point,
@@ -279,7 +280,7 @@ pub(super) fn place_text(
     size: f64,
     taken: &[Disc],
     soft: &[Disc],
-    frame: [f64; 4],
+    (frame, inside): ([f64; 4], bool),
 ) -> Point {
     let (w, h) = (text_width(text, size), size * 0.74);
     let mut best = (f64::MAX, anchor);
@@ -298,7 +299,7 @@ pub(super) fn place_text(
             cost += taken.iter().map(over).sum::<f64>() * 3.0 + soft.iter().map(over).sum::<f64>() * 0.7;
             let out = (frame[0] - (c.0 - w * 0.5)).max(0.0) + ((c.0 + w * 0.5) - frame[2]).max(0.0);
             let out = out + (frame[1] - (c.1 - h * 0.5)).max(0.0) + ((c.1 + h * 0.5) - frame[3]).max(0.0);
-            cost += out * 0.3;
+            cost += out * if inside { 30.0 } else { 0.3 };
             if cost < best.0 {
                 best = (cost, c);
             }

@@ -12,8 +12,11 @@ mod paint;
 mod shape;
 mod things;
 pub mod view;
+mod visible;
 mod words;
 mod write;
+
+pub use visible::{shows, unseen};
 
 use crate::body::Body;
 use crate::markup::Markup;
@@ -79,6 +82,7 @@ pub const THING_LIGHT: &str = "#eee";
 /// Shows what is behind it.
 pub const THING_BEFORE: &str = "#ddd8";
 pub const THING_LINE: &str = "#567";
+pub const GROUND_LINE: &str = "#9ab";
 pub const HELD: &str = "#8cb";
 pub const BAND: &str = "#176";
 pub const GROUND: &str = "#eee";

@@ -1,7 +1,7 @@
 //! One body in one state, painted: pieces in painter's order with their tones.
 
 use super::order::{Item, order};
-use super::outline::{Disc, hull, lies_inside, reach};
+use super::outline::{Disc, Hidden, hull, lies_inside, reach};
 use super::shape::{Limb, Part, Round, Shape};
 use crate::body::Placed;
 use crate::body::names::{Segment, Side};
@@ -98,13 +98,7 @@ impl Geo {
     }
 
     /// Writes it, moved by (dx, dy); arcs up to `short` long become corners, arcs that are `hidden` lines.
-    pub fn write(
-        &self,
-        path: &mut Path,
-        (dx, dy): (f64, f64),
-        short: f64,
-        hidden: &mut dyn FnMut(&[(f64, f64)]) -> bool,
-    ) {
+    pub fn write(&self, path: &mut Path, (dx, dy): (f64, f64), short: f64, hidden: &mut Hidden) {
         match self {
             Geo::Hull(discs) => hull(path, discs, (dx, dy), short, hidden),
             Geo::Line(points) | Geo::Area(points) => {
@@ -311,7 +305,11 @@ impl<'a> Painted<'a> {
         let boxed: Vec<Item> = solids.iter().map(|s| Item::boxed(&s.strokes)).collect();
         let spans: Vec<Option<(Vec3, Vec3)>> = solids.iter().map(|s| s.span).collect();
         let forced = self.forced(&spans);
-        order(&boxed, &forced).into_iter().filter_map(|i| solids.get(i)).flat_map(|s| s.strokes.clone()).collect()
+        order(&boxed, &forced)
+            .into_iter()
+            .filter_map(|i| solids.get(i))
+            .flat_map(|s| s.strokes.clone())
+            .collect()
     }
 
     /// Whether a standing thing covers some of the body.
@@ -420,7 +418,11 @@ impl<'a> Painted<'a> {
             for (child, other) in neighbours {
                 if let Some((stroke, other_tone)) = done.get(index(other)).copied().flatten() {
                     let link = self.shape.link(child);
-                    if stroke != at && other_tone == tone && !matches!(tone, Tone::Works | Tone::Skin) && !link.is_empty() {
+                    if stroke != at
+                        && other_tone == tone
+                        && !matches!(tone, Tone::Works | Tone::Skin)
+                        && !link.is_empty()
+                    {
                         joins.push(Geo::Hull(self.lens.discs(&link)));
                     }
                 }
@@ -505,11 +507,8 @@ impl<'a> Painted<'a> {
             }
         }
         // Clockwise like all hulls, or the two would cut a hole into each other.
-        let turns: f64 = points
-            .iter()
-            .zip(points.iter().cycle().skip(1))
-            .map(|(a, b)| a.0 * b.1 - b.0 * a.1)
-            .sum();
+        let turns: f64 =
+            points.iter().zip(points.iter().cycle().skip(1)).map(|(a, b)| a.0 * b.1 - b.0 * a.1).sum();
         if turns < 0.0 {
             points.reverse();
         }
@@ -563,7 +562,14 @@ pub(super) fn without_hidden(strokes: Vec<Stroke>) -> Vec<Stroke> {
     let covers = |t: Tone| {
         matches!(
             t,
-            Tone::Near | Tone::Far | Tone::Works | Tone::Skin | Tone::JoinNear | Tone::JoinFar | Tone::Thing | Tone::Ghost
+            Tone::Near
+                | Tone::Far
+                | Tone::Works
+                | Tone::Skin
+                | Tone::JoinNear
+                | Tone::JoinFar
+                | Tone::Thing
+                | Tone::Ghost
         )
     };
     let mut over: Vec<super::outline::Reach> = Vec::new();

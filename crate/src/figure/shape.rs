@@ -77,6 +77,19 @@ impl Part {
         }
     }
 
+    /// The same piece of the other side.
+    pub fn mirrored(self) -> Part {
+        match self {
+            Part::UpperArm(s) => Part::UpperArm(s.other()),
+            Part::Forearm(s) => Part::Forearm(s.other()),
+            Part::Hand(s) => Part::Hand(s.other()),
+            Part::Thigh(s) => Part::Thigh(s.other()),
+            Part::Shank(s) => Part::Shank(s.other()),
+            Part::Foot(s) => Part::Foot(s.other()),
+            middle => middle,
+        }
+    }
+
     /// The piece it hangs on.
     pub fn parent(self) -> Option<Part> {
         Some(match self {

@@ -164,7 +164,7 @@ fn the_face_shows_from_the_front_and_not_from_behind() {
     let faces = |sight: Sight| {
         let lens = paint::Lens { camera: stance.camera(sight), scale: 240.0 };
         let shape = Shape { placed: &placed, grips: [false; 2] };
-        let painted = paint::Painted { shape, lens, works: &[], extras: Vec::new(), shown: &all };
+        let painted = paint::Painted::bare(shape, lens, &all);
         painted.strokes().iter().any(|s| s.tone == Tone::Face)
     };
     assert!(faces(Sight::Front) && faces(Sight::Side(Side::Right)) && faces(Sight::FrontQuarter(Side::Left)));

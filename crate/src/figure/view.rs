@@ -284,28 +284,51 @@ fn score(
 
 /// The share of the working pieces (of all pieces where none works) that lies behind others.
 pub(super) fn hidden(placed: &Placed, lens: Lens, works: &[Worked], side: Side) -> f64 {
-    let shape = Shape { placed, grips: [false; 2] };
-    let all: Vec<(Part, Vec<(Disc, f64)>)> = Part::ALL
-        .into_iter()
-        .map(|p| (p, shape.samples(p).iter().map(|b| (lens.disc(*b), lens.point(b.0).2)).collect()))
-        .collect();
+    let covers = Covers::of(placed, lens);
     let (mut covered, mut total) = (0.0, 0.0);
-    for (part, samples) in &all {
-        let weight = if works_in(works, *part) {
+    for part in Part::ALL {
+        let weight = if works_in(works, part) {
             1.0
         } else if part.side() == Some(side) {
             0.3
         } else {
             0.1
         };
+        covered += weight * covers.of_part(part);
+        total += weight;
+    }
+    covered / total
+}
+
+/// The pieces of a body on the page, to tell which covers which.
+pub(super) struct Covers(Vec<(Part, Vec<(Disc, f64)>)>);
+
+impl Covers {
+    pub fn of(placed: &Placed, lens: Lens) -> Covers {
+        let shape = Shape { placed, grips: [false; 2] };
+        let seen =
+            |p: Part| shape.samples(p).iter().map(|b| (lens.disc(*b), lens.point(b.0).2)).collect::<Vec<_>>();
+        Covers(Part::ALL.into_iter().map(|p| (p, seen(p))).collect())
+    }
+
+    /// The share of a piece that lies behind other pieces.
+    pub fn of_part(&self, part: Part) -> f64 {
+        let samples = self.0.iter().find(|(p, _)| *p == part).map_or(&[][..], |(_, s)| s);
+        self.share(samples, Some(part), false)
+    }
+
+    /// The share of discs at their nearness that lies behind pieces; `own` and its neighbours at the joints hide
+    /// nothing of it that matters. `twins`: neither does the same piece of the other side, which does the same where it
+    /// covers it.
+    pub fn share(&self, samples: &[(Disc, f64)], own: Option<Part>, twins: bool) -> f64 {
+        let next = |p: Part| {
+            let twin = |o: Part| twins && o.side().is_some() && o.mirrored() == p;
+            own.is_some_and(|o| o == p || p.parent() == Some(o) || o.parent() == Some(p) || twin(o))
+        };
         let mut behind = 0.0;
         for (d, z) in samples {
             let mut most: f64 = 0.0;
-            for (other, over) in &all {
-                // A neighbour at the joint hides nothing that matters.
-                if other == part || other.parent() == Some(*part) || part.parent() == Some(*other) {
-                    continue;
-                }
+            for (_, over) in self.0.iter().filter(|(p, _)| !next(*p)) {
                 for (o, oz) in over {
                     if *z + 0.2 * d.r < *oz {
                         let apart = math::hypot(o.x - d.x, o.y - d.y);
@@ -315,10 +338,8 @@ pub(super) fn hidden(placed: &Placed, lens: Lens, works: &[Worked], side: Side) 
             }
             behind += most;
         }
-        covered += weight * behind / samples.len().max(1) as f64;
-        total += weight;
+        behind / samples.len().max(1) as f64
     }
-    covered / total
 }
 
 /// Places the key poses of a movement.

@@ -28,7 +28,7 @@ fn dress(tone: Tone) -> Dress {
         Tone::Face => (Some(FACE), Some(INK), None),
         Tone::Ghost => (Some(GHOST), Some(GHOST_LINE), None),
         Tone::Ground => (Some(GROUND), Some("none"), None),
-        Tone::GroundLine => (Some("none"), Some(THING_LINE), None),
+        Tone::GroundLine => (Some("none"), Some(GROUND_LINE), None),
         Tone::Thing => (Some(THING), Some(THING_LINE), None),
         Tone::ThingLight => (Some(THING_LIGHT), Some("none"), None),
         Tone::ThingBefore => (Some(THING_BEFORE), Some(THING_LINE), None),

@@ -389,7 +389,8 @@ pub enum Effort {
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub struct View {
     pub from: ViewFrom,
-    pub close_up: Option<Spot>,
+    /// What is shown large, and from where if not as the rest.
+    pub close_up: Option<(Spot, ViewFrom)>,
     pub inset: Option<(Spot, ViewFrom)>,
 }
 
@@ -553,7 +554,7 @@ impl View {
     pub fn mirrored(self) -> View {
         View {
             from: self.from.mirrored(),
-            close_up: self.close_up.map(Spot::mirrored),
+            close_up: self.close_up.map(|(s, v)| (s.mirrored(), v.mirrored())),
             inset: self.inset.map(|(s, v)| (s.mirrored(), v.mirrored())),
         }
     }

@@ -13,7 +13,7 @@ const ROUND: f64 = 16.0;
 
 impl Maker<'_> {
     /// The same frame, so near that `parts` fill a box whose longest side is `size`.
-    pub(super) fn close_up<'a>(&self, ask: Ask<'a>, parts: Vec<Part>, size: f64) -> Ask<'a> {
+    pub(super) fn close_up(&self, ask: Ask, parts: Vec<Part>, size: f64) -> Ask {
         let discs = [Some(ask.key), ask.ghost.as_ref().map(|g| g.0)]
             .into_iter()
             .flatten()
@@ -49,8 +49,20 @@ pub(super) fn around(spot: Spot, placed: &Placed) -> Vec<Part> {
         Part::LowTrunk | Part::HighTrunk => {
             vec![Part::LowTrunk, Part::HighTrunk, Part::Thigh(Side::Right), Part::Thigh(Side::Left)]
         }
-        _ => neighbours(&[part]),
+        // A limb from there outwards, and what carries it.
+        _ => {
+            let mut limb = neighbours(&[part]);
+            limb.extend(Part::ALL.into_iter().filter(|p| beyond(*p, part)));
+            crate::sorting::sort(&mut limb);
+            limb.dedup();
+            limb
+        }
     }
+}
+
+/// Whether a piece hangs on another, or on what hangs on it.
+fn beyond(part: Part, on: Part) -> bool {
+    core::iter::successors(part.parent(), |p| p.parent()).any(|p| p == on)
 }
 
 /// These pieces and what carries them.

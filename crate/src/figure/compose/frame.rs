@@ -4,7 +4,7 @@ use super::*;
 use crate::figure::paint;
 
 impl Maker<'_> {
-    pub(super) fn key(&self, i: usize) -> Option<(&Key, &Placed)> {
+    pub(in crate::figure) fn key(&self, i: usize) -> Option<(&Key, &Placed)> {
         Some((self.movement.keys.get(i)?, self.placed.get(i)?))
     }
 
@@ -48,7 +48,7 @@ impl Maker<'_> {
         let top = self.placed.iter().map(highest).fold(0.0, f64::max) + 0.12;
         let solids = key.things.iter().flat_map(|t| things::standing(t, lens, top)).collect();
         let muscles = self.look.muscles;
-        let painted = Painted { shape, lens, works: ask.works, extras, solids, muscles, shown: &|_| true };
+        let painted = Painted { shape, lens, works: &self.works, extras, solids, muscles, shown: &|_| true };
         let mut body = paint::without_hidden(painted.strokes());
         let mut behind = paint::without_hidden(painted.behind());
         let own: Vec<Disc> = self.discs(ask.key, &Part::ALL, lens);
@@ -78,7 +78,8 @@ impl Maker<'_> {
                 let mut strokes = self.effort(e, placed, lens, ask);
                 // Both heels seen from the side push at one place.
                 strokes.retain(|s| !frame.strokes.contains(s));
-                taken.extend(strokes.iter().flat_map(|s| &s.geos).map(|g| middle(g.bounds())));
+                let lines = strokes.iter().flat_map(|s| &s.geos).flat_map(Geo::along);
+                taken.extend(lines.map(|d| Disc { r: d.r.max(8.0), ..d }));
                 frame.strokes.append(&mut strokes);
             }
         }
@@ -110,7 +111,7 @@ impl Maker<'_> {
         }
         if ask.label {
             taken.extend(ghost_discs);
-            let mut page = label::Page { taken, soft, reach, size };
+            let mut page = label::Page { taken, soft, reach, inside: ask.crop.is_some(), size };
             for (words, at) in angles {
                 frame.labels.push(page.put(at, 0.0, &words));
             }
@@ -156,27 +157,33 @@ impl Maker<'_> {
             return Vec::new();
         }
         let shape = Shape { placed, grips: [false; 2] };
-        let mut low = v3(f64::MAX, 0.0, f64::MAX);
-        let mut high = v3(f64::MIN, 0.0, f64::MIN);
+        // A mat along the body: along the spine of who lies or kneels on all fours, else across where the front looks.
+        let flat = |v: Vec3| v3(v.x, 0.0, v.z);
+        let spine = placed.joint(Segment::Neck) - placed.joint(Segment::Pelvis);
+        let lies = spine.y.abs() < 0.45 * spine.norm();
+        let along = flat(if lies { spine } else { placed.turn(Segment::Pelvis).x }).unit_or(Vec3::X);
+        let across = along.cross(Vec3::Y);
+        let (mut low, mut high) = ((f64::MAX, f64::MAX), (f64::MIN, f64::MIN));
         for (c, r) in Part::ALL.iter().flat_map(|p| shape.samples(*p)) {
             if c.y < 0.35 * self.stature {
-                low = v3(low.x.min(c.x - r), 0.0, low.z.min(c.z - r));
-                high = v3(high.x.max(c.x + r), 0.0, high.z.max(c.z + r));
+                let (a, b) = (c.dot(along), c.dot(across));
+                low = (low.0.min(a - r), low.1.min(b - r));
+                high = (high.0.max(a + r), high.1.max(b + r));
             }
         }
-        if high.x < low.x {
+        if high.0 < low.0 {
             return Vec::new();
         }
         let m = 0.07;
         let corners = [
-            (low.x - m, low.z - m),
-            (low.x - m, high.z + m),
-            (high.x + m, low.z - m),
-            (high.x + m, high.z + m),
+            (low.0 - m, low.1 - m),
+            (low.0 - m, high.1 + m),
+            (high.0 + m, low.1 - m),
+            (high.0 + m, high.1 + m),
         ];
         let discs = corners
-            .map(|(x, z)| {
-                let (x, y, _) = ask.lens.point(v3(x, 0.0, z));
+            .map(|(a, b)| {
+                let (x, y, _) = ask.lens.point(along * a + across * b);
                 Disc { x, y, r: 10.0 }
             })
             .to_vec();
@@ -202,10 +209,6 @@ fn around<'a>(strokes: impl Iterator<Item = &'a Stroke>) -> [f64; 4] {
         let o = g.bounds();
         [b[0].min(o[0]), b[1].min(o[1]), b[2].max(o[2]), b[3].max(o[3])]
     })
-}
-
-fn middle(b: [f64; 4]) -> Disc {
-    Disc { x: (b[0] + b[2]) * 0.5, y: (b[1] + b[3]) * 0.5, r: (b[2] - b[0]).max(b[3] - b[1]) * 0.5 }
 }
 
 fn meet(a: [f64; 4], b: [f64; 4]) -> bool {

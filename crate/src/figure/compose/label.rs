@@ -11,13 +11,23 @@ pub(super) struct Page {
     /// Things in the room: better not covered.
     pub soft: Vec<Disc>,
     pub reach: [f64; 4],
+    /// Nothing outside it would be seen.
+    pub inside: bool,
     pub size: f64,
 }
 
 impl Page {
     /// A text near `anchor`, where it covers nothing.
     pub fn put(&mut self, anchor: Point, away: f64, text: &str) -> Label {
-        let (x, y) = marks::place_text(anchor, away, widest(text), self.size, &self.taken, &self.soft, self.reach);
+        let (x, y) = marks::place_text(
+            anchor,
+            away,
+            widest(text),
+            self.size,
+            &self.taken,
+            &self.soft,
+            (self.reach, self.inside),
+        );
         self.took(x, y, marks::text_width(text, self.size));
         Label { text: text.to_string(), x, y, size: self.size }
     }
@@ -30,7 +40,8 @@ impl Page {
         // Room for the glass before the text, kept by a letter of about its breadth.
         let room = format!("O{text}");
         let top = ((self.reach[0] + self.reach[2]) * 0.5, self.reach[1]);
-        let (x, y) = marks::place_text(top, 0.0, &room, size, &self.taken, &self.soft, self.reach);
+        let (x, y) =
+            marks::place_text(top, 0.0, &room, size, &self.taken, &self.soft, (self.reach, self.inside));
         let width = marks::text_width(&room, size);
         self.took(x, y, width);
         let strokes = marks::hourglass((x - width * 0.5 + glass * 0.3, y - size * 0.37), glass);
@@ -65,7 +76,7 @@ impl Maker<'_> {
             (Joint::Ankle, Motion::Dorsiflexion),
         ];
         let works = |side: Side, joint: Joint| {
-            ask.works.iter().any(|w| {
+            self.works.iter().any(|w| {
                 let near = match joint {
                     Joint::Knee => works_limb(w, Part::Thigh(side)) || works_limb(w, Part::Shank(side)),
                     Joint::Hip => works_limb(w, Part::Thigh(side)),
@@ -100,7 +111,7 @@ impl Maker<'_> {
                 .map(|(a, b)| (*a - b).norm())
                 .fold(0.0, f64::max)
         };
-        let works = all_works(self.movement);
+        let works = &self.works;
         let effort = |p: Part| {
             works
                 .iter()

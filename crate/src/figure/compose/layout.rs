@@ -85,7 +85,8 @@ impl Rows {
             let tallest = own.iter().map(|b| b[3] - b[1]).fold(low - high, f64::max);
             let mut x = MARGIN;
             for (i, b) in own.iter().enumerate() {
-                let dy = if grounded(i) { y + tallest - low } else { y + (tallest - (b[3] - b[1])) * 0.5 - b[1] };
+                let dy =
+                    if grounded(i) { y + tallest - low } else { y + (tallest - (b[3] - b[1])) * 0.5 - b[1] };
                 out.at.push((x - b[0], dy));
                 out.top.push(y);
                 x += b[2] - b[0] + BETWEEN;

@@ -10,14 +10,14 @@ mod way;
 pub(super) use layout::apart;
 use layout::{arranged, bounds};
 
+use crate::body::names::{Angle, Joint, Motion, Region, Segment, Side};
+use crate::body::{Body, Placed, State};
 use crate::figure::marks::{self, Point};
 use crate::figure::outline::Disc;
 use crate::figure::paint::{Geo, Lens, Painted, Stroke, Tone};
 use crate::figure::shape::{Limb, Part, Shape};
 use crate::figure::view::{self, Sight, Stance};
 use crate::figure::{Look, Reader, things};
-use crate::body::names::{Angle, Joint, Motion, Region, Segment, Side};
-use crate::body::{Body, Placed, State};
 use crate::measure::{math, shown};
 use crate::pose::ask::{Effort, Spot, Surface, View, ViewFrom, Worked};
 use crate::pose::movement::{Key, Movement, Shape as Form};
@@ -71,29 +71,29 @@ const INSET: f64 = 180.0;
 
 /// What one frame shows.
 #[derive(Clone)]
-struct Ask<'a> {
-    key: usize,
+pub(super) struct Ask {
+    pub key: usize,
     /// The key whose outline is the ghost, and what of it moved.
     ghost: Option<(usize, Vec<Part>)>,
     /// The pieces it is about.
     shown: Vec<Part>,
     /// The box of a detail, page units.
-    crop: Option<[f64; 4]>,
-    lens: Lens,
+    pub crop: Option<[f64; 4]>,
+    pub lens: Lens,
     /// The arrow from the key before is drawn.
     arrow: bool,
-    label: bool,
-    works: &'a [Worked],
+    pub label: bool,
 }
 
-impl Ask<'_> {
+impl Ask {
     /// Whether the floor is seen as a line.
-    fn level(&self) -> bool {
+    pub fn level(&self) -> bool {
         self.lens.camera.towards.y.abs() < 0.12
     }
 }
 
-struct Maker<'a> {
+pub(super) struct Maker<'a> {
+    works: Vec<Worked>,
     movement: &'a Movement,
     look: &'a Look,
     placed: Vec<Placed>,
@@ -142,26 +142,28 @@ pub(super) fn all_works(movement: &Movement) -> Vec<Worked> {
     works
 }
 
-pub(super) fn compose(body: &Body, movement: &Movement, look: &Look) -> Scene {
+/// Which frames are drawn, and from where.
+pub(super) struct Plan<'a> {
+    pub maker: Maker<'a>,
+    pub asks: Vec<Ask>,
+    /// The key poses that get a frame.
+    pub keys: Vec<usize>,
+    pub sight: Sight,
+    pub lens: Lens,
+}
+
+/// Plans the frames; `None` where there is nothing to draw.
+pub(super) fn plan<'a>(body: &'a Body, movement: &'a Movement, look: &'a Look) -> Option<Plan<'a>> {
     let placed = view::place_keys(body, movement);
     let works = all_works(movement);
     let side = movement.side;
-    let Some(first) = placed.first().cloned() else {
-        return Scene {
-            width: 40.0,
-            height: 40.0,
-            frames: Vec::new(),
-            sight: Sight::Side(side),
-            seen: 1.0,
-            arrow_on_body: 0.0,
-        };
-    };
+    let first = placed.first().cloned()?;
     let stance = Stance::of(&first);
     let asked = asked(movement, look);
     let sight = asked
         .and_then(|v| stance.asked(v.from, side))
         .unwrap_or_else(|| view::choose(movement, &placed, &works, &effort::pushes(movement, &placed)));
-    let maker = Maker { movement, look, stature: body.stature(), body, placed };
+    let maker = Maker { works, movement, look, stature: body.stature(), body, placed };
     let scale = UNITS / body.stature();
     let lens = Lens { camera: stance.camera(sight), scale };
     let keys = frames_of(movement, &maker.placed);
@@ -173,16 +175,23 @@ pub(super) fn compose(body: &Body, movement: &Movement, look: &Look) -> Scene {
         lens,
         arrow: true,
         label: true,
-        works: &works,
     };
     let mut asks: Vec<Ask> = Vec::new();
+    // A close-up may have a view of its own.
+    let near = |lens: Lens, from: ViewFrom| match stance.asked(from, side) {
+        Some(sight) => Lens { camera: stance.camera(sight), ..lens },
+        None => lens,
+    };
     let close_up = asked.and_then(|v| v.close_up);
+    let nearer = |ask: Ask, (spot, from): (Spot, ViewFrom)| {
+        maker.close_up(Ask { lens: near(lens, from), ..ask }, closeup::around(spot, &first), CLOSE_UP)
+    };
     match keys.as_slice() {
         [] => {}
         [one] => match close_up {
-            Some(spot) => {
+            Some(close_up) => {
                 asks.push(Ask { arrow: false, label: false, ..plain(*one) });
-                asks.push(maker.close_up(plain(*one), closeup::around(spot, &first), CLOSE_UP));
+                asks.push(nearer(plain(*one), close_up));
             }
             None => asks.push(plain(*one)),
         },
@@ -194,9 +203,18 @@ pub(super) fn compose(body: &Body, movement: &Movement, look: &Look) -> Scene {
             if close_up.is_some() || small {
                 // Posture first, then the detail.
                 asks.push(Ask { arrow: false, label: false, ..plain(*start) });
-                let focus = close_up.map_or_else(|| closeup::neighbours(&moved), |s| closeup::around(s, &first));
-                let ghost = Some((*start, moved));
-                asks.push(maker.close_up(Ask { ghost, ..plain(*end) }, focus, CLOSE_UP));
+                let detail = |parts: Vec<Part>| Ask { ghost: Some((*start, parts)), ..plain(*end) };
+                asks.push(match close_up {
+                    Some((spot, from)) => {
+                        let (there, _) = maker.moved(*start, *end, near(lens, from));
+                        let focus = closeup::around(spot, &first);
+                        nearer(
+                            detail(there.into_iter().filter(|p| focus.contains(p)).collect()),
+                            (spot, from),
+                        )
+                    }
+                    None => maker.close_up(detail(moved.clone()), closeup::neighbours(&moved), CLOSE_UP),
+                });
             } else if maker.ghost_is_clear(*start, *end, &moved, lens) {
                 asks.push(Ask { ghost: Some((*start, moved)), ..plain(*end) });
             } else {
@@ -208,30 +226,40 @@ pub(super) fn compose(body: &Body, movement: &Movement, look: &Look) -> Scene {
             for (i, k) in many.iter().enumerate() {
                 let a = Ask { arrow: 0 < i, label: i + 1 == many.len(), ..plain(*k) };
                 asks.push(match close_up {
-                    Some(spot) if 0 < i => maker.close_up(a, closeup::around(spot, &first), CLOSE_UP),
+                    Some(close_up) if 0 < i => nearer(a, close_up),
                     _ => a,
                 });
             }
         }
     }
     if let (Some((spot, from)), Some(last)) = (asked.and_then(|v| v.inset), keys.last()) {
-        let sight =
-            stance.asked(from, side).unwrap_or(if from == ViewFrom::Auto { sight } else { Sight::Front });
-        let ask = Ask {
-            lens: Lens { camera: stance.camera(sight), scale },
-            arrow: false,
-            label: false,
-            ..plain(*last)
-        };
-        asks.push(maker.close_up(ask, closeup::around(spot, &first), INSET));
+        let before = keys.len().checked_sub(2).and_then(|i| keys.get(i));
+        let lens = near(lens, from);
+        let near = closeup::around(spot, &first);
+        // What moved there, as far as it does not fill the detail.
+        let moved = before.map(|k| (*k, maker.moved(*k, *last, lens).0));
+        let ghost =
+            moved.map(|(k, parts)| (k, parts.into_iter().filter(|p| near.contains(p)).collect::<Vec<_>>()));
+        let ghost = ghost.filter(|(_, parts)| !parts.is_empty() && parts.len() <= 3);
+        let ask = Ask { lens, arrow: ghost.is_some(), label: false, ghost, ..plain(*last) };
+        asks.push(maker.close_up(ask, near, INSET));
     }
+    Some(Plan { maker, asks, keys, sight, lens })
+}
+
+pub(super) fn compose(body: &Body, movement: &Movement, look: &Look) -> Scene {
+    let Some(plan) = plan(body, movement, look) else {
+        let sight = Sight::Side(movement.side);
+        return Scene { width: 40.0, height: 40.0, frames: Vec::new(), sight, seen: 1.0, arrow_on_body: 0.0 };
+    };
+    let Plan { maker, asks, keys, sight, lens } = plan;
     let text = if asks.len() == 1 { TEXT } else { TEXT_BESIDE };
     let mut frames: Vec<Frame> = asks.iter().map(|a| maker.frame(a, &keys, text)).collect();
     let (width, height) = arranged(&mut frames, 2 < keys.len());
     let seen = keys
         .last()
         .and_then(|k| maker.placed.get(*k))
-        .map_or(1.0, |p| 1.0 - view::hidden(p, lens, &works, side));
+        .map_or(1.0, |p| 1.0 - view::hidden(p, lens, &maker.works, movement.side));
     let arrow_on_body = frames.iter().map(|f| f.arrow_on_body).fold(0.0, f64::max);
     Scene { width, height, frames, sight, seen, arrow_on_body }
 }
@@ -250,11 +278,8 @@ const MOST_INSTANTS: usize = 24;
 /// The way through the movement, instant by instant, as scenes of one size. Empty where the figure is a close-up:
 /// there the whole body hardly moves.
 pub(super) fn moving(body: &Body, movement: &Movement, look: &Look) -> Vec<Scene> {
-    let whole = compose(body, movement, look);
-    let placed = view::place_keys(body, movement);
-    let (Some(first), Some(last)) = (placed.first(), placed.len().checked_sub(1)) else { return Vec::new() };
-    let lens = Lens { camera: Stance::of(first).camera(whole.sight), scale: UNITS / body.stature() };
-    let maker = Maker { movement, look, stature: body.stature(), body, placed: placed.clone() };
+    let Some(Plan { maker, sight, lens, .. }) = plan(body, movement, look) else { return Vec::new() };
+    let last = maker.placed.len().saturating_sub(1);
     let close_up = movement.keys.iter().any(|k| k.view.is_some_and(|v| v.close_up.is_some()));
     let most = (1..=last).map(|k| maker.moved(k - 1, k, lens).1).fold(0.0, f64::max);
     if close_up || most < SMALL {
@@ -271,11 +296,10 @@ pub(super) fn moving(body: &Body, movement: &Movement, look: &Look) -> Vec<Scene
     keys.retain(|_| at.next().is_some_and(|i: usize| i.is_multiple_of(step) || i == end));
     let movement = Movement { keys, ways: Vec::new(), ..movement.clone() };
     let placed = view::place_keys(body, &movement);
-    let works = all_works(&movement);
     let maker = Maker { movement: &movement, placed, ..maker };
     let frames = (0..movement.keys.len()).map(|key| {
-        let (shown, works) = (Part::ALL.to_vec(), works.as_slice());
-        let ask = Ask { key, ghost: None, shown, crop: None, lens, arrow: false, label: false, works };
+        let shown = Part::ALL.to_vec();
+        let ask = Ask { key, ghost: None, shown, crop: None, lens, arrow: false, label: false };
         maker.frame(&ask, &[], TEXT)
     });
     let frames: Vec<Frame> = frames.collect();
@@ -286,7 +310,9 @@ pub(super) fn moving(body: &Body, movement: &Movement, look: &Look) -> Vec<Scene
         width: (all[2] - all[0] + 2.0 * MARGIN).max(120.0).ceil(),
         height: (all[3] - all[1] + 2.0 * MARGIN).max(120.0).ceil(),
         frames: vec![Frame { dx: MARGIN - all[0], dy: MARGIN - all[1], ..frame }],
-        ..whole.clone()
+        sight,
+        seen: 1.0,
+        arrow_on_body: 0.0,
     };
     frames.into_iter().map(alone).collect()
 }

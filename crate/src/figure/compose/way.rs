@@ -75,8 +75,8 @@ impl Maker<'_> {
         // For each piece its telling way, and how much it tells.
         let mut ways: Vec<(f64, Part, Vec<Point>)> = Vec::new();
         for part in ask.shown.iter().copied() {
-            let tells = free.tells(part, ask.works);
-            let tracks: Vec<Vec<Vec3>> = placed.iter().map(|p| points(p, part, ask.works)).collect();
+            let tells = free.tells(part, &self.works);
+            let tracks: Vec<Vec<Vec3>> = placed.iter().map(|p| points(p, part, &self.works)).collect();
             for i in 0..tracks.first().map_or(0, Vec::len) {
                 let way: Vec<Vec3> = tracks.iter().filter_map(|t| t.get(i).copied()).collect();
                 let way = on_page(&way, ask.lens);
@@ -214,7 +214,13 @@ impl Freedom {
             Limb::Trunk => 1.0,
             // What slides along a surface is what the patient moves.
             _ if self.slides.contains(&part) => 3.0,
-            limb if self.limb(limb) => if own { 2.5 } else { 1.0 },
+            limb if self.limb(limb) => {
+                if own {
+                    2.5
+                } else {
+                    1.0
+                }
+            }
             // A heel that rises on planted toes.
             _ if own && end => 2.5,
             _ => 0.7,

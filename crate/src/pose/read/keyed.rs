@@ -123,14 +123,12 @@ impl Reader {
                 c.at += 1;
             }
             if c.eat_any(&["close up of", "close up", "closeup of", "closeup", "zoom on"]).is_some() {
-                match part(c, self.stance()) {
-                    Some(p) => view.close_up = self.seen(p),
-                    None => return self.no_view(c, start),
-                }
+                let Some(p) = part(c, self.stance()) else { return self.no_view(c, start) };
+                let from = own_view(c);
+                view.close_up = self.seen(p).map(|s| (s, from));
             } else if c.eat_any(&["inset of", "inset"]).is_some() {
                 let Some(p) = part(c, self.stance()) else { return self.no_view(c, start) };
-                let from =
-                    if c.eat("from") { view_from(c).unwrap_or(ViewFrom::Auto) } else { ViewFrom::Auto };
+                let from = own_view(c);
                 view.inset = self.seen(p).map(|s| (s, from));
             } else if let Some(from) = view_from(c) {
                 view.from = from;
@@ -268,6 +266,11 @@ fn planted(reader: &Reader, part: Part) -> Vec<Planted> {
         return asks::bits(&part).into_iter().map(Planted::Bit).collect();
     }
     contacts::spots(reader, part, Role::OnFloor).into_iter().map(Planted::Spot).collect()
+}
+
+/// A detail's own view, `from above`; else as the rest.
+fn own_view(c: &mut Cursor) -> ViewFrom {
+    if c.eat("from") { view_from(c).unwrap_or(ViewFrom::Auto) } else { ViewFrom::Auto }
 }
 
 fn view_from(c: &mut Cursor) -> Option<ViewFrom> {

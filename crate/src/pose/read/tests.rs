@@ -92,7 +92,10 @@ fn described(pose: &Pose) -> Vec<String> {
         });
     }
     if let Some(v) = &pose.view {
-        all.push(format!("view {:?} {:?} {:?}", v.what.from, v.what.close_up.map(spot), v.what.inset));
+        let near = v.what.close_up;
+        let from = near.map(|n| n.1).filter(|from| *from != ViewFrom::Auto);
+        let from = from.map_or(String::new(), |from| format!(" from {from:?}"));
+        all.push(format!("view {:?} {:?}{from} {:?}", v.what.from, near.map(|n| spot(n.0)), v.what.inset));
     }
     if let Some(s) = pose.seconds {
         all.push(format!("over {s} s"));
