@@ -209,7 +209,7 @@ mod tests {
         let over = reach(&next);
         let mut p = Path::new();
         hull(&mut p, &limb, (0.0, 0.0), 4.0, &mut |points| covers(&over, points, 0.0));
-        assert_eq!(p.data(), "M20-5v10h-20a5 5 0 010-10z");
+        assert_eq!(p.data(), "M0 5a5 5 0 010-10h20v10z");
     }
 
     #[test]
