@@ -52,7 +52,8 @@ pub struct Look {
 pub struct Figure {
     /// A whole `<svg>` element with its own namespace, good in a file and in a page.
     pub svg: Markup,
-    /// The picture in words, start to end, one action a sentence; their beginning is the picture's title.
+    /// The picture in words, start to end, one action a sentence. The picture's title is the shorter half of them:
+    /// the position and what is done.
     pub words: Vec<String>,
     /// Page units; a body is 400 long. A frame of 45 mm is drawn about 400 wide.
     pub width: f64,
@@ -101,43 +102,27 @@ pub const GROUND: &str = "#eee";
 pub fn still(body: &Body, movement: &Movement, look: &Look) -> Figure {
     let words = words::describe(body, movement, look);
     let scene = compose::compose(body, movement, look);
-    let svg = write::svg(&scene, &title(&words));
-    drawn(scene, svg, words)
+    let svg = write::svg(&scene, &words.title);
+    drawn(scene, svg, words.all)
 }
 
 /// The same picture with each of its frames as a picture of its own, in order, for narrow screens. All have the
 /// words of the whole.
 pub fn apart(body: &Body, movement: &Movement, look: &Look) -> Vec<Figure> {
     let words = words::describe(body, movement, look);
-    let title = title(&words);
     let scene = compose::compose(body, movement, look);
     let alone = compose::apart(&scene).into_iter();
     alone
-        .map(|scene| (write::svg(&scene, &title), scene))
-        .map(|(svg, s)| drawn(s, svg, words.clone()))
+        .map(|scene| (write::svg(&scene, &words.title), scene))
+        .map(|(svg, s)| drawn(s, svg, words.all.clone()))
         .collect()
 }
 
 /// The movement instant by instant, from its first pose to its last, as pictures of one size to be shown one after
 /// the other. Empty where so little moves that the figure is a close-up.
 pub fn moving(body: &Body, movement: &Movement, look: &Look) -> Vec<Markup> {
-    let title = title(&words::describe(body, movement, look));
+    let title = words::describe(body, movement, look).title;
     compose::moving(body, movement, look).iter().map(|scene| write::svg(scene, &title)).collect()
-}
-
-fn title(words: &[String]) -> String {
-    // As title no more than a listener wants to hear at once: the words in full stand beside the picture.
-    let mut title = String::new();
-    for s in words {
-        if 200 < title.len() + s.len() {
-            break;
-        }
-        if !title.is_empty() {
-            title.push(' ');
-        }
-        title.push_str(s);
-    }
-    title
 }
 
 fn drawn(scene: compose::Scene, svg: Markup, words: Vec<String>) -> Figure {

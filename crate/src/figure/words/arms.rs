@@ -41,7 +41,10 @@ fn arm(movement: &Movement, seen: &Seen, s: Side) -> Vec<Line> {
     out.splice(0..0, shape(movement, seen, s, held));
     // Elbow and forearm on the same thing are one contact.
     if out.iter().any(|l| l.text.contains("[forearm]")) {
-        out.retain(|l| !l.text.starts_with("rest [elbow] on the floor") && !l.text.starts_with("rest [hand] on the floor"));
+        out.retain(|l| {
+            !l.text.starts_with("rest [elbow] on the floor")
+                && !l.text.starts_with("rest [hand] on the floor")
+        });
     }
     out
 }
@@ -91,7 +94,7 @@ pub(super) fn contact(movement: &Movement, seen: &Seen, s: Side, t: &Touch) -> O
         }
         Surface::Floor if posture == Posture::Back => {
             return Some(match place(seen, s).as_str() {
-                "by your (side|sides)" => detail("rest [arm] on the floor by your (side|sides)"),
+                "by your (side|sides)" => useful("rest [arm] on the floor by your (side|sides)"),
                 // Seen from lying, the height is along the floor.
                 p if p.contains("out to the") => useful("rest [arm] on the floor, out to the (side|sides)"),
                 p => useful(format!("rest [arm] on the floor, {p}")),
@@ -100,7 +103,8 @@ pub(super) fn contact(movement: &Movement, seen: &Seen, s: Side, t: &Touch) -> O
         Surface::Floor if posture == Posture::LongSitting && hand => {
             if seen.trunk().dot(seen.ahead()) < -0.2 {
                 // Told as leaning back on the hands where both are.
-                let other = seen.touches_of(s.other()).any(|u| is_hand(u.part.region) && u.surface == Surface::Floor);
+                let other =
+                    seen.touches_of(s.other()).any(|u| is_hand(u.part.region) && u.surface == Surface::Floor);
                 return (!other).then(|| must("put [hand] on the floor behind you"));
             }
             must(format!("put [hand] on the floor {}", around(seen, s)))
@@ -120,7 +124,13 @@ pub(super) fn contact(movement: &Movement, seen: &Seen, s: Side, t: &Touch) -> O
                 (Region::BackOfHead, _) => return Some(must("put [hand] behind your head")),
                 _ => on,
             };
-            if t.light && !seen.key.touches.iter().any(|u| u.part.side == Some(s.other()) && u.surface == t.surface.mirrored()) {
+            if t.light
+                && !seen
+                    .key
+                    .touches
+                    .iter()
+                    .any(|u| u.part.side == Some(s.other()) && u.surface == t.surface.mirrored())
+            {
                 detail(format!("rest [{part}] on {what}"))
             } else {
                 useful(format!("rest [{part}] on {what}"))
@@ -144,7 +154,11 @@ pub(super) fn contact(movement: &Movement, seen: &Seen, s: Side, t: &Touch) -> O
 fn over_edge(seen: &Seen, s: Side, t: &Touch) -> &'static str {
     let free = !seen.touches_of(s).any(|u| is_hand(u.part.region) && u.surface == t.surface);
     let down = seen.way(Segment::Hand(s)).y < -0.3;
-    if t.part.region == Region::Forearm && free && down { ", with the (hand|hands) over the edge" } else { "" }
+    if t.part.region == Region::Forearm && free && down {
+        ", with the (hand|hands) over the edge"
+    } else {
+        ""
+    }
 }
 
 /// Where a hand on a wall is.
@@ -258,7 +272,8 @@ fn shape(movement: &Movement, seen: &Seen, s: Side, held: bool) -> Vec<Line> {
             vec![must(format!("put [hand] on the floor {}", along(seen, s)))]
         };
     }
-    let on_thing = seen.touches_of(s).any(|t| t.part.region == Region::Forearm || t.part.region == Region::UpperArm);
+    let on_thing =
+        seen.touches_of(s).any(|t| t.part.region == Region::Forearm || t.part.region == Region::UpperArm);
     let free = !held && !on_thing;
     if on_thing && seen.posture == Posture::Front {
         return Vec::new();
@@ -302,7 +317,9 @@ fn shape(movement: &Movement, seen: &Seen, s: Side, held: bool) -> Vec<Line> {
             return Vec::new();
         }
         let up = 0.85 < seen.way(Segment::Forearm(s)).y;
-        let steered = seen.touches_of(s.other()).any(|t| matches!(t.surface, Surface::Body(b) if is_arm(b.region) && b.side == Some(s)));
+        let steered = seen
+            .touches_of(s.other())
+            .any(|t| matches!(t.surface, Surface::Body(b) if is_arm(b.region) && b.side == Some(s)));
         return if elbow < 60.0 || !(up || steered) {
             vec![detail("rest [arm] on the floor in front of you")]
         } else {
@@ -318,7 +335,11 @@ fn shape(movement: &Movement, seen: &Seen, s: Side, held: bool) -> Vec<Line> {
     }
     if seen.posture == Posture::Lying(s.other()) && raised < 120.0 {
         let down = seen.floor(Region::Palm, Some(s)) || seen.floor(Region::Fingertips, Some(s));
-        return vec![detail(if down { "put [hand] on the floor in front of you" } else { "rest [arm] in front of you" })];
+        return vec![detail(if down {
+            "put [hand] on the floor in front of you"
+        } else {
+            "rest [arm] in front of you"
+        })];
     }
     let bent = if 60.0 < elbow && !seen.touches_of(s).any(|t| is_hand(t.part.region)) {
         vec![must(format!("bend [elbow] until (it is|they are) {}", bend_words(elbow)))]
@@ -326,7 +347,10 @@ fn shape(movement: &Movement, seen: &Seen, s: Side, held: bool) -> Vec<Line> {
         Vec::new()
     };
     let mut out = vec![must(format!("hold [arm] {}", place(seen, s)))];
-    if seen.touches_of(s).any(|t| t.part.region == Region::Forearm && matches!(t.surface, Surface::Prop(PropKind::Table))) {
+    if seen
+        .touches_of(s)
+        .any(|t| t.part.region == Region::Forearm && matches!(t.surface, Surface::Prop(PropKind::Table)))
+    {
         out.clear();
         return out;
     }

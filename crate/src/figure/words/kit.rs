@@ -68,7 +68,12 @@ pub(super) fn carried(movement: &Movement, seen: &Seen) -> Kit {
         if done.contains(&i) {
             continue;
         }
-        let twin = movement.things.iter().enumerate().skip(i + 1).find(|(j, o)| !done.contains(j) && twins(thing, o));
+        let twin = movement
+            .things
+            .iter()
+            .enumerate()
+            .skip(i + 1)
+            .find(|(j, o)| !done.contains(j) && twins(thing, o));
         if let Some((j, _)) = twin {
             done.push(j);
         }
@@ -121,13 +126,14 @@ fn one(movement: &Movement, seen: &Seen, thing: &Thing, twin: bool) -> Vec<Line>
             };
             let it = if twin && !matches!(kind, PropKind::LoopBand) { many_of(kind) } else { it };
             let hands = holds(seen, kind);
-            let grip = if hands.is_empty() { String::new() } else { format!(" and hold it {}", in_hands(&hands)) };
+            let grip =
+                if hands.is_empty() { String::new() } else { format!(" and hold it {}", in_hands(&hands)) };
             vec![must(format!("{verb} {it} round {place}{grip}"))]
         }
         Shape::Under { spots, .. } => {
-            let rests = spots.iter().all(|s| {
-                seen.key.touches.iter().any(|t| t.part == *s && t.surface == Surface::Prop(kind))
-            });
+            let rests = spots
+                .iter()
+                .all(|s| seen.key.touches.iter().any(|t| t.part == *s && t.surface == Surface::Prop(kind)));
             // Told where the part is told that rests on it.
             let told = |r: Region| {
                 use Region::*;
@@ -158,7 +164,9 @@ fn one(movement: &Movement, seen: &Seen, thing: &Thing, twin: bool) -> Vec<Line>
             let hand = super::seen::is_hand(to.region);
             let grip = match (hand, twin) {
                 (true, true) => "hold one end in each hand".to_string(),
-                (true, false) => format!("hold its end {}", in_hands(&to.side.into_iter().collect::<Vec<_>>())),
+                (true, false) => {
+                    format!("hold its end {}", in_hands(&to.side.into_iter().collect::<Vec<_>>()))
+                }
                 (false, true) => format!("put its ends round {}", both(to)),
                 (false, false) => format!("put its end round {}", parts(&[*to])),
             };
@@ -175,7 +183,9 @@ fn one(movement: &Movement, seen: &Seen, thing: &Thing, twin: bool) -> Vec<Line>
         } else {
             format!("put {it} from {} to {}", parts(&[*s]), both(to))
         })],
-        Shape::Line { from: End::Body(s), to } if super::seen::is_hand(to.region) && super::seen::is_hand(s.region) => {
+        Shape::Line { from: End::Body(s), to }
+            if super::seen::is_hand(to.region) && super::seen::is_hand(s.region) =>
+        {
             vec![must(format!("hold {it} in both hands"))]
         }
         Shape::Line { from: End::Body(s), to } => {
@@ -194,7 +204,8 @@ pub(super) fn unsaid(movement: &Movement, seen: &Seen, lines: &[Line]) -> Vec<Li
     let mut out: Vec<Line> = Vec::new();
     for thing in &movement.things {
         let word = kind_word(thing.kind);
-        let names = |l: &Line| l.text.contains(&format!("{{{word}}}")) || l.text.contains(&format!("{{+{word}}}"));
+        let names =
+            |l: &Line| l.text.contains(&format!("{{{word}}}")) || l.text.contains(&format!("{{+{word}}}"));
         if lines.iter().chain(&out).any(names) {
             continue;
         }

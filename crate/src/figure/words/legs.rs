@@ -8,14 +8,23 @@ use crate::body::names::{Region, Segment, Side};
 use crate::pose::ask::{PropKind, Surface};
 
 pub(super) fn moved(step: &Step, told: &Told) -> Vec<Line> {
-    // The leg below someone lying on a side stays, but for what the hips do.
+    // The leg below someone lying on a side stays, but for what the hips do; a foot that stays goes with the trunk.
     let below = |s: Side| {
-        step.a.posture == Posture::Lying(s) && step.b.posture == Posture::Lying(s) && step.moved_joint(Segment::Foot(s)).norm() < 0.1
+        let seated = step.a.posture == Posture::Sitting && step.b.posture == Posture::Sitting;
+        if seated && step.foot_stays(s) && !step.b.foot_is_free(s) {
+            return true;
+        }
+        step.a.posture == Posture::Lying(s)
+            && step.b.posture == Posture::Lying(s)
+            && step.moved_joint(Segment::Foot(s)).norm() < 0.1
     };
     let mut out = merged(step.side, |s| if told.leg(s) || below(s) { Vec::new() } else { one(step, s) });
     let high = |p: &super::seen::Seen| 0.1 * p.h() < p.at.joint(Segment::Pelvis).y;
     let hips_up = step.a.posture == Posture::Back && high(&step.a) && high(&step.b) && !told.spine;
-    if hips_up && !out.is_empty() && !step.a.key.touches.iter().any(|t| matches!(t.part.region, Region::Sacrum | Region::Seat)) {
+    if hips_up
+        && !out.is_empty()
+        && !step.a.key.touches.iter().any(|t| matches!(t.part.region, Region::Sacrum | Region::Seat))
+    {
         out.push(useful("keep your hips up"));
     }
     let lifted: Vec<Side> =
@@ -87,10 +96,16 @@ fn knee_only(step: &Step, s: Side) -> Vec<Line> {
     let b = &step.b;
     let (knee, end) = (step.change(Limb::KneeFlexion, s), b.deg(Limb::KneeFlexion, s));
     if b.posture == Posture::Standing && b.foot_is_free(s) && 0.0 < knee {
-        return vec![must(format!("lift [foot] off the floor{}", behind(step, s))), useful(format!("stop when <knee> (is|are) {}", bend_words(end)))];
+        return vec![
+            must(format!("lift [foot] off the floor{}", behind(step, s))),
+            useful(format!("stop when <knee> (is|are) {}", bend_words(end))),
+        ];
     }
     if b.posture == Posture::Front && 0.0 < knee {
-        return vec![must("bend [knee] and bring <heel> towards your bottom"), useful(format!("stop when <knee> (is|are) {}", bend_words(end)))];
+        return vec![
+            must("bend [knee] and bring <heel> towards your bottom"),
+            useful(format!("stop when <knee> (is|are) {}", bend_words(end))),
+        ];
     }
     let verb = if 0.0 < knee { "bend" } else { "straighten" };
     if end < 15.0 {
@@ -128,7 +143,10 @@ fn whole(step: &Step, s: Side) -> Vec<Line> {
     let (f, o) = ((way - hips).dot(front), (way - hips).dot(a.outward(s)));
     let to_side = f.abs() < o.abs();
     let hip = step.change(Limb::HipFlexion, s);
-    let upright = matches!(a.posture, Posture::Standing | Posture::Sitting | Posture::Kneeling | Posture::HalfKneeling(_));
+    let upright = matches!(
+        a.posture,
+        Posture::Standing | Posture::Sitting | Posture::Kneeling | Posture::HalfKneeling(_)
+    );
     let mut out = Vec::new();
     // Held to the chest.
     if !straight && a.posture == Posture::Back && 15.0 < hip && 75.0 < b.deg(Limb::HipFlexion, s) {
@@ -171,7 +189,8 @@ fn whole(step: &Step, s: Side) -> Vec<Line> {
     } else {
         "behind you"
     };
-    let direction = if !straight && verb == "lift" && f.abs().max(o.abs()) < 0.5 * up { "high" } else { direction };
+    let direction =
+        if !straight && verb == "lift" && f.abs().max(o.abs()) < 0.5 * up { "high" } else { direction };
     if upright {
         out.push(must(format!("{verb} [{noun}] {direction}{knee_straight}")));
         if !straight && verb == "lift" && b.is_level(Segment::Thigh(s)) {
@@ -185,7 +204,11 @@ fn whole(step: &Step, s: Side) -> Vec<Line> {
         out.push(must(format!("lift [{noun}] towards the ceiling{knee_straight}")));
         out.extend(high_enough(step, s, straight));
     } else if verb == "lower" {
-        let aside = if to_side && 0.0 < o { format!("let [{noun}] sink out to the (side|sides)") } else { format!("lower [{noun}]{knee_straight}") };
+        let aside = if to_side && 0.0 < o {
+            format!("let [{noun}] sink out to the (side|sides)")
+        } else {
+            format!("lower [{noun}]{knee_straight}")
+        };
         out.push(must(aside));
     } else {
         out.push(must(format!("move [{noun}] {direction}{knee_straight}")));
@@ -216,14 +239,21 @@ fn high_enough(step: &Step, s: Side, straight: bool) -> Option<Line> {
 
 /// A foot or knee that comes to rest on something.
 fn landed(step: &Step, s: Side) -> Vec<Line> {
-    let leg = |r: Region| is_foot(r) || matches!(r, Region::AnkleOuter | Region::AnkleInner | Region::KneeFront | Region::Calf);
+    let leg = |r: Region| {
+        is_foot(r) || matches!(r, Region::AnkleOuter | Region::AnkleInner | Region::KneeFront | Region::Calf)
+    };
     let mut out = Vec::new();
     for t in step.begun(Some(s)) {
-        if !leg(t.part.region) || matches!(t.part.region, Region::Toes | Region::Forefoot) || t.surface == Surface::Floor && t.slides {
+        if !leg(t.part.region)
+            || matches!(t.part.region, Region::Toes | Region::Forefoot)
+            || t.surface == Surface::Floor && t.slides
+        {
             continue;
         }
         // The same contact by another part of the foot began no contact.
-        if is_foot(t.part.region) && step.a.touches_of(s).any(|u| is_foot(u.part.region) && u.surface == t.surface) {
+        if is_foot(t.part.region)
+            && step.a.touches_of(s).any(|u| is_foot(u.part.region) && u.surface == t.surface)
+        {
             continue;
         }
         // A towel below a foot that slides goes along.
@@ -243,9 +273,14 @@ fn ankle(step: &Step, s: Side, alone: bool) -> Vec<Line> {
     let toes = step.change(Limb::ToeExtension, s);
     let free = step.b.foot_is_free(s);
     // A foot that rests goes along with what leans over it.
-    let alone = alone && 25.0 < up.abs() || alone && step.swing(Segment::Chest).max(super::seen::apart(step.a.trunk(), step.b.trunk())) < 8.0;
+    let still = super::seen::apart(step.a.trunk(), step.b.trunk()) < 8.0;
+    let alone = alone && (still || 25.0 < up.abs());
     if 8.0 < up.abs() && (alone || free && 0.0 < up && 4.0 < step.b.deg(Limb::Dorsiflexion, s)) {
-        return vec![must(if 0.0 < up { "pull <foot> up towards you" } else { "point <foot> away from you" })];
+        return vec![must(if 0.0 < up {
+            "pull <foot> up towards you"
+        } else {
+            "point <foot> away from you"
+        })];
     }
     if alone && 8.0 < turn.abs() {
         return vec![must(format!("turn the sole of <foot> {}", if 0.0 < turn { "in" } else { "out" }))];

@@ -71,18 +71,25 @@ fn one(step: &Step, s: Side, helped: bool, told: &Told) -> Vec<Line> {
     if helped {
         return Vec::new();
     }
+    if step
+        .hand_kept(s)
+        .is_some_and(|t| t.holds && matches!(t.surface, Surface::Body(b) if !is_arm(b.region)))
+    {
+        return Vec::new();
+    }
     if let Some(line) = slid(step, s) {
         return line;
     }
     let planted = step.hand_kept(s).filter(|t| !t.slides && !matches!(t.surface, Surface::Body(_)));
-    if planted.is_some() && step.hand_stays(s) && step.hand_kept(s).is_some_and(|t| t.part.region != Region::Forearm) {
+    if planted.is_some()
+        && step.hand_stays(s)
+        && step.hand_kept(s).is_some_and(|t| t.part.region != Region::Forearm)
+    {
         return Vec::new();
     }
     let mut out = free(step, s);
-    if out.is_empty() {
-        if !step.b.touches_of(s).any(|t| is_hand(t.part.region) && step.kept(t)) {
-            out.append(&mut wrist(step, s));
-        }
+    if out.is_empty() && !step.b.touches_of(s).any(|t| is_hand(t.part.region) && step.kept(t)) {
+        out.append(&mut wrist(step, s));
     }
     if !told.spine {
         out.append(&mut blade(step, s, out.is_empty()));
@@ -109,12 +116,18 @@ fn began(step: &Step, s: Side) -> Vec<Line> {
             let both = step.b.touches_of(s.other()).any(|u| u.holds && u.surface == t.surface);
             let on = if both { super::english::spot(b) } else { on };
             out.push(must(match b.region {
-                Region::ThighBack => format!("hold behind {} with [hand]", on.replace("the back of ", "").replace("back of the ", "")),
+                Region::ThighBack => format!(
+                    "hold behind {} with [hand]",
+                    on.replace("the back of ", "").replace("back of the ", "")
+                ),
                 _ => format!("hold {on} with [hand]"),
             }));
         } else if t.holds {
             out.push(must(format!("hold {on} with [hand]")));
-        } else if t.surface == Surface::Floor && is_hand(t.part.region) && step.b.posture == Posture::LongSitting {
+        } else if t.surface == Surface::Floor
+            && is_hand(t.part.region)
+            && step.b.posture == Posture::LongSitting
+        {
             out.push(must(format!("put [hand] on the floor {}", around(&step.b, s))));
         } else if let Surface::Body(b) = t.surface
             && b.region == Region::KneeOuter
@@ -191,7 +204,11 @@ fn free(step: &Step, s: Side) -> Vec<Line> {
             _ if a.posture == Posture::Standing && a.trunk().y < 0.75 => swung(step, s),
             verb => format!("{verb} [arm] until (it is|they are) {to}"),
         }));
-        if now < 15.0 && a.deg(Limb::ElbowFlexion, s) < 20.0 && 60.0 < up && !(a.trunk().y < 0.75 && a.posture == Posture::Standing) {
+        if now < 15.0
+            && a.deg(Limb::ElbowFlexion, s) < 20.0
+            && 60.0 < up
+            && !(a.trunk().y < 0.75 && a.posture == Posture::Standing)
+        {
             out.push(useful("keep <elbow> straight"));
         }
         if b.posture == Posture::AllFours && 140.0 < up {
@@ -199,13 +216,19 @@ fn free(step: &Step, s: Side) -> Vec<Line> {
             out.push(must("reach [arm] out straight in front of you"));
         }
     }
-    if 20.0 < elbow.abs() && !out.iter().any(|l| l.text.contains("out straight") || l.text.contains("draw [elbow]")) {
+    if 20.0 < elbow.abs()
+        && !out.iter().any(|l| l.text.contains("out straight") || l.text.contains("draw [elbow]"))
+    {
         out.push(must(if now < 15.0 {
             "straighten [elbow]".to_string()
         } else if 112.0 < now && 0.0 < elbow {
             "bend [elbow] and bring the (hand|hands) towards the (shoulder|shoulders)".to_string()
         } else {
-            format!("{} [elbow] until (it is|they are) {}", if 0.0 < elbow { "bend" } else { "straighten" }, bend_words(now))
+            format!(
+                "{} [elbow] until (it is|they are) {}",
+                if 0.0 < elbow { "bend" } else { "straighten" },
+                bend_words(now)
+            )
         }));
         if up < 20.0 && swing < 12.0 {
             out.push(useful("keep <elbow> by your (side|sides)"));
@@ -227,7 +250,8 @@ fn free(step: &Step, s: Side) -> Vec<Line> {
 fn swung(step: &Step, s: Side) -> String {
     let way = step.moved_joint(Segment::Hand(s));
     let (f, o) = (way.dot(step.a.ahead()), way.dot(step.a.outward(s)));
-    let straight = if step.b.deg(Limb::ElbowFlexion, s) < 20.0 { ", with the (elbow|elbows) straight" } else { "" };
+    let straight =
+        if step.b.deg(Limb::ElbowFlexion, s) < 20.0 { ", with the (elbow|elbows) straight" } else { "" };
     let to = if o.abs() < f.abs() {
         if 0.0 < f { "forward" } else { "back" }
     } else if 0.0 < o {
@@ -262,12 +286,16 @@ fn wrist(step: &Step, s: Side) -> Vec<Line> {
 
 fn blade(step: &Step, s: Side, alone: bool) -> Vec<Line> {
     let squeezed = step.b.key.efforts.iter().any(|e| {
-        matches!(e, Effort::Squeeze(Worked { segment: Segment::Girdle(_), aspect: Aspect::Back | Aspect::Whole, .. }))
+        matches!(
+            e,
+            Effort::Squeeze(Worked { segment: Segment::Girdle(_), aspect: Aspect::Back | Aspect::Whole, .. })
+        )
     });
     let (lift, reach) = (step.change(Limb::BladeElevation, s), step.change(Limb::BladeProtraction, s));
     // Where the arm reaches far, its shoulder goes along.
     let back = step.b.key.touches.iter().any(|t| {
-        matches!(t.part.region, Region::UpperBack | Region::WholeBack) && matches!(t.surface, Surface::Prop(_))
+        matches!(t.part.region, Region::UpperBack | Region::WholeBack)
+            && matches!(t.surface, Surface::Prop(_))
     });
     let carried = back || 25.0 < step.swing_in(Segment::UpperArm(s), Segment::Chest) || !alone;
     if squeezed || carried {
@@ -277,7 +305,11 @@ fn blade(step: &Step, s: Side, alone: bool) -> Vec<Line> {
         return vec![must(if 0.0 < lift { "lift [shoulder] towards <ear>" } else { "draw [shoulder] down" })];
     }
     if 5.0 < reach.abs() {
-        return vec![must(if 0.0 < reach { "reach [shoulder] forward" } else { "draw [shoulder blade] back" })];
+        return vec![must(if 0.0 < reach {
+            "reach [shoulder] forward"
+        } else {
+            "draw [shoulder blade] back"
+        })];
     }
     Vec::new()
 }

@@ -83,7 +83,10 @@ fn prop(surface: Surface) -> Option<PropKind> {
 fn under(seen: &Seen) -> Option<PropKind> {
     use Region::*;
     let soft = |k: &PropKind| {
-        !matches!(k, PropKind::Wall | PropKind::Roller | PropKind::Towel | PropKind::Pillow | PropKind::Doorway)
+        !matches!(
+            k,
+            PropKind::Wall | PropKind::Roller | PropKind::Towel | PropKind::Pillow | PropKind::Doorway
+        )
     };
     let regions: &[Region] = match seen.posture {
         Posture::Sitting | Posture::LongSitting => &[Seat, ThighBack, Sacrum],
@@ -119,7 +122,16 @@ fn stands_on(seen: &Seen) -> Option<(PropKind, bool)> {
 fn around(seen: &Seen, not: Option<PropKind>) -> Option<(PropKind, Place)> {
     let stands = |t: &&Thing| {
         !matches!(t.shape, Shape::Ball { .. } | Shape::Roller { .. } | Shape::Block { .. })
-            || matches!(t.kind, PropKind::Stairs | PropKind::Doorway | PropKind::Table | PropKind::Worktop | PropKind::Bench | PropKind::Bed | PropKind::Sofa)
+            || matches!(
+                t.kind,
+                PropKind::Stairs
+                    | PropKind::Doorway
+                    | PropKind::Table
+                    | PropKind::Worktop
+                    | PropKind::Bench
+                    | PropKind::Bed
+                    | PropKind::Sofa
+            )
     };
     let mut found: Vec<(bool, PropKind, Place)> = seen
         .key
@@ -150,8 +162,12 @@ pub(super) fn position(seen: &Seen) -> Line {
         Posture::Standing => standing(seen),
         Posture::Sitting => {
             let on = if on.is_empty() { " on {chair}".to_string() } else { on };
-            let by = around(seen, base.or(Some(PropKind::Chair))).map_or(String::new(), |(k, p)| beside(k, p));
-            let bare = |s: &Side| seen.flat(*s) && !seen.touches_of(*s).any(|t| is_foot(t.part.region) && prop(t.surface).is_some());
+            let by =
+                around(seen, base.or(Some(PropKind::Chair))).map_or(String::new(), |(k, p)| beside(k, p));
+            let bare = |s: &Side| {
+                seen.flat(*s)
+                    && !seen.touches_of(*s).any(|t| is_foot(t.part.region) && prop(t.surface).is_some())
+            };
             let flat = Side::BOTH.iter().all(bare);
             if !by.is_empty() {
                 format!("sit{on}{by}")
@@ -210,7 +226,12 @@ fn standing(seen: &Seen) -> String {
     let on = base.map_or(String::new(), |(k, _)| format!(" on {}", a(k)));
     let wall = seen.key.things.iter().any(|t| t.kind == PropKind::Wall);
     match back_rests_on(seen) {
-        Some((_, PropKind::Wall)) => return format!("stand{on} with your back against {}", a(PropKind::Wall)),
+        Some((_, PropKind::Wall)) => {
+            let head =
+                seen.touch(Region::BackOfHead).is_some_and(|t| prop(t.surface) == Some(PropKind::Wall));
+            let part = if head { "head and back" } else { "back" };
+            return format!("stand{on} with your {part} against {}", a(PropKind::Wall));
+        }
         Some((r, PropKind::Ball)) if wall => {
             let (ball, wall) = (a(PropKind::Ball), a(PropKind::Wall));
             return format!("stand{on} with {ball} between your {} and {wall}", super::english::noun(r));

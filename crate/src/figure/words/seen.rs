@@ -187,7 +187,9 @@ impl Step<'_> {
 
     /// Whether a hand keeps what it holds or leans on.
     pub fn hand_kept(&self, s: Side) -> Option<&Touch> {
-        self.b.touches_of(s).find(|t| (is_hand(t.part.region) || t.part.region == Region::Forearm) && self.kept(t))
+        self.b
+            .touches_of(s)
+            .find(|t| (is_hand(t.part.region) || t.part.region == Region::Forearm) && self.kept(t))
     }
 }
 
@@ -239,7 +241,8 @@ fn recognise(key: &Key, placed: &Placed) -> Posture {
         return Posture::Front;
     }
     if stance.upright {
-        let thing = |s: Option<Surface>| matches!(s, Some(Surface::Prop(_) | Surface::Edge(_) | Surface::Floor));
+        let thing =
+            |s: Option<Surface>| matches!(s, Some(Surface::Prop(_) | Surface::Edge(_) | Surface::Floor));
         let leans = matches!(carries(Region::Seat), Some(Surface::Prop(crate::pose::ask::PropKind::Wall)));
         let seated = (thing(carries(Region::Seat)) && !leans) || thing(carries(Region::ThighBack));
         let thigh_level = Side::BOTH.iter().all(|s| {
@@ -274,8 +277,7 @@ fn recognise(key: &Key, placed: &Placed) -> Posture {
     let chest = on_floor(placed, Region::Chest, None)
         || on_floor(placed, Region::PelvisFront, None)
         || on_floor(placed, Region::Belly, None);
-    let on_prop =
-        matches!(carries(Region::Chest).or(carries(Region::Belly)), Some(Surface::Prop(_)));
+    let on_prop = matches!(carries(Region::Chest).or(carries(Region::Belly)), Some(Surface::Prop(_)));
     if hands && !chest && !on_prop { Posture::Plank } else { Posture::Front }
 }
 

@@ -27,7 +27,8 @@ pub(super) fn taken(movement: &Movement, seen: &Seen) -> Vec<Line> {
     let mut arms = arms::placed(movement, seen);
     // Hands on a table or wall come before the lean that they carry.
     let props = [Side::Right, Side::Left].into_iter().any(|s| {
-        seen.touches_of(s).any(|t| arms::is_arm(t.part.region) && matches!(t.surface, Surface::Prop(_)) && !t.holds)
+        seen.touches_of(s)
+            .any(|t| arms::is_arm(t.part.region) && matches!(t.surface, Surface::Prop(_)) && !t.holds)
     });
     let first = props && seen.posture == Posture::Standing;
     if first {
@@ -50,7 +51,11 @@ pub(super) fn taken(movement: &Movement, seen: &Seen) -> Vec<Line> {
 /// What is worn, the first of it in one sentence with standing.
 fn worn(first: &mut Line, mut lines: Vec<Line>) -> Vec<Line> {
     let plain = matches!(first.text.as_str(), "stand" | "stand tall");
-    let round = lines.first().and_then(|l| l.text.strip_prefix("put ")).filter(|t| t.contains(" round ")).map(str::to_string);
+    let round = lines
+        .first()
+        .and_then(|l| l.text.strip_prefix("put "))
+        .filter(|t| t.contains(" round "))
+        .map(str::to_string);
     if let (true, Some(round)) = (plain, round) {
         first.text = format!("stand with {round}");
         lines.remove(0);
@@ -165,7 +170,10 @@ fn leg(seen: &Seen, s: Side) -> Vec<Line> {
         Posture::Sitting if told => {}
         Posture::Sitting => {
             if knee < 25.0 {
-                out.push(must(format!("hold [leg] out straight{}", if heel { ", heel on the floor" } else { "" })));
+                out.push(must(format!(
+                    "hold [leg] out straight{}",
+                    if heel { ", heel on the floor" } else { "" }
+                )));
             } else if knee < 60.0 {
                 out.push(must("put [foot] a little forward"));
             } else if seen.foot_is_free(s) {
@@ -215,7 +223,7 @@ fn supine(seen: &Seen, s: Side, (knee, hip): (f64, f64), told: bool, out: &mut V
         out.push(must("straighten [knee], with your thighs side by side"));
     } else if knee < 20.0 {
         let up = seen.way(Segment::Thigh(s)).y;
-        out.push(must(if 0.25 < up && 0.93 < up {
+        out.push(must(if 0.93 < up {
             "hold [leg] straight up towards the ceiling"
         } else if 0.25 < up {
             "hold [leg] up in the air, with the (knee|knees) straight"
@@ -272,7 +280,10 @@ fn resting(seen: &Seen, s: Side) -> Vec<Line> {
     for t in seen.touches_of(s) {
         let r = t.part.region;
         let leg = is_foot(r)
-            || matches!(r, ThighFront | ThighBack | KneeFront | KneeBack | KneeInner | KneeOuter | Shin | Calf)
+            || matches!(
+                r,
+                ThighFront | ThighBack | KneeFront | KneeBack | KneeInner | KneeOuter | Shin | Calf
+            )
             || matches!(r, AnkleOuter | AnkleInner);
         if !leg || seen.posture == Posture::Sitting && r == ThighBack {
             continue;
@@ -301,7 +312,11 @@ fn resting(seen: &Seen, s: Side) -> Vec<Line> {
                         out.push(detail("put one foot on top of the other"));
                     }
                 } else if !knees {
-                    out.push(must(format!("rest [{}] on {}", super::english::noun(r), super::english::surface(t.surface, Some(s)))));
+                    out.push(must(format!(
+                        "rest [{}] on {}",
+                        super::english::noun(r),
+                        super::english::surface(t.surface, Some(s))
+                    )));
                 }
             }
             Surface::Floor => {}
@@ -320,11 +335,15 @@ fn on_prop(seen: &Seen, s: Side, r: Region, k: PropKind) -> Line {
     let part = if part == "heel" && feet_too { "calf" } else { part };
     must(match k {
         PropKind::Wall => format!("put [{part}] against {}", a(k)),
-        PropKind::Towel | PropKind::Pillow if matches!(r, Region::KneeFront | Region::KneeBack) => format!("put {} under <knee>", a(k)),
+        PropKind::Towel | PropKind::Pillow if matches!(r, Region::KneeFront | Region::KneeBack) => {
+            format!("put {} under <knee>", a(k))
+        }
         PropKind::Step | PropKind::Stairs if seen.posture == Posture::Standing => {
             format!("put [{part}] on {} in front of you", a(k))
         }
-        PropKind::Ball | PropKind::Pillow | PropKind::Chair | PropKind::Roller if seen.posture != Posture::Standing => {
+        PropKind::Ball | PropKind::Pillow | PropKind::Chair | PropKind::Roller
+            if seen.posture != Posture::Standing =>
+        {
             format!("rest [{part}] on {}", a(k))
         }
         _ => format!("put [{part}] on {}", a(k)),
@@ -346,7 +365,10 @@ fn trunk(seen: &Seen) -> Vec<Line> {
         Posture::Standing | Posture::Sitting | Posture::Kneeling | Posture::HalfKneeling(_) if 14.0 < off => {
             let side = t.dot(seen.outward(Side::Right));
             if ahead.abs() < side.abs() {
-                out.push(must(format!("lean your body to the {}", if 0.0 < side { "right" } else { "left" })));
+                out.push(must(format!(
+                    "lean your body to the {}",
+                    if 0.0 < side { "right" } else { "left" }
+                )));
             } else {
                 let way = if 0.0 < ahead { "forward" } else { "back" };
                 let far = if 50.0 < off {
@@ -375,7 +397,10 @@ fn trunk(seen: &Seen) -> Vec<Line> {
                 Surface::Prop(k) => Some(k),
                 _ => None,
             })
-            && matches!(k, PropKind::Roller | PropKind::Ball | PropKind::Towel | PropKind::Bench | PropKind::Pillow)
+            && matches!(
+                k,
+                PropKind::Roller | PropKind::Ball | PropKind::Towel | PropKind::Bench | PropKind::Pillow
+            )
         {
             let fits = seen.key.things.iter().any(|t| t.kind == k && !matches!(t.shape, Shape::Under { .. }));
             if fits {

@@ -18,7 +18,10 @@ pub(super) fn kept(step: &Step, told: &Told) -> Vec<Line> {
     });
     out.append(&mut front_leg(step));
     let lifts = step.a.posture == Posture::Front && 0.03 < step.moved_joint(Segment::Neck).y;
-    if lifts && step.b.floor(Region::PelvisFront, None) && !step.b.key.efforts.iter().any(|e| matches!(e, Effort::StayStill(_))) {
+    if lifts
+        && step.b.floor(Region::PelvisFront, None)
+        && !step.b.key.efforts.iter().any(|e| matches!(e, Effort::StayStill(_)))
+    {
         out.push(useful("keep your hips on the floor"));
     }
     out
@@ -43,7 +46,12 @@ fn front_leg(step: &Step) -> Vec<Line> {
     let straight = |s: Side| b.deg(Limb::KneeFlexion, s) < 15.0 && step.foot_stays(s) && !b.foot_is_free(s);
     Side::BOTH
         .into_iter()
-        .filter(|s| b.posture == Posture::Standing && straight(*s) && bent(s.other()) && b.touches_of(*s).all(|t| !is_foot(t.part.region) || t.surface == Surface::Floor))
+        .filter(|s| {
+            b.posture == Posture::Standing
+                && straight(*s)
+                && bent(s.other())
+                && b.touches_of(*s).all(|t| !is_foot(t.part.region) || t.surface == Surface::Floor)
+        })
         .map(|s| useful(format!("keep your {} knee straight", s.word())))
         .collect()
 }
@@ -73,14 +81,19 @@ fn limb_stays(step: &Step, s: Side, told: &Told) -> Vec<Line> {
             out.push(useful(format!("keep [{}] on {}", noun(r), surface(t.surface, Some(s)))));
             continue;
         }
-        let hand = step.moved_joint(Segment::Hand(s)).norm().max(step.change(Limb::WristFlexion, s).abs() / 100.0);
-        if matches!(r, Region::Forearm | Region::UpperArm) && matches!(t.surface, Surface::Prop(k) if k != PropKind::Doorway)
+        let hand =
+            step.moved_joint(Segment::Hand(s)).norm().max(step.change(Limb::WristFlexion, s).abs() / 100.0);
+        if matches!(r, Region::Forearm | Region::UpperArm)
+            && matches!(t.surface, Surface::Prop(k) if k != PropKind::Doorway)
             && 0.1 < hand
             && step.swing(Segment::Forearm(s)) < 10.0
         {
             out.push(useful(format!("keep [{}] on {}", noun(r), surface(t.surface, Some(s)))));
         }
-        if r == Region::Forearm && matches!(t.surface, Surface::Prop(PropKind::Doorway)) && 0.03 < step.moved_joint(Segment::Pelvis).norm() {
+        if r == Region::Forearm
+            && matches!(t.surface, Surface::Prop(PropKind::Doorway))
+            && 0.03 < step.moved_joint(Segment::Pelvis).norm()
+        {
             out.push(useful(format!("keep [forearm] against {}", surface(t.surface, Some(s)))));
         }
     }
@@ -140,7 +153,11 @@ pub(super) fn efforts_of(step: &Step) -> Efforts {
     let mut out = Efforts { before: squeezes(step.b.key, step.side), ..Efforts::default() };
     let lifted = 0.03 < step.moved_joint(Segment::Pelvis).y && step.a.posture != Posture::Standing;
     let pushes = pushes(step.b.key, step.side);
-    if lifted { out.before.extend(pushes) } else { out.with = pushes }
+    if lifted {
+        out.before.extend(pushes)
+    } else {
+        out.with = pushes
+    }
     out.after = others(step.b.key);
     out
 }
@@ -169,7 +186,14 @@ fn squeezes(key: &Key, working: Side) -> Vec<Line> {
                 _ => None,
             })
             .map(|w| match s {
-                Some(_) => must(format!("tighten [{}]", worked(w).replace("your right ", "").replace("your left ", "").trim_start_matches("the ").replace(" of ", " of the "))),
+                Some(_) => must(format!(
+                    "tighten [{}]",
+                    worked(w)
+                        .replace("your right ", "")
+                        .replace("your left ", "")
+                        .trim_start_matches("the ")
+                        .replace(" of ", " of the ")
+                )),
                 None => must(format!("tighten {}", worked(w))),
             })
             .collect()
@@ -236,9 +260,16 @@ fn others(key: &Key) -> Vec<Line> {
         .filter_map(|e| match e {
             Effort::BreatheOut => Some(useful("breathe out as you do it")),
             Effort::StayStill(b) => {
-                let floor = key.touches.iter().any(|t| t.part.region == Region::PelvisFront && t.surface == Surface::Floor);
+                let floor = key
+                    .touches
+                    .iter()
+                    .any(|t| t.part.region == Region::PelvisFront && t.surface == Surface::Floor);
                 let hips = matches!(b, Bit::PelvisAcross | Bit::Segment(Segment::Pelvis));
-                Some(useful(format!("keep {} still{}", bit(*b), if floor && hips { " on the floor" } else { "" })))
+                Some(useful(format!(
+                    "keep {} still{}",
+                    bit(*b),
+                    if floor && hips { " on the floor" } else { "" }
+                )))
             }
             _ => None,
         })

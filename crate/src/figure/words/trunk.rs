@@ -51,7 +51,9 @@ pub(super) fn moved(step: &Step, told: &Told) -> Vec<Line> {
             out.push(useful("bring your nose over your toes"));
         }
     }
-    let roll = b.touch(Region::UpperBack).is_some_and(|t| matches!(t.surface, Surface::Prop(PropKind::Roller | PropKind::Ball | PropKind::Towel)));
+    let roll = b.touch(Region::UpperBack).is_some_and(|t| {
+        matches!(t.surface, Surface::Prop(PropKind::Roller | PropKind::Ball | PropKind::Towel))
+    });
     if 12.0 < flex.abs() && !(leaned && seated) {
         let flat_lower = a.posture == Posture::Back && 0.0 < tilt && step.moved_joint(Segment::Neck).y < 0.03;
         let head_up = step.moved_joint(Segment::Head).y;
