@@ -331,7 +331,7 @@ fn a_title_has_the_position_and_the_movement() {
         let svg = figure.svg.as_str();
         let title =
             svg.split_once("<title>").and_then(|(_, t)| t.split_once("</title>")).map_or("", |(t, _)| t);
-        assert!(!title.is_empty() && title.len() <= 220, "{name}: {title}");
+        assert!(!title.is_empty() && title.len() <= 200, "{name}: {title}");
         assert!(title.starts_with(figure.words.first().map_or("", String::as_str)), "{name}: {title}");
         if movement.keys.len() < 2 {
             continue;

@@ -32,7 +32,7 @@ const ENOUGH: usize = 9;
 const MOST: usize = 12;
 
 /// As a picture's title no more than a listener wants to hear at once, letters; common practice, no source.
-const TITLE: usize = 220;
+const TITLE: usize = 200;
 
 /// What is said of a figure.
 pub(super) struct Words {
