@@ -154,7 +154,8 @@ pub(super) fn contact(movement: &Movement, seen: &Seen, s: Side, t: &Touch) -> O
 fn over_edge(seen: &Seen, s: Side, t: &Touch) -> &'static str {
     let free = !seen.touches_of(s).any(|u| is_hand(u.part.region) && u.surface == t.surface);
     let down = seen.way(Segment::Hand(s)).y < -0.3;
-    if t.part.region == Region::Forearm && free && down {
+    let edge = !matches!(t.surface, Surface::Prop(PropKind::Ball | PropKind::Roller | PropKind::Pillow));
+    if t.part.region == Region::Forearm && free && down && edge {
         ", with the (hand|hands) over the edge"
     } else {
         ""

@@ -61,7 +61,7 @@ fn help(step: &Step, by: Side) -> Vec<Line> {
 fn one(step: &Step, s: Side, helped: bool, told: &Told) -> Vec<Line> {
     // A strap from a foot takes the hands along.
     let strap = step.hand_kept(s).is_some_and(|t| t.holds && t.surface == Surface::Prop(PropKind::Strap));
-    if strap && step.swing_in(Segment::UpperArm(s), Segment::Chest) < 40.0 {
+    if strap {
         return Vec::new();
     }
     let begun: Vec<Line> = began(step, s);
@@ -88,6 +88,14 @@ fn one(step: &Step, s: Side, helped: bool, told: &Told) -> Vec<Line> {
         return Vec::new();
     }
     let mut out = free(step, s);
+    let off = |r: Region| step.a.floor(r, Some(s)) && !step.b.floor(r, Some(s));
+    if out.is_empty()
+        && step.a.posture.is_lying()
+        && off(Region::Palm)
+        && 0.01 < step.moved_joint(Segment::Hand(s)).y
+    {
+        out.push(must("lift [arm] off the floor"));
+    }
     if out.is_empty() && !step.b.touches_of(s).any(|t| is_hand(t.part.region) && step.kept(t)) {
         out.append(&mut wrist(step, s));
     }

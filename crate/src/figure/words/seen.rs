@@ -240,6 +240,11 @@ fn recognise(key: &Key, placed: &Placed) -> Posture {
     if pelvis.x.y < -0.5 && on_floor(placed, Region::PelvisFront, None) {
         return Posture::Front;
     }
+    // Face down on the hands, the trunk rising towards the shoulders.
+    if pelvis.x.y < -0.6 && hands && seat < 0.35 * h {
+        let knees = Side::BOTH.iter().any(|s| knee(*s)) && 0.16 * h < seat;
+        return if knees { Posture::AllFours } else { Posture::Plank };
+    }
     if stance.upright {
         let thing =
             |s: Option<Surface>| matches!(s, Some(Surface::Prop(_) | Surface::Edge(_) | Surface::Floor));

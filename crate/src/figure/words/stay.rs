@@ -52,7 +52,12 @@ fn front_leg(step: &Step) -> Vec<Line> {
                 && bent(s.other())
                 && b.touches_of(*s).all(|t| !is_foot(t.part.region) || t.surface == Surface::Floor)
         })
-        .map(|s| useful(format!("keep your {} knee straight", s.word())))
+        .map(|s| {
+            let gap = b.at.joint(Segment::Foot(s)) - b.at.joint(Segment::Foot(s.other()));
+            let heel = b.flat(s) && gap.dot(b.ahead()) < -0.1 * b.h();
+            let heel = if heel { " and the heel down" } else { "" };
+            useful(format!("keep your {} knee straight{heel}", s.word()))
+        })
         .collect()
 }
 

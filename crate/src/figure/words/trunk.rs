@@ -91,6 +91,14 @@ pub(super) fn head(step: &Step, told: &Told) -> Vec<Line> {
     if told.head || hands_carry(step) || curls {
         return out;
     }
+    let off = |r: Region| a.floor(r, None) && !b.floor(r, None);
+    if a.posture.is_lying()
+        && (off(Region::BackOfHead) || off(Region::Forehead))
+        && 0.01 < step.moved_joint(Segment::Head).y
+    {
+        out.push(must("lift your head off the floor"));
+        return out;
+    }
     let rests = a.floor(Region::BackOfHead, None) && b.floor(Region::BackOfHead, None);
     if lower < -4.0 && 4.0 < upper {
         out.push(must("draw your chin straight back"));

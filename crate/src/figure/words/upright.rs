@@ -130,6 +130,12 @@ impl Whole {
         let on = onto.filter(|t| *t != Surface::Floor).map(|t| super::english::surface(t, None));
         let knee = step.change(Limb::KneeFlexion, s.other());
         match (0.04 < way.y, way.y < -0.04) {
+            // Only the foot goes up; the body stays where it is.
+            (true, _) if step.moved_joint(Segment::Pelvis).y < 0.04 => {
+                let on = on.as_ref().map_or(String::new(), |o| format!(" on {o}"));
+                self.say(format!("put your {this} foot up{on}"));
+                self.back = Some(format!("bring your {this} foot down again"));
+            }
             (true, _) => {
                 self.say(format!(
                     "push through your {other} foot to stand up{}",
@@ -294,6 +300,7 @@ impl Whole {
                     && !matches!(t.surface, Surface::Body(_) | Surface::Prop(PropKind::Wall))
             }) && 5.0 < -step.change(Limb::WristFlexion, *s)
         });
+        let over = over.filter(|_| a.posture == Posture::Standing);
         if let Some(s) = over {
             self.say(format!("lean your weight slowly over your {} hand", s.word()));
             self.back = Some("rock back slowly".to_string());
