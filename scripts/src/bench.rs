@@ -33,8 +33,8 @@ pub fn run() -> Result<(), String> {
     println!(
         "\ntime, ms                                   native median  slowest   wasm median  slowest   wasm/native"
     );
-    for (name, here) in native.as_object().into_iter().flatten() {
-        let there = &wasm[name.as_str()];
+    for (name, here) in native["work"].as_object().into_iter().flatten() {
+        let there = &wasm["work"][name.as_str()];
         let number = |value: &Value, which: &str| value[which].as_f64().unwrap_or(f64::NAN);
         let (n, w) = (number(here, "median"), number(there, "median"));
         println!(
@@ -44,7 +44,40 @@ pub fn run() -> Result<(), String> {
             w / n
         );
     }
+    figures(&native["figures"], &wasm["figures"]);
     keys()
+}
+
+/// The catalog's figures step by step, each with its target: what is wanted of the median natively, and in wasm.
+fn figures(native: &Value, wasm: &Value) {
+    let number = |value: &Value, which: &str| value[which].as_f64().unwrap_or(f64::NAN);
+    println!(
+        "\na figure, of {} in the catalog   native median   target     worst   wasm median   target     worst   the worst",
+        native["bytes"]["count"]
+    );
+    for (step, name, target, in_wasm) in [
+        // Two key poses and the way between them: the targets of section 16 for each, added up.
+        ("settle", "settle, ms", "6", "12"),
+        ("draw", "draw and words, ms", "2", ""),
+    ] {
+        let (here, there) = (&native[step], &wasm[step]);
+        println!(
+            "{name:<33} {:>13.3} {target:>8} {:>9.3} {:>13.3} {in_wasm:>8} {:>9.3}   {}",
+            number(here, "median"),
+            number(here, "most"),
+            number(there, "median"),
+            number(there, "most"),
+            here["which"].as_str().unwrap_or("?")
+        );
+    }
+    let bytes = &native["bytes"];
+    println!(
+        "bytes: {} at least, {} median (target 4096), {} at most (target 6144): {}",
+        bytes["least"],
+        bytes["median"],
+        bytes["most"],
+        bytes["which"].as_str().unwrap_or("?")
+    );
 }
 
 /// Processor, cores and memory, as the system says.

@@ -4,7 +4,7 @@ use layfigure::body::names::Side;
 use layfigure::body::range::Limits;
 use layfigure::body::{Body, Variant};
 use layfigure::catalog::{Catalog, Exercise};
-use layfigure::figure::{Figure, Look, apart, moving, still};
+use layfigure::figure::{Figure, Look, apart, still};
 use layfigure::pose::movement::Movement;
 use layfigure::pose::settle;
 
@@ -71,23 +71,4 @@ pub fn stills_of_others(step: usize) -> Vec<Named> {
 /// The frames, each alone, of every `step`th exercise for the other bodies.
 pub fn frames_of_others(step: usize) -> Vec<Named> {
     others(step, |body, movement| apart(body, movement, &Look::default()))
-}
-
-/// Everything of the catalog that leaves the crate as an SVG: stills, their frames apart, and the instants of the
-/// movements, of the usual body.
-pub fn everything() -> Vec<Named> {
-    let body = Body::usual();
-    let mut all = Vec::new();
-    for exercise in drawn() {
-        let movement = settled(exercise, &body);
-        let (id, look) = (&exercise.id, Look::default());
-        all.push(Named::new(id.clone(), still(&body, &movement, &look).svg.as_str()));
-        for (i, figure) in apart(&body, &movement, &look).iter().enumerate() {
-            all.push(Named::new(format!("{id}-frame-{}", i + 1), figure.svg.as_str()));
-        }
-        for (i, svg) in moving(&body, &movement, &look).iter().enumerate() {
-            all.push(Named::new(format!("{id}-instant-{}", i + 1), svg.as_str()));
-        }
-    }
-    all
 }

@@ -1,16 +1,13 @@
 //! Times pieces of the crate's work. The clock is given, so the same code runs natively and in wasm.
 
-use layfigure::body::Body;
-use layfigure::body::names::Side;
-use layfigure::body::range::Limits;
-use layfigure::catalog::{Catalog, Exercise};
+mod figures;
+
+use layfigure::catalog::Catalog;
 use layfigure::desk::choices::Choices;
 use layfigure::desk::{Ask, Desk};
-use layfigure::figure::{Look, still};
 use layfigure::link::pack;
 use layfigure::link::share::{Named, Wanted, share};
 use layfigure::measure::Date;
-use layfigure::pose::settle;
 use layfigure::prescription;
 use layfigure::programme::settled::Cache;
 use layfigure::week::model::Limit;
@@ -20,47 +17,18 @@ use std::collections::BTreeSet;
 /// A prescription with as many exercises as a full sheet has.
 pub const TWELVE: &str = include_str!("../twelve.txt");
 
-/// Times every piece of work; `now` gives milliseconds. The answer is a JSON object of medians, in
-/// milliseconds.
+/// Times every piece of work; `now` gives milliseconds. The answer is a JSON object: `work` with medians in
+/// milliseconds, `figures` with what [`figures::run`] gives.
 pub fn run(now: &dyn Fn() -> f64) -> String {
-    let mut figures = serde_json::Map::new();
+    let mut work = serde_json::Map::new();
     let mut put = |name: &str, value: Value| {
-        figures.insert(name.to_string(), value);
+        work.insert(name.to_string(), value);
     };
     let noise = noise();
     put("read 1 MB of noise", median(now, 5, || prescription::read(&noise)));
     let plain = TWELVE.repeat(1_000_000 / TWELVE.len());
     put("read 1 MB of prescription", median(now, 5, || prescription::read(&plain)));
     put("read 12 exercises", median(now, 50, || prescription::read(TWELVE)));
-
-    // Every key pose and every way of the catalog, each exercise settled cold.
-    let (body, limits) = (Body::usual(), Limits::none());
-    let settled = |exercise: &Exercise| settle::exercise(&body, &exercise.poses, Side::Right, &limits);
-    let drawn: Vec<&Exercise> =
-        Catalog::embedded().exercises().iter().filter(|exercise| !exercise.poses.is_empty()).collect();
-    let mut each: Vec<f64> = Vec::new();
-    let mut movements = Vec::new();
-    for exercise in &drawn {
-        // Run once unmeasured: the first pays for cold caches.
-        movements.push(settled(exercise));
-        let start = now();
-        std::hint::black_box(settled(exercise));
-        each.push(now() - start);
-    }
-    put("settle an exercise, key poses and ways", spread(each));
-    put(
-        "draw an exercise",
-        spread(
-            movements
-                .iter()
-                .map(|movement| {
-                    let start = now();
-                    std::hint::black_box(still(&body, movement, &Look::default()));
-                    now() - start
-                })
-                .collect(),
-        ),
-    );
 
     let hidden = BTreeSet::new();
     let today = Date::new(2026, 12, 2);
@@ -92,7 +60,9 @@ pub fn run(now: &dyn Fn() -> f64) -> String {
     let packed = link(&eight, today);
     put("link of 8 exercises opened", median(now, 50, || pack::unpack(&packed, Catalog::embedded())));
     put("bytes of that link", json!({"median": packed.len(), "slowest": packed.len()}));
-    Value::Object(figures).to_string()
+    let steps: serde_json::Map<String, Value> =
+        figures::run(now).into_iter().map(|(step, value)| (step.to_string(), value)).collect();
+    json!({"work": work, "figures": steps}).to_string()
 }
 
 /// The packed link of a prescription.
