@@ -28,15 +28,17 @@ VNU = Path(__file__).parent / "node_modules/vnu-jar/build/dist/vnu.jar"
 SVG = "{http://www.w3.org/2000/svg}"
 
 PAINT = {"fill", "stroke", "stroke-width"}
+BOX = {"x", "y", "width", "height"}
 # What a figure is made of, and what each element may carry. `xmlns` is no attribute to the parser.
 MAY = {
-    "svg": {"viewBox", "role", "stroke-linejoin", "stroke-linecap", "paint-order"} | PAINT,
+    "svg": {"viewBox", "role", "stroke-linejoin", "stroke-linecap", "paint-order"} | BOX | PAINT,
     "title": set(),
     "path": {"d"} | PAINT,
+    "rect": {"rx"} | BOX | PAINT,
     "g": {"font-family", "font-weight", "text-anchor"} | PAINT,
     "text": {"x", "y", "font-size"} | PAINT,
 }
-NUMBERS = {"stroke-width", "x", "y", "font-size"}
+NUMBERS = {"stroke-width", "x", "y", "width", "height", "rx", "font-size"}
 # With four or eight digits the last say how much of it shows.
 COLOUR = re.compile(r"none|#([0-9a-f]{3,4}|[0-9a-f]{6}|[0-9a-f]{8})")
 # Numbers are whole, so a bend may stand out by the half that rounding takes from either end.
@@ -82,6 +84,9 @@ def faults(svg):
         if not good:
             said.append(f"{what} at {edges} is outside {width} x {height}")
 
+    # A detail is an SVG within, which shows nothing beyond its own box.
+    details = [element for element in root.iter(f"{SVG}svg") if element is not root]
+    clipped = {path for detail in details for path in detail.iter(f"{SVG}path")}
     titles = 0
     for element in root.iter():
         name = element.tag.removeprefix(SVG) if isinstance(element.tag, str) else str(element.tag)
@@ -99,9 +104,14 @@ def faults(svg):
         if name == "path":
             try:
                 left, right, top, bottom = parse_path(element.get("d", "")).bbox()
+                if element in clipped:
+                    left, right, top, bottom = max(left, 0), min(right, width), max(top, 0), min(bottom, height)
                 inside(left, top, right, bottom, "a path")
             except Exception as fault:  # Whatever the parser stumbles over is a fault of ours.
                 said.append(f"path data: {fault}")
+        if name in ("rect", "svg") and element is not root:
+            x, y, wide, high = (number(element.get(side)) for side in ("x", "y", "width", "height"))
+            inside(x, y, x + wide, y + high, f"a {name}")
         if name == "text":
             x, y = number(element.get("x")), number(element.get("y"))
             inside(x, y, x, y, "a text")

@@ -106,6 +106,11 @@ pub fn still(body: &Body, movement: &Movement, look: &Look) -> Figure {
     drawn(scene, svg, words.all)
 }
 
+/// The words alone, as they stand beside the picture.
+pub fn told(body: &Body, movement: &Movement, look: &Look) -> Vec<String> {
+    words::describe(body, movement, look).all
+}
+
 /// The same picture with each of its frames as a picture of its own, in order, for narrow screens. All have the
 /// words of the whole.
 pub fn apart(body: &Body, movement: &Movement, look: &Look) -> Vec<Figure> {

@@ -103,9 +103,24 @@ impl Print {
         self.tones.iter().enumerate().filter(move |(_, t)| **t == Some(tone)).map(|(i, _)| i)
     }
 
-    /// How bright a tone is on average in a copy; none if the figure has hardly any of it.
+    /// The tones of the dots around one; beyond the edge nothing.
+    fn around(&self, i: usize) -> impl Iterator<Item = Option<Tone>> + '_ {
+        let (x, y) = ((i % self.width) as isize, (i / self.width) as isize);
+        let inside = move |x: isize, y: isize| (0..self.width as isize).contains(&x) && 0 <= y;
+        let places = (-1..=1).flat_map(move |dy| (-1..=1).map(move |dx| (x + dx, y + dy)));
+        places.map(move |(x, y)| {
+            inside(x, y)
+                .then(|| self.tones.get(y as usize * self.width + x as usize).copied().flatten())
+                .flatten()
+        })
+    }
+
+    /// How bright a tone is on average in a copy; none if the figure has hardly any of it. Of what is filled only dots
+    /// count that have their own tone all around: a sliver between light lines is told by the lines.
     pub fn mean(&self, tone: Tone, copy: &[f32]) -> Option<f32> {
-        let dots: Vec<f32> = self.of(tone).filter_map(|i| copy.get(i).copied()).collect();
+        let line = matches!(tone, Tone::GhostLine | Tone::Sign | Tone::ThingLine);
+        let whole = |i: &usize| line || self.around(*i).all(|t| t == Some(tone));
+        let dots: Vec<f32> = self.of(tone).filter(whole).filter_map(|i| copy.get(i).copied()).collect();
         (ENOUGH <= dots.len()).then(|| dots.iter().sum::<f32>() / dots.len() as f32)
     }
 

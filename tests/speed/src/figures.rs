@@ -1,10 +1,10 @@
-//! Times the figures of the catalog, step by step: settling, drawing with words; and counts their bytes.
+//! Times the figures of the catalog, step by step: settling, drawing, words; and counts their bytes.
 
 use layfigure::body::Body;
 use layfigure::body::names::Side;
 use layfigure::body::range::Limits;
 use layfigure::catalog::{Catalog, Exercise};
-use layfigure::figure::{Look, still};
+use layfigure::figure::{Look, still, told};
 use layfigure::pose::movement::Movement;
 use layfigure::pose::settle;
 use serde_json::{Value, json};
@@ -18,18 +18,20 @@ pub fn run(now: &dyn Fn() -> f64) -> Vec<(&'static str, Value)> {
     let drawn: Vec<&Exercise> =
         Catalog::embedded().exercises().iter().filter(|exercise| !exercise.poses.is_empty()).collect();
     let settled = |exercise: &Exercise| settle::exercise(&body, &exercise.poses, Side::Right, &limits);
-    let mut steps: [Vec<(f64, &str)>; 3] = Default::default();
+    let mut steps: [Vec<(f64, &str)>; 4] = Default::default();
     for exercise in drawn {
         // The run before the timed ones pays for cold caches.
         let movement: Movement = settled(exercise);
         let figure = still(&body, &movement, &look);
-        let draw = timed(now, || still(&body, &movement, &look));
-        let measured = [timed(now, || settled(exercise)), draw, figure.svg.len() as f64];
+        let words = timed(now, || told(&body, &movement, &look));
+        // Drawing also words the picture's title.
+        let draw = timed(now, || still(&body, &movement, &look)) - words;
+        let measured = [timed(now, || settled(exercise)), draw, words, figure.svg.len() as f64];
         for (step, measured) in steps.iter_mut().zip(measured) {
             step.push((measured, &exercise.id));
         }
     }
-    ["settle", "draw", "bytes"].into_iter().zip(steps.map(spread)).collect()
+    ["settle", "draw", "words", "bytes"].into_iter().zip(steps.map(spread)).collect()
 }
 
 fn timed<T>(now: &dyn Fn() -> f64, work: impl Fn() -> T) -> f64 {

@@ -7,7 +7,7 @@ use crate::body::names::Side;
 use crate::body::range::Limits;
 use crate::body::{Body, Variant};
 use crate::catalog::{Catalog, Exercise};
-use crate::figure::{ACCENT, Figure, Look, apart, moving, still};
+use crate::figure::{ACCENT, Figure, Look, apart, moving, still, unseen};
 use crate::markup::Markup;
 use crate::pose::ask::{Pose, ViewFrom};
 use crate::pose::movement::{Key, Movement};
@@ -59,7 +59,11 @@ pub(super) fn drawn(exercise: &Exercise, case: &Case, views: bool) -> Option<Dra
         (ViewFrom::Above, "above"),
     ];
     let figure = still(body, &movement, &Look::default());
-    let faults = faults(&movement, &figure, gap_mm);
+    let mut faults = faults(&movement, &figure, gap_mm);
+    for (show, share) in unseen(body, &movement, &Look::default(), &exercise.must_show) {
+        let share = crate::measure::shown(share * 100.0, 0);
+        faults.push(format!("must show {show:?}: {share} % is in sight"));
+    }
     Some(Drawn {
         picture: Picture { of: word.clone(), figure },
         gap_mm,
