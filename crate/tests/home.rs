@@ -477,28 +477,111 @@ fn a_timer_ends_with_its_exercise() {
     assert_eq!(home.timer, None);
 }
 
+/// The view alone, without what is told of the last press.
+fn view_of(home: &mut Home) -> String {
+    let regions = home.answer().into_iter().filter(|(region, _)| *region == Region::View);
+    regions.flat_map(|(_, slots)| slots).map(|slot| slot.html).collect::<Vec<_>>().join("\n")
+}
+
+/// The pictures of the view, whole.
+fn pictures(home: &mut Home) -> Vec<String> {
+    let html = view_of(home);
+    let end = |rest: &str| rest.split("</svg>").next().unwrap_or("").to_string();
+    html.split("<svg").skip(1).map(end).collect()
+}
+
 #[test]
-fn a_figure_moves_only_when_asked_and_never_where_the_reader_wants_it_still() {
+fn a_figure_moves_only_when_asked() {
     let mut home = home(PLAN, "2026-12-02");
-    let still = seen(&mut home, "do morning 0");
-    assert!(buttons(&still).contains(&"move yes".to_string()), "{:?}", buttons(&still));
+    seen(&mut home, "do morning 0");
+    let still = view_of(&mut home);
     home.pass(5000);
-    assert_eq!(html(&mut home), still);
+    assert_eq!(view_of(&mut home), still);
+    // One button: where the focus is, it stays.
+    let button = |home: &mut Home| {
+        let html = view_of(home);
+        let at = html.find("data-do=\"move").expect("the button");
+        html[at..].split("</button>").next().expect("its end").to_string()
+    };
+    assert_eq!(button(&mut home), "data-do=\"move yes\" data-focus=\"move\">Show how it moves");
     press(&mut home, "move yes");
-    let mut shown = std::collections::BTreeSet::new();
-    for _ in 0..60 {
+    assert_eq!(button(&mut home), "data-do=\"move no\" data-focus=\"move\">Stop the picture");
+    assert!(html(&mut home).contains("The picture moves."));
+    let (mut shown, mut held) = (std::collections::BTreeSet::new(), 0);
+    for _ in 0..90 {
         home.pass(120);
-        let now = html(&mut home);
-        shown.insert(
-            now.split("<svg").nth(1).expect("a picture").split("</svg>").next().expect("its end").to_string(),
-        );
+        let now = pictures(&mut home);
+        assert!(now.len() == 1 && now[0].len() < 8000);
+        shown.extend(now);
+        // The room of the words is kept while they are away.
+        let html = view_of(&mut home);
+        assert!(html.contains("class=\"holding"), "{html}");
+        held += usize::from(html.contains("class=\"holding\"") && html.contains("Hold 5 s"));
     }
     assert!(8 < shown.len(), "{}", shown.len());
-    assert!(shown.iter().all(|svg| svg.len() < 8000));
+    // 5 s of hold in each cycle of about ten, counted in steps of 120 ms.
+    assert!((35..=60).contains(&held), "{held}");
     press(&mut home, "move no");
-    assert_eq!(html(&mut home), still);
+    assert_eq!(view_of(&mut home), still);
+    assert!(html(&mut home).contains("The picture stands still."));
+}
+
+#[test]
+fn a_figure_stops_by_itself() {
+    let mut home = home(PLAN, "2026-12-02");
+    seen(&mut home, "do morning 0");
+    let still = view_of(&mut home);
+    let moving = |home: &mut Home| {
+        press(home, "move yes");
+        home.pass(3000);
+        assert_ne!(view_of(home), still);
+    };
+    moving(&mut home);
+    home.out_of_sight();
+    assert_eq!(home.moves, None);
+    moving(&mut home);
+    press(&mut home, "go do morning 1");
+    assert_eq!(home.moves, None);
+    press(&mut home, "go do morning 0");
+    moving(&mut home);
+    press(&mut home, "timer start");
+    assert_eq!(home.moves, None);
+}
+
+#[test]
+fn where_the_reader_wants_it_still_only_key_poses_are_shown_and_only_when_asked() {
+    let mut home = home(PLAN, "2026-12-02");
     home.around.still = true;
-    assert!(!buttons(&html(&mut home)).iter().any(|act| act.starts_with("move")));
+    seen(&mut home, "do morning 0");
+    let still = view_of(&mut home);
+    home.pass(5000);
+    assert_eq!(view_of(&mut home), still);
+    press(&mut home, "move yes");
+    assert!(html(&mut home).contains("The picture shows one step at a time."));
+    let mut shown = std::collections::BTreeSet::new();
+    for _ in 0..200 {
+        home.pass(100);
+        shown.extend(pictures(&mut home));
+    }
+    assert_eq!(shown.len(), 2, "a heel slide has two key poses");
+    press(&mut home, "move no");
+    assert_eq!(view_of(&mut home), still);
+}
+
+#[test]
+fn what_is_needed_stands_beside_the_exercise() {
+    let mut home = home("sit to stand: 3 x 8, daily\nbridge: 3 x 10, daily", "2026-12-02");
+    let view = home.due(day("2026-12-02")).first().map(|(when, _)| when.name()).expect("something due");
+    // In whatever order they are done: beside the one that needs something, and beside no other.
+    for at in 0..2 {
+        let html = seen(&mut home, &format!("do {view} {at}"));
+        assert_eq!(
+            html.contains("Sit to stand"),
+            html.contains("<p dir=\"auto\">You need: chair.</p>"),
+            "{html}"
+        );
+    }
+    assert_eq!(seen(&mut home, "sheet").matches("You need: chair.").count(), 1);
 }
 
 #[test]

@@ -133,6 +133,8 @@ impl Home {
                 return self.note(act);
             }
             Act::Start => {
+                // Two rhythms at once would be one too many.
+                self.moves = None;
                 self.timer = self.exercise_at_hand();
                 self.told = if self.timer.is_some() { "Get ready.".into() } else { String::new() };
             }
@@ -145,7 +147,14 @@ impl Home {
                 }
             }
             Act::Stop => self.timer = None,
-            Act::Move(on) => self.moves = on.then_some(0),
+            Act::Move(on) => {
+                self.moves = on.then_some(0);
+                self.told = match (on, self.around.still) {
+                    (true, false) => "The picture moves.".into(),
+                    (true, true) => "The picture shows one step at a time.".into(),
+                    (false, _) => "The picture stands still.".into(),
+                };
+            }
             Act::Sound(on) => {
                 self.switches.sound = on;
                 self.told = format!("Sound is {}.", if on { "on" } else { "off" });
@@ -199,6 +208,11 @@ impl Home {
             self.told = super::exercise::doing(phase);
         }
         signs
+    }
+
+    /// The page is out of sight: nothing moves there, nor when it comes back. What is counted goes on.
+    pub fn out_of_sight(&mut self) {
+        self.moves = None;
     }
 
     fn finished(&mut self) {

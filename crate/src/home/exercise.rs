@@ -1,7 +1,8 @@
 //! One exercise at a time.
 
-use super::piece::{amount, button, heading, name, slot, toggle};
-use super::plan::Plan;
+use super::pace::{self, Pace};
+use super::piece::{amount, button, heading, name, slot};
+use super::plan::{Moving, Plan};
 use super::timer::{Does, Phase, Timer};
 use super::today::{called, ticked};
 use super::{Home, sheet};
@@ -37,15 +38,20 @@ pub fn view(home: &Home, plan: &mut Plan, today: Date, when: When, at: usize) ->
     let phase = home.timer.as_ref().and_then(Timer::phase);
     let side = phase.map_or(0, |p| p.side);
     if let Some(drawn) = e.drawn.get(side).or(e.drawn.first()) {
+        let moving = plan.moving(&programme, drawn);
         let pictures = plan.pictures(&programme, drawn);
-        let instants = plan.moving(&programme, drawn);
-        let instant = home.moves.filter(|_| !home.around.still).and_then(|ms| instant(&instants, ms));
+        let shown = home.moves.zip(moving.as_ref()).and_then(|(ms, m)| moment(e, m, ms, home.around.still));
+        if moving.is_some() {
+            // Above the picture: it stays where it is when the picture changes its height.
+            all.push(slot(&key("moving"), |w| mover(w, home.moves.is_some(), home.around.still)));
+        }
         all.push(slot(&key("figure"), |w| {
-            match instant {
-                Some(instant) => {
+            match shown {
+                Some((instant, is_hold)) => {
                     let words = pictures.first().map_or("", |p| p.words.as_str());
                     w.open("div").attr("class", "frames").attr("role", "img").attr("aria-label", words);
                     w.insert(instant).close();
+                    holding(w, e, is_hold);
                 }
                 None => sheet::frames(w, &pictures),
             }
@@ -55,18 +61,11 @@ pub fn view(home: &Home, plan: &mut Plan, today: Date, when: When, at: usize) ->
             }
         }));
     }
-    let can_move = e.drawn.first().is_some_and(|d| !plan.moving(&programme, d).is_empty());
-    if can_move && !home.around.still {
-        all.push(slot(&key("moving"), |w| {
-            let moves = home.moves.is_some();
-            let words = if moves { "Stop the picture" } else { "Show how it moves" };
-            toggle(w, "small", "move", moves, words);
-        }));
-    }
     all.push(slot(&key("doses"), |w| {
         rounds(w, &programme, e);
         amount(w, e);
         sheet::extras(w, e);
+        sheet::kit(w, e);
     }));
     if let Some(phase) = phase {
         all.push(slot("clock", |w| clock(w, home, e, phase)));
@@ -102,18 +101,32 @@ pub fn view(home: &Home, plan: &mut Plan, today: Date, when: When, at: usize) ->
     all
 }
 
-/// Milliseconds that an instant is shown, and that the first and the last pose are: slow enough to follow (common
-/// practice, no source).
-const INSTANT: u32 = 120;
-const STAY: u32 = 900;
+/// The button that starts and stops the picture. Its words say what it will do; what it did is told.
+fn mover(w: &mut Writer, moves: bool, still: bool) {
+    match (moves, still) {
+        (true, _) => button(w, "stopper", "move no", "Stop the picture"),
+        (false, false) => button(w, "starter", "move yes", "Show how it moves"),
+        (false, true) => button(w, "starter", "move yes", "Show it step by step"),
+    }
+}
 
-/// The instant to show: there, and back again.
-fn instant(instants: &[Markup], ms: u32) -> Option<&Markup> {
-    let way = u32::try_from(instants.len()).ok()?.checked_sub(1)? * INSTANT;
-    let at = ms % (2 * (way + STAY));
-    let (at, back) = if at < way + STAY { (at, false) } else { (at - way - STAY, true) };
-    let index = usize::try_from(at.saturating_sub(STAY) / INSTANT).ok()?;
-    instants.get(if back { (instants.len() - 1).checked_sub(index)? } else { index })
+/// The picture after so many milliseconds, and whether the hold is on.
+fn moment<'a>(e: &Exercise, moving: &'a Moving, ms: u32, still: bool) -> Option<(&'a Markup, bool)> {
+    let pace = Pace::new(&moving.course, e.amount.tempo, e.amount.hold())?;
+    let shown = if still { pace.step_at(ms) } else { pace.at(ms) };
+    moving.instants.get(shown.instant).map(|picture| (picture, shown.is_hold))
+}
+
+/// How long to hold, while the picture holds. It keeps its room all the time, so that nothing moves but the picture.
+/// Those who listen hear it with the dose.
+fn holding(w: &mut Writer, e: &Exercise, is_hold: bool) {
+    let Some(hold) = e.amount.hold() else { return };
+    w.open("p").attr("class", if is_hold { "holding" } else { "holding away" }).attr("aria-hidden", "true");
+    w.element("b", &format!("Hold {}", hold.to_string().replace('-', "–")));
+    if pace::is_cut(hold) {
+        w.text(". The picture moves on sooner.");
+    }
+    w.close();
 }
 
 fn rounds(w: &mut Writer, programme: &crate::programme::Programme, e: &Exercise) {

@@ -8,6 +8,7 @@ pub mod act;
 mod days;
 mod exercise;
 mod opening;
+mod pace;
 mod piece;
 mod plan;
 mod sheet;
@@ -85,7 +86,7 @@ pub struct Around {
     /// Inside another app, which may forget what is kept.
     pub in_app: bool,
     pub can_buzz: bool,
-    /// The reader wants as little movement as can be: no figure moves.
+    /// The reader wants as little movement as can be: a figure goes from key pose to key pose, nothing in between.
     pub still: bool,
 }
 

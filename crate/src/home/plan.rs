@@ -1,5 +1,6 @@
 //! The plan that is open: its programme at any day, what is due then, and its pictures.
 
+use super::pace::Course;
 use crate::catalog::Catalog;
 use crate::diary::{self, Diary, When};
 use crate::figure;
@@ -17,6 +18,13 @@ use std::sync::Arc;
 /// The most weeks that are counted; a year, with some to spare.
 const MOST_WEEKS: u32 = 104;
 
+/// A movement instant by instant, and how it goes.
+#[derive(Debug)]
+pub struct Moving {
+    pub instants: Vec<Markup>,
+    pub course: Course,
+}
+
 #[derive(Debug)]
 pub struct Plan {
     pub shared: Shared,
@@ -27,7 +35,7 @@ pub struct Plan {
     pub review: Option<Date>,
     cache: Cache,
     programmes: Vec<Arc<Programme>>,
-    moving: Vec<(Arc<Movement>, Arc<Vec<Markup>>)>,
+    moving: Vec<(Arc<Movement>, Option<Arc<Moving>>)>,
     pictures: Vec<(Arc<Movement>, Arc<Vec<Picture>>)>,
 }
 
@@ -145,15 +153,16 @@ impl Plan {
         pictures
     }
 
-    /// The movement instant by instant; empty where hardly anything moves.
-    pub fn moving(&mut self, programme: &Programme, drawn: &Drawn) -> Arc<Vec<Markup>> {
+    /// The movement instant by instant; None where hardly anything moves.
+    pub fn moving(&mut self, programme: &Programme, drawn: &Drawn) -> Option<Arc<Moving>> {
         if let Some((_, known)) = self.moving.iter().find(|(m, _)| Arc::ptr_eq(m, &drawn.movement)) {
-            return Arc::clone(known);
+            return known.clone();
         }
         let instants = figure::moving(&programme.body, &drawn.movement, &figure::Look::default());
-        let instants = Arc::new(if instants.len() < 3 { Vec::new() } else { instants });
-        self.moving.push((Arc::clone(&drawn.movement), Arc::clone(&instants)));
-        instants
+        let course = Course::of(&programme.body, &drawn.movement, instants.len());
+        let made = course.map(|course| Arc::new(Moving { instants, course }));
+        self.moving.push((Arc::clone(&drawn.movement), made.clone()));
+        made
     }
 
     /// Indices of exercises that look or read otherwise than when the plan was made.

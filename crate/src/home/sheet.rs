@@ -44,6 +44,13 @@ pub fn extras(w: &mut Writer, e: &Exercise) {
     }
 }
 
+/// What is needed for it, where something is.
+pub fn kit(w: &mut Writer, e: &Exercise) {
+    if !e.kit.is_empty() {
+        said(w, "p", &format!("You need: {}.", e.kit.join(", ")));
+    }
+}
+
 /// Easier, harder, and what comes later.
 pub fn more(w: &mut Writer, e: &Exercise) {
     w.open("dl");
@@ -116,6 +123,7 @@ pub fn whole(home: &Home, plan: &mut Plan, today: Date) -> Vec<Slot> {
             amount(w, e);
             often(w, e);
             extras(w, e);
+            kit(w, e);
             steps(w, e);
             more(w, e);
         }));

@@ -301,6 +301,14 @@ pub struct Amount {
     pub last_day: Option<Date>,
 }
 
+impl Amount {
+    /// The hold that all parts of the work share; None where there is none, or each has its own.
+    pub fn hold(&self) -> Option<Span> {
+        let first = self.portions.first()?.hold;
+        first.filter(|_| self.portions.iter().all(|p| p.hold == first))
+    }
+}
+
 /// One part of the work.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct Portion {

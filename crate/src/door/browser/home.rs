@@ -485,10 +485,12 @@ fn listen(page: Page) -> Result<(), JsValue> {
     for (target, name) in [(&document, "visibilitychange"), (&window, "pageshow"), (&window, "storage")] {
         on(target, name, &page, |page, _| {
             // A page that goes leaves what is kept to the one that comes.
-            if !page.document.hidden() {
+            if page.document.hidden() {
+                page.home.out_of_sight();
+            } else {
                 page.look_again();
-                page.redraw();
             }
+            page.redraw();
         })?;
     }
     on(&window, "beforeprint", &page, |page, _| page.lay_handout())
