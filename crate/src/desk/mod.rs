@@ -17,6 +17,7 @@ mod sheet;
 use crate::catalog::Catalog;
 use crate::figure;
 use crate::handout;
+use crate::handout::known::Known;
 use crate::handout::plan::Due;
 use crate::link::pack::pack;
 use crate::link::qr::code;
@@ -24,7 +25,6 @@ use crate::link::share::{Wanted, share};
 use crate::markup::{Markup, Slot};
 use crate::measure::Date;
 use crate::notice::{Edit, Notice};
-use crate::pose::movement::Movement;
 use crate::prescription::Prescription;
 use crate::programme::settled::Cache;
 use crate::programme::{self, Drawn, Programme, assemble};
@@ -32,7 +32,6 @@ use crate::week;
 use crate::week::model::Limit;
 use choices::Choices;
 use std::collections::BTreeSet;
-use std::sync::Arc;
 
 /// What the clinician has typed and chosen. All that the desk's answer depends on.
 #[derive(Clone, Debug)]
@@ -115,7 +114,7 @@ pub struct Shown {
 #[derive(Debug, Default)]
 pub struct Desk {
     settled: Cache,
-    drawn: Vec<(Arc<Movement>, Markup)>,
+    drawn: Known<Markup>,
     /// Of the last answer.
     programme: Option<Programme>,
     /// Of the last week: the text with each repair made.
@@ -128,10 +127,11 @@ impl Desk {
         let (programme, notices) = self.understood(ask);
         let notes = notes::lay(ask, &notices);
         let before = std::mem::take(&mut self.drawn);
-        let strips = sheet::strips(&programme, &mut |drawn| {
-            let known = before.iter().find(|(movement, _)| Arc::ptr_eq(movement, &drawn.movement));
-            let picture = known.map_or_else(|| draw(&programme, drawn), |(_, picture)| picture.clone());
-            self.drawn.push((Arc::clone(&drawn.movement), picture.clone()));
+        let strips = sheet::strips(&programme, &mut |exercise, drawn| {
+            let hold = exercise.amount.marked_hold();
+            let known = before.find(&drawn.movement, hold).cloned();
+            let picture = known.unwrap_or_else(|| draw(&programme, drawn, hold));
+            self.drawn.keep(&drawn.movement, hold, picture.clone());
             picture
         });
         let regions = vec![
@@ -219,8 +219,8 @@ pub fn tidy(text: &str) -> String {
     crate::prescription::print(&crate::prescription::read(text).0)
 }
 
-/// A figure as the clinician sees it, with degrees.
-fn draw(programme: &Programme, drawn: &Drawn) -> Markup {
-    let look = figure::Look { reader: figure::Reader::Clinician, ..figure::Look::default() };
+/// A figure as the clinician sees it, with degrees and the seconds of a hold.
+fn draw(programme: &Programme, drawn: &Drawn, hold: Option<u32>) -> Markup {
+    let look = figure::Look { reader: figure::Reader::Clinician, hold, ..figure::Look::default() };
     figure::still(&programme.body, &drawn.movement, &look).svg
 }

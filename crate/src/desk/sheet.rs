@@ -49,7 +49,7 @@ pub fn head(programme: &Programme) -> Vec<Slot> {
 
 /// One slot for each heading and exercise, in the order typed. Keys follow the exercise, not its line, so
 /// a line put in above redraws nothing below.
-pub fn strips(programme: &Programme, picture: &mut dyn FnMut(&Drawn) -> Markup) -> Vec<Slot> {
+pub fn strips(programme: &Programme, picture: &mut dyn FnMut(&Exercise, &Drawn) -> Markup) -> Vec<Slot> {
     let mut slots = Vec::new();
     let mut section = None;
     for (index, exercise) in programme.exercises.iter().enumerate() {
@@ -65,7 +65,7 @@ pub fn strips(programme: &Programme, picture: &mut dyn FnMut(&Drawn) -> Markup) 
                 slots.push(Slot { key: format!("section {index}"), html: html.finish().into_string() });
             }
         }
-        let pictures: Vec<Markup> = exercise.drawn.iter().map(&mut *picture).collect();
+        let pictures: Vec<Markup> = exercise.drawn.iter().map(|drawn| picture(exercise, drawn)).collect();
         let html = strip(exercise, index + 1, &pictures).into_string();
         slots.push(Slot { key: format!("{} {}", exercise.name, exercise.side.words()), html });
     }

@@ -6,6 +6,7 @@
 
 pub mod dose;
 mod front;
+pub mod known;
 pub mod plan;
 pub mod safety;
 mod strip;
@@ -13,11 +14,10 @@ mod strip;
 use crate::link::qr::Code;
 use crate::markup::{Markup, Writer};
 use crate::measure::Date;
-use crate::pose::movement::Movement;
 use crate::programme::{Drawn, Exercise, OnSide, Programme};
 use crate::week;
+use known::Known;
 use plan::Due;
-use std::sync::Arc;
 
 /// The paper printed on.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq, PartialOrd, Ord)]
@@ -217,15 +217,15 @@ pub fn drawn(programme: &Programme) -> impl FnMut(&Exercise, &Drawn, Wanted) -> 
     use crate::figure::{Look, still};
     let body = programme.body;
     // The front and the strip show the same picture: it is drawn once.
-    let mut known: Vec<(Arc<Movement>, Picture)> = Vec::new();
-    move |_, drawn, _| {
-        if let Some((_, picture)) = known.iter().find(|(movement, _)| Arc::ptr_eq(movement, &drawn.movement))
-        {
-            return vec![picture.clone()];
+    let mut known = Known::default();
+    move |e, drawn, _| {
+        let hold = e.amount.marked_hold();
+        if let Some(picture) = known.find(&drawn.movement, hold) {
+            return vec![Picture::clone(picture)];
         }
-        let figure = still(&body, &drawn.movement, &Look::default());
+        let figure = still(&body, &drawn.movement, &Look { hold, ..Look::default() });
         let picture = Picture { svg: figure.svg, words: figure.words.join(" ") };
-        known.push((Arc::clone(&drawn.movement), picture.clone()));
+        known.keep(&drawn.movement, hold, picture.clone());
         vec![picture]
     }
 }

@@ -39,7 +39,7 @@ pub fn view(home: &Home, plan: &mut Plan, today: Date, when: When, at: usize) ->
     let side = phase.map_or(0, |p| p.side);
     if let Some(drawn) = e.drawn.get(side).or(e.drawn.first()) {
         let moving = plan.moving(&programme, drawn);
-        let pictures = plan.pictures(&programme, drawn);
+        let pictures = plan.pictures(&programme, e, drawn);
         let shown = home.moves.zip(moving.as_ref()).and_then(|(ms, m)| moment(e, m, ms, home.around.still));
         if moving.is_some() {
             // Above the picture: it stays where it is when the picture changes its height.

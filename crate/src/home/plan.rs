@@ -4,12 +4,12 @@ use super::pace::Course;
 use crate::catalog::Catalog;
 use crate::diary::{self, Diary, When};
 use crate::figure;
+use crate::handout::known::Known;
 use crate::handout::plan::Due;
 use crate::handout::{self, Paper, Picture, Print, Sheet};
 use crate::link::Shared;
 use crate::markup::Markup;
 use crate::measure::Date;
-use crate::pose::movement::Movement;
 use crate::programme::settled::Cache;
 use crate::programme::{Ask, Drawn, Exercise, Programme, USUAL_MARGIN};
 use crate::week::model::Day;
@@ -35,8 +35,8 @@ pub struct Plan {
     pub review: Option<Date>,
     cache: Cache,
     programmes: Vec<Arc<Programme>>,
-    moving: Vec<(Arc<Movement>, Option<Arc<Moving>>)>,
-    pictures: Vec<(Arc<Movement>, Arc<Vec<Picture>>)>,
+    moving: Known<Option<Arc<Moving>>>,
+    pictures: Known<Arc<Vec<Picture>>>,
 }
 
 impl Plan {
@@ -50,8 +50,8 @@ impl Plan {
             review: None,
             cache: Cache::default(),
             programmes: Vec::new(),
-            moving: Vec::new(),
-            pictures: Vec::new(),
+            moving: Known::default(),
+            pictures: Known::default(),
         };
         let first = plan.at_week(1);
         (plan.start, plan.weeks, plan.review) = (first.start, first.weeks, first.review);
@@ -141,27 +141,29 @@ impl Plan {
         }
     }
 
-    /// The frames of the figure as the patient sees it, drawn once.
-    pub fn pictures(&mut self, programme: &Programme, drawn: &Drawn) -> Arc<Vec<Picture>> {
-        if let Some((_, known)) = self.pictures.iter().find(|(m, _)| Arc::ptr_eq(m, &drawn.movement)) {
+    /// The frames of the figure as the patient sees it, with the mark of a hold, drawn once.
+    pub fn pictures(&mut self, programme: &Programme, e: &Exercise, drawn: &Drawn) -> Arc<Vec<Picture>> {
+        let hold = e.amount.marked_hold();
+        if let Some(known) = self.pictures.find(&drawn.movement, hold) {
             return Arc::clone(known);
         }
-        let figures = figure::apart(&programme.body, &drawn.movement, &figure::Look::default());
+        let look = figure::Look { hold, ..figure::Look::default() };
+        let figures = figure::apart(&programme.body, &drawn.movement, &look);
         let pictures = figures.into_iter().map(|f| Picture { svg: f.svg, words: f.words.join(" ") });
         let pictures = Arc::new(pictures.collect::<Vec<Picture>>());
-        self.pictures.push((Arc::clone(&drawn.movement), Arc::clone(&pictures)));
+        self.pictures.keep(&drawn.movement, hold, Arc::clone(&pictures));
         pictures
     }
 
     /// The movement instant by instant; None where hardly anything moves.
     pub fn moving(&mut self, programme: &Programme, drawn: &Drawn) -> Option<Arc<Moving>> {
-        if let Some((_, known)) = self.moving.iter().find(|(m, _)| Arc::ptr_eq(m, &drawn.movement)) {
+        if let Some(known) = self.moving.find(&drawn.movement, None) {
             return known.clone();
         }
         let instants = figure::moving(&programme.body, &drawn.movement, &figure::Look::default());
         let course = Course::of(&programme.body, &drawn.movement, instants.len());
         let made = course.map(|course| Arc::new(Moving { instants, course }));
-        self.moving.push((Arc::clone(&drawn.movement), made.clone()));
+        self.moving.keep(&drawn.movement, None, made.clone());
         made
     }
 

@@ -107,7 +107,7 @@ pub fn whole(home: &Home, plan: &mut Plan, today: Date) -> Vec<Slot> {
         all.push(slot("donot", |w| handout::do_not(w, &programme)));
     }
     for (index, e) in programme.exercises.iter().enumerate().filter(|(_, e)| e.active) {
-        let pictures = e.drawn.first().map(|drawn| plan.pictures(&programme, drawn));
+        let pictures = e.drawn.first().map(|drawn| plan.pictures(&programme, e, drawn));
         all.push(slot(&format!("whole {index}"), |w| {
             w.open("h2");
             name(w, e);

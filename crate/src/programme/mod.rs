@@ -301,11 +301,21 @@ pub struct Amount {
     pub last_day: Option<Date>,
 }
 
+/// Seconds above which a hold is said in minutes: from two minutes up, as canonical writing has it.
+const MOST_MARKED: u32 = 119;
+
 impl Amount {
     /// The hold that all parts of the work share; None where there is none, or each has its own.
     pub fn hold(&self) -> Option<Span> {
         let first = self.portions.first()?.hold;
         first.filter(|_| self.portions.iter().all(|p| p.hold == first))
+    }
+
+    /// Seconds of the hold, for a mark that has room for one number: a range, and what is read in minutes, is left
+    /// to the words.
+    pub fn marked_hold(&self) -> Option<u32> {
+        let one = |hold: &Span| hold.low() == hold.high() && hold.high() <= MOST_MARKED;
+        self.hold().filter(one).map(Span::high)
     }
 }
 
