@@ -1,6 +1,7 @@
 //! axe-core finds nothing, at any of three widths, and the keyboard reaches everything.
 
 use crate::checks;
+use crate::moving::Emulated;
 use crate::page::Desk;
 use crate::patient;
 use browser::driver::{Browser, file_address, key};
@@ -81,6 +82,12 @@ fn axe_finds_nothing_on_the_patients_page(browser: &Browser) {
     drop(server);
 }
 
+fn axe_finds_nothing_on_the_patients_page_at_night(browser: &Browser) {
+    let night = Emulated::new(browser, "prefers-color-scheme", "dark");
+    axe_finds_nothing_on_the_patients_page(browser);
+    drop(night);
+}
+
 fn a_fault_would_be_found(browser: &Browser) {
     let desk = Desk::from_disk(browser);
     desk.browser
@@ -115,4 +122,5 @@ checks! {
     Nothing: axe_finds_nothing axe_finds_nothing_beside_notices axe_finds_nothing_beside_a_link
         axe_finds_nothing_on_the_sheet axe_finds_nothing_on_the_patients_page a_fault_would_be_found
         every_control_is_reached_by_the_keyboard;
+    Devtools: axe_finds_nothing_on_the_patients_page_at_night;
 }

@@ -50,15 +50,15 @@ fn fragment(shared: &Shared) -> String {
 }
 
 /// The page served, with a plan that began three days ago.
-struct Open<'b> {
-    browser: &'b Browser,
+pub struct Open<'b> {
+    pub browser: &'b Browser,
     server: Server,
     plan: Shared,
     today: Date,
 }
 
 impl<'b> Open<'b> {
-    fn new(browser: &'b Browser) -> Open<'b> {
+    pub fn new(browser: &'b Browser) -> Open<'b> {
         let server = Server::start(browser::out(), 0).expect("a server");
         // Wide enough for every engine's narrowest window.
         browser.size(500, 900).expect("a size");
@@ -83,7 +83,7 @@ impl<'b> Open<'b> {
         self.wait("the page", "return document.getElementById('view')?.children.length");
     }
 
-    fn wait(&self, what: &str, body: &str) {
+    pub fn wait(&self, what: &str, body: &str) {
         if let Err(words) = self.browser.wait(what, body) {
             let _ = self.browser.look(&format!("failed-home-{}", what.replace(' ', "-")));
             panic!("{words}\nthe page says: {}", self.says("screen"));
@@ -97,7 +97,7 @@ impl<'b> Open<'b> {
     }
 
     /// Presses what asks for this, by its beginning.
-    fn press(&self, act: &str) {
+    pub fn press(&self, act: &str) {
         self.browser
             .click(&format!("[data-do^='{act}']"))
             .unwrap_or_else(|e| panic!("{act}: {e}\n{}", self.says("screen")));

@@ -7,6 +7,7 @@
 mod accessible;
 mod desk;
 mod home;
+mod moving;
 mod page;
 mod paper;
 mod patient;
@@ -75,6 +76,7 @@ impl Check {
 const FILES: &[&[Check]] = &[
     desk::CHECKS,
     home::CHECKS,
+    moving::CHECKS,
     accessible::CHECKS,
     print::CHECKS,
     paper::CHECKS,
