@@ -568,6 +568,22 @@ fn where_the_reader_wants_it_still_only_key_poses_are_shown_and_only_when_asked(
     assert_eq!(view_of(&mut home), still);
 }
 
+/// The same exercise with other holds: each picture bears its own; a range, and no hold, bear nothing.
+#[test]
+fn pictures_bear_the_hold_that_is_asked_for() {
+    let text = "bridge: 3 x 10, hold 3 s, daily\nbridge: 2 x 10, hold 8 s, daily\n\
+                bridge: 3 x 5, hold 5-10 s, daily\nsit to stand: 10 reps, daily";
+    let mut home = home(text, "2026-12-02");
+    let screen = seen(&mut home, "sheet");
+    let paper = home.handout().expect("a sheet").into_string();
+    for (html, times) in [(screen, 1), (paper, 2)] {
+        for mark in [">3 s</text>", ">8 s</text>"] {
+            assert_eq!(html.matches(mark).count(), times, "{mark}");
+        }
+        assert_eq!(html.matches(" s</text>").count(), 2 * times);
+    }
+}
+
 #[test]
 fn what_is_needed_stands_beside_the_exercise() {
     let mut home = home("sit to stand: 3 x 8, daily\nbridge: 3 x 10, daily", "2026-12-02");
