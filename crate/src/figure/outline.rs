@@ -162,7 +162,7 @@ pub(super) fn hull(path: &mut Path, discs: &[Disc], by: (f64, f64), short: f64, 
         }
         let (x, y) = at(d, ends);
         let on = |t: f64| seen(d, begins + t * (ends - begins));
-        if hidden(&[on(0.1), on(0.5), on(0.9)]) {
+        if hidden(&[on(0.0), on(0.5), on(1.0)]) {
             path.line(x, y);
             continue;
         }

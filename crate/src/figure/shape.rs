@@ -318,9 +318,12 @@ impl Shape<'_> {
     /// What joins a piece to the one it hangs on without a line between them.
     pub fn link(&self, part: Part) -> Vec<Round> {
         let h = self.placed.stature();
-        let towards = |joint: Vec3, r: f64, to: Vec3, far: f64| {
+        // As thick as the limb there, or the line round the lower piece would stay at the edges as a notch.
+        let towards = |piece: Segment, r: f64, upper: Segment, far: f64| {
+            let (joint, to) = (self.placed.joint(piece), self.placed.joint(upper));
             let way = (to - joint).unit_or(Vec3::Y);
-            vec![(joint, r * h), (joint + way * (far * h), r * h)]
+            let r = r * h * self.placed.thickness(piece);
+            vec![(joint, r), (joint + way * (far * h), r)]
         };
         let p = self.placed;
         match part {
@@ -337,15 +340,17 @@ impl Shape<'_> {
                 }]
             }
             Part::Forearm(s) => {
-                towards(p.joint(Segment::Forearm(s)), 0.018, p.joint(Segment::UpperArm(s)), 0.02)
+                towards(Segment::Forearm(s), 0.0193, Segment::UpperArm(s), 0.02)
             }
-            Part::Hand(s) => towards(p.joint(Segment::Hand(s)), 0.0125, p.joint(Segment::Forearm(s)), 0.02),
+            // Hands are of another tone.
+            Part::Hand(_) => Vec::new(),
             Part::Thigh(s) => {
                 let hip = p.joint(Segment::Thigh(s));
-                vec![(hip, 0.041 * h), (self.skin(FLANK, s).0, 0.026 * h)]
+                // No farther than the line round the thigh's head: what works at the waist stays in sight.
+                vec![(hip, 0.041 * h), (hip.lerp(self.skin(FLANK, s).0, 0.5), 0.029 * h)]
             }
-            Part::Shank(s) => towards(p.joint(Segment::Shank(s)), 0.029, p.joint(Segment::Thigh(s)), 0.022),
-            Part::Foot(s) => towards(p.joint(Segment::Foot(s)), 0.018, p.joint(Segment::Shank(s)), 0.02),
+            Part::Shank(s) => towards(Segment::Shank(s), 0.0305, Segment::Thigh(s), 0.022),
+            Part::Foot(s) => towards(Segment::Foot(s), 0.0193, Segment::Shank(s), 0.02),
         }
     }
 

@@ -58,7 +58,7 @@ fn path(w: &mut Writer, stroke: &Stroke, dx: f64, dy: f64, short: f64) {
         }
         let mut hidden = |points: &[(f64, f64)]| {
             let over = reaches.iter().enumerate().position(|(j, r)| {
-                j != i && !lost.contains(&(j, i)) && r.is_some_and(|r| covers(&r, points, 1.0))
+                j != i && !lost.contains(&(j, i)) && r.is_some_and(|r| covers(&r, points, 0.3))
             });
             lost.extend(over.map(|j| (i, j)));
             over.is_some()
