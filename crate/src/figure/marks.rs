@@ -79,13 +79,22 @@ pub(super) struct Arrow {
     pub blocked: f64,
 }
 
+/// Whether a way comes back to where it began.
+pub(super) fn goes_round(way: &[Point]) -> bool {
+    match (way.first(), way.last()) {
+        (Some(a), Some(b)) => length(minus(*a, *b)) < 0.25 * run(way),
+        _ => false,
+    }
+}
+
 /// The arrow of `way`, beside it where the body is in the way; inside `frame`, where there is one.
 pub(super) fn arrow(way: &[Point], body: &[Disc], ghost: &[Disc], frame: Option<[f64; 4]>) -> Option<Arrow> {
     let whole = run(way);
     if whole < 4.0 {
         return None;
     }
-    let mut base = resampled(way, 9, 0.0, 1.0);
+    // A circle is left open where it begins, so that its head shows which way round.
+    let mut base = if goes_round(way) { resampled(way, 17, 0.0, 0.88) } else { resampled(way, 9, 0.0, 1.0) };
     if whole < SHORTEST {
         let mid = *base.get(base.len() / 2)?;
         for p in &mut base {
@@ -153,7 +162,8 @@ pub(super) fn halo(arrow: &Arrow) -> Stroke {
 pub(super) fn drawn_arrow(arrow: &Arrow, two_headed: bool) -> Vec<Stroke> {
     let whole = run(&arrow.points).max(1.0);
     let trim = (HEAD * 0.8 / whole).min(0.4);
-    let shaft = resampled(&arrow.points, 5, if two_headed { trim } else { 0.0 }, 1.0 - trim);
+    let handles = if goes_round(&arrow.points) { 11 } else { 5 };
+    let shaft = resampled(&arrow.points, handles, if two_headed { trim } else { 0.0 }, 1.0 - trim);
     let mut heads = Vec::new();
     let head = |tip: Point, back: Point| {
         let t = unit(minus(tip, back));
@@ -323,4 +333,36 @@ pub(super) fn hourglass(c: Point, size: f64) -> Vec<Stroke> {
         Stroke { tone: Tone::Mark, geos: vec![cone(-1.0), cone(1.0)] },
         Stroke { tone: Tone::Arrow, geos: vec![bar(-1.0), bar(1.0)] },
     ]
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    fn ring(n: u32) -> Vec<Point> {
+        let at = |i: u32| f64::from(i) * 2.0 * core::f64::consts::PI / f64::from(n);
+        (0..=n).map(|i| (60.0 * math::cos(at(i)), 60.0 * math::sin(at(i)))).collect()
+    }
+
+    #[test]
+    fn a_way_round_keeps_its_roundness_and_shows_which_way() {
+        let arrow = arrow(&ring(24), &[], &[], None).expect("there is a way");
+        let area: f64 = arrow.points.windows(2).map(|p| p[0].0 * p[1].1 - p[1].0 * p[0].1).sum::<f64>() * 0.5;
+        // Most of the circle's area, in its sense of turning (positive is clockwise on the page).
+        assert!(0.8 * core::f64::consts::PI * 3600.0 < area, "{area}");
+        let back: Vec<Point> = ring(24).into_iter().rev().collect();
+        let other = super::arrow(&back, &[], &[], None).expect("there is a way");
+        let turned: f64 = other.points.windows(2).map(|p| p[0].0 * p[1].1 - p[1].0 * p[0].1).sum();
+        assert!(turned < 0.0);
+    }
+
+    #[test]
+    fn an_arrow_moves_aside_until_it_is_clear() {
+        let way = [(0.0, 0.0), (100.0, 0.0)];
+        let limb: Vec<Disc> = (0..11).map(|i| Disc { x: f64::from(i) * 10.0, y: 0.0, r: 15.0 }).collect();
+        let arrow = arrow(&way, &limb, &[], None).expect("there is a way");
+        assert_eq!(arrow.blocked, 0.0);
+        let nearest = arrow.points.iter().map(|p| p.1.abs()).fold(f64::MAX, f64::min);
+        assert!((21.0..=45.0).contains(&nearest), "{nearest}");
+    }
 }

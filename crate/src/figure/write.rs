@@ -42,6 +42,9 @@ fn dress(tone: Tone) -> Dress {
     }
 }
 
+/// What is larger is never left out, page units: a finger may go, a head may not.
+const MOST_LOST: f64 = 20.0;
+
 fn path(w: &mut Writer, stroke: &Stroke, dx: f64, dy: f64, short: f64) {
     let mut path = Path::new();
     let body = matches!(stroke.tone, Tone::Near | Tone::Far | Tone::Works | Tone::Skin);
@@ -52,7 +55,7 @@ fn path(w: &mut Writer, stroke: &Stroke, dx: f64, dy: f64, short: f64) {
     for (i, geo) in stroke.geos.iter().enumerate() {
         // Where detail has to go, fingers go first.
         let b = geo.bounds();
-        let small = (b[2] - b[0]).max(b[3] - b[1]) < 2.0 * short;
+        let small = (b[2] - b[0]).max(b[3] - b[1]) < short.min(MOST_LOST);
         if body && 10.0 < short && small && 1 < stroke.geos.len() {
             continue;
         }

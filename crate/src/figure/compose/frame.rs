@@ -99,7 +99,7 @@ impl Maker<'_> {
         }
         if ask.arrow {
             let before = keys.iter().position(|k| *k == ask.key).and_then(|i| keys.get(i.checked_sub(1)?));
-            for arrow in before.map(|b| self.arrows(*b, ask, &taken, &ghost_discs)).into_iter().flatten() {
+            for arrow in before.map(|b| self.arrows(*b, ask, keys, (&taken, &ghost_discs))).into_iter().flatten() {
                 taken.extend(arrow.points.iter().map(|(x, y)| Disc { x: *x, y: *y, r: 9.0 }));
                 frame.arrow_on_body = frame.arrow_on_body.max(arrow.blocked);
                 if 1.0 < arrow.blocked {

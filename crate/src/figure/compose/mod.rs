@@ -101,21 +101,24 @@ pub(super) struct Maker<'a> {
     body: &'a Body,
 }
 
+/// Who comes so near to the start is back there, fraction of stature.
+const HOME: f64 = 0.02;
+
 /// Key poses worth a frame: neighbours that look the same are one, at most four in all.
 pub(super) fn frames_of(movement: &Movement, placed: &[Placed]) -> Vec<usize> {
-    let differs = |a: &Placed, b: &Placed| {
+    let differs = |a: &Placed, b: &Placed, by: f64| {
         Part::ALL.iter().any(|p| {
             view::tracked(a, *p)
                 .iter()
                 .zip(view::tracked(b, *p))
-                .any(|(x, y)| 0.004 * a.stature() < (*x - y).norm())
+                .any(|(x, y)| by * a.stature() < (*x - y).norm())
         })
     };
     let mut kept: Vec<usize> = Vec::new();
     for (i, p) in placed.iter().enumerate() {
         let new = kept.last().and_then(|k| placed.get(*k)).is_none_or(|last| {
             let efforts = |i: usize| movement.keys.get(i).map_or(0, |k| k.efforts.len());
-            differs(last, p) || efforts(i) != kept.last().map_or(0, |k| efforts(*k))
+            differs(last, p, 0.004) || efforts(i) != kept.last().map_or(0, |k| efforts(*k))
         });
         if new {
             kept.push(i);
@@ -125,7 +128,7 @@ pub(super) fn frames_of(movement: &Movement, placed: &[Placed]) -> Vec<usize> {
     if let [first, .., last] = kept.as_slice()
         && 2 < kept.len()
         && let (Some(a), Some(b)) = (placed.get(*first), placed.get(*last))
-        && !differs(a, b)
+        && !differs(a, b, HOME)
     {
         kept.pop();
     }

@@ -56,8 +56,17 @@ impl Maker<'_> {
 
     /// Arrows from key `from` to the frame's key, along the way of the point that tells most, and of a second limb
     /// that goes its own way.
-    pub(super) fn arrows(&self, from: usize, ask: &Ask, body: &[Disc], ghost: &[Disc]) -> Vec<marks::Arrow> {
-        let states: Vec<&State> = if from + 1 == ask.key {
+    pub(super) fn arrows(
+        &self,
+        from: usize,
+        ask: &Ask,
+        keys: &[usize],
+        (body, ghost): (&[Disc], &[Disc]),
+    ) -> Vec<marks::Arrow> {
+        let round = ask.label && self.goes_round(keys);
+        let states: Vec<&State> = if round {
+            self.movement.ways.iter().flatten().collect()
+        } else if from + 1 == ask.key {
             self.movement.ways.get(from).map(|w| w.iter().collect()).unwrap_or_default()
         } else {
             Vec::new()
@@ -98,7 +107,7 @@ impl Maker<'_> {
         }
         let Some(first) = marks::arrow(way, body, ghost, ask.crop) else { return Vec::new() };
         let mut out = vec![first];
-        if free.limb(part.limb()) {
+        if free.limb(part.limb()) && !round {
             let mut second: Option<&(f64, Part, Vec<Point>)> = None;
             for w in &ways {
                 let own = w.1.limb() != part.limb() && free.limb(w.1.limb());
@@ -117,6 +126,18 @@ impl Maker<'_> {
             out.extend(second.and_then(|(_, _, way)| marks::arrow(way, &taken, ghost, ask.crop)));
         }
         out
+    }
+}
+
+impl Maker<'_> {
+    /// Whether the key poses lead round in a circle rather than there and back: three or more of them, and home again.
+    fn goes_round(&self, keys: &[usize]) -> bool {
+        let (Some(first), Some(last)) = (self.placed.first(), self.placed.last()) else { return false };
+        let home = |p: Part| {
+            let pairs = view::tracked(first, p).into_iter().zip(view::tracked(last, p));
+            pairs.into_iter().all(|(a, b)| (a - b).norm() < HOME * self.stature)
+        };
+        2 < keys.len() && keys.len() < self.placed.len() && Part::ALL.into_iter().all(home)
     }
 }
 
