@@ -3,6 +3,7 @@
 use super::order::{Item, order};
 use super::outline::{Disc, Hidden, hull, lies_inside, reach};
 use super::shape::{Limb, Part, Round, Shape};
+use super::view::Covers;
 use crate::body::Placed;
 use crate::body::names::{Segment, Side};
 use crate::markup::path::Path;
@@ -77,6 +78,18 @@ impl Geo {
             Geo::Line(p) | Geo::Area(p) | Geo::Curve(p) => {
                 p.iter().fold(start, |b, (x, y)| [b[0].min(*x), b[1].min(*y), b[2].max(*x), b[3].max(*y)])
             }
+        }
+    }
+
+    pub fn moved(&self, dx: f64, dy: f64) -> Geo {
+        let points = |p: &[(f64, f64)]| p.iter().map(|(x, y)| (x + dx, y + dy)).collect();
+        match self {
+            Geo::Hull(d) => {
+                Geo::Hull(d.iter().map(|d| Disc { x: d.x + dx, y: d.y + dy, r: d.r }).collect())
+            }
+            Geo::Line(p) => Geo::Line(points(p)),
+            Geo::Area(p) => Geo::Area(points(p)),
+            Geo::Curve(p) => Geo::Curve(points(p)),
         }
     }
 
@@ -193,6 +206,9 @@ pub(super) struct Painted<'a> {
     /// Which pieces; the rest of the body is outside the frame.
     pub shown: &'a dyn Fn(Part) -> bool,
 }
+
+/// The share of a hand behind other pieces from which on it is left out.
+const SCRAP: f64 = 0.66;
 
 /// How much slimmer working parts are drawn, since their dark line lies outside: page units.
 const SLIMMER: f64 = 1.5;
@@ -339,9 +355,16 @@ impl<'a> Painted<'a> {
         out
     }
 
+    /// Whether so little of a hand is seen that nobody would take it for one.
+    fn is_scrap(&self, part: Part, covers: &Covers) -> bool {
+        matches!(part, Part::Hand(_)) && SCRAP < covers.of_part(part)
+    }
+
     /// The strokes of the body and of what it carries, and of standing things before it; farthest first.
     pub fn strokes(&self) -> Vec<Stroke> {
-        let parts: Vec<Part> = Part::ALL.into_iter().filter(|p| (self.shown)(*p)).collect();
+        let covers = Covers::of(self.placed(), self.lens);
+        let seen = |p: &Part| (self.shown)(*p) && !self.is_scrap(*p, &covers);
+        let parts: Vec<Part> = Part::ALL.into_iter().filter(seen).collect();
         let place = |p: Part| parts.iter().position(|q| *q == p);
         let mut items: Vec<Item> = parts
             .iter()

@@ -276,6 +276,9 @@ pub(super) fn carried(thing: &Thing, placed: &Placed, lens: Lens) -> Vec<Extra> 
                         } else {
                             (0.5 * length).clamp(0.05, 0.6)
                         };
+                        // A little askew, or end on it would be a ball.
+                        let askew = (way + placed.turn(Segment::Hand(*s)).y * 0.35).unit_or(way);
+                        let way = if thing.kind == PropKind::Dumbbell { askew } else { way };
                         let (a, b) = (p - way * half, p + way * half);
                         // Seen end on, the near end is over the hand.
                         let end_on = 0.85 < way.dot(lens.camera.towards).abs();

@@ -9,7 +9,7 @@ use crate::body::dof;
 use crate::body::names::{Angle, Joint, Motion, Segment, Side};
 use crate::body::{Body, Placed, State};
 use crate::pose::ask::{Ask, Bit, Contact, Direction, Effort, Held, PropKind, Spot, Surface};
-use crate::pose::movement::{Key, Movement};
+use crate::pose::movement::{Key, Movement, Shape as Shape3};
 use crate::pose::read::shows::Show;
 use crate::space::Vec3;
 
@@ -94,7 +94,7 @@ impl<'a> Seen<'a> {
                 Held::Body(spot) => self.spot(*spot),
                 Held::Prop(kind) => self.thing(*kind),
             }),
-            Show::Effort(effort) if self.frame.label => self.effort(*effort),
+            Show::Effort(effort) if self.key.efforts.contains(effort) => self.effort(*effort),
             Show::Effort(_) => 0.0,
             Show::Thing(kind) => self.thing(*kind),
         }
@@ -141,6 +141,15 @@ impl<'a> Seen<'a> {
             .map(|t| {
                 let carried = things::carried(t, self.placed, self.lens());
                 let lifted = carried.iter().map(|e| self.balls(&e.samples, e.on)).fold(0.0, f64::max);
+                // A long thing in both hands is recognised by its length.
+                let length = match &t.shape {
+                    Shape3::In { hands, length } if 1 < hands.len() && 0.3 < *length => {
+                        let grip = |s: Side| self.placed.far_end(Segment::Hand(s));
+                        self.flat(grip(Side::Left) - grip(Side::Right))
+                    }
+                    _ => 1.0,
+                };
+                let lifted = lifted * length;
                 // A standing thing that the body covered would be painted over it, and let it show through.
                 let stands = !things::standing(t, self.lens(), 1.0).is_empty();
                 if stands { 1.0 } else { lifted }

@@ -58,6 +58,9 @@ pub(in crate::figure) fn towards_thing(at: Vec3, shape: &Form, placed: &Placed) 
     }
 }
 
+/// Between the tips of a squeeze, page units.
+const GRIP: f64 = 12.0;
+
 impl Maker<'_> {
     /// Pieces that make an effort in a key pose.
     pub(super) fn pressed(&self, key: usize) -> Vec<Part> {
@@ -82,21 +85,30 @@ impl Maker<'_> {
                 if !ask.shown.contains(&part) {
                     return Vec::new();
                 }
-                let shape = Shape { placed, grips: [false; 2] };
-                let area = shape.patch(w).unwrap_or_else(|| shape.samples(part));
-                let discs = lens.discs(&area);
-                let n = discs.len().max(1) as f64;
-                let c =
-                    (discs.iter().map(|d| d.x).sum::<f64>() / n, discs.iter().map(|d| d.y).sum::<f64>() / n);
+                let middle = |w: &Worked| {
+                    let shape = Shape { placed, grips: [false; 2] };
+                    let area = shape.patch(w).unwrap_or_else(|| shape.samples(Part::of(w.segment)));
+                    let discs = lens.discs(&area);
+                    let n = discs.len().max(1) as f64;
+                    (discs.iter().map(|d| d.x).sum::<f64>() / n, discs.iter().map(|d| d.y).sum::<f64>() / n)
+                };
+                let c = middle(w);
+                // Both shoulder blades go towards each other.
+                if let Segment::Girdle(side) = w.segment {
+                    let twin = Worked { segment: Segment::Girdle(side.other()), ..*w };
+                    let other = middle(&twin);
+                    let both = self.movement.keys.iter().any(|k| k.efforts.contains(&Effort::Squeeze(twin)));
+                    if both && GRIP < math::hypot(other.0 - c.0, other.1 - c.1) {
+                        return if side == Side::Right { vec![marks::squeeze(c, other)] } else { Vec::new() };
+                    }
+                }
+                // On the muscle itself, across the limb.
                 let (a, b) = (flat(placed.joint(w.segment)), flat(placed.far_end(w.segment)));
                 let along = (b.1 - a.1, a.0 - b.0);
                 let l = math::hypot(along.0, along.1);
                 let t = if l < 1.0 { (1.0, 0.0) } else { (along.0 / l, along.1 / l) };
-                let half = discs
-                    .iter()
-                    .map(|d| ((d.x - c.0) * t.0 + (d.y - c.1) * t.1).abs() + d.r)
-                    .fold(0.0, f64::max);
-                vec![marks::squeeze(c, half, t)]
+                let tip = |sign: f64| (c.0 + sign * GRIP * 0.5 * t.0, c.1 + sign * GRIP * 0.5 * t.1);
+                vec![marks::squeeze(tip(1.0), tip(-1.0))]
             }
             Effort::Push { part, into } => {
                 let ((at, r), segment) = things::spot(placed, *part);

@@ -73,9 +73,12 @@ impl Maker<'_> {
         frame.strokes.append(&mut behind);
         frame.strokes.extend(ghost);
         frame.strokes.append(&mut body);
-        if ask.label {
+        // An effort belongs to its own pose; an inset repeats none.
+        let mut marked: Vec<[f64; 4]> = Vec::new();
+        if ask.label || ask.crop.is_none() {
             for e in &key.efforts {
-                let mut strokes = self.effort(e, placed, lens, ask);
+                let mut strokes = clear_of(&marked, self.effort(e, placed, lens, ask));
+                marked.extend(strokes.iter().map(|s| around(core::iter::once(s))));
                 // Both heels seen from the side push at one place.
                 strokes.retain(|s| !frame.strokes.contains(s));
                 let lines = strokes.iter().flat_map(|s| &s.geos).flat_map(Geo::along);
@@ -213,4 +216,22 @@ fn around<'a>(strokes: impl Iterator<Item = &'a Stroke>) -> [f64; 4] {
 
 fn meet(a: [f64; 4], b: [f64; 4]) -> bool {
     a[0] <= b[2] && b[0] <= a[2] && a[1] <= b[3] && b[1] <= a[3]
+}
+
+/// A mark moved aside where it would stand on others; where there is no room, as it was.
+fn clear_of(others: &[[f64; 4]], strokes: Vec<Stroke>) -> Vec<Stroke> {
+    let own = around(strokes.iter());
+    let steps =
+        [(0.0, 0.0), (0.0, -32.0), (0.0, 32.0), (-34.0, 0.0), (34.0, 0.0), (-34.0, -32.0), (34.0, -32.0)];
+    let free = |(x, y): (f64, f64)| {
+        let at = [own[0] + x, own[1] + y, own[2] + x, own[3] + y];
+        !others.iter().any(|o| meet(*o, at))
+    };
+    match steps.into_iter().find(|s| free(*s)) {
+        Some((x, y)) if (x, y) != (0.0, 0.0) => strokes
+            .into_iter()
+            .map(|s| Stroke { geos: s.geos.iter().map(|g| g.moved(x, y)).collect(), ..s })
+            .collect(),
+        _ => strokes,
+    }
 }

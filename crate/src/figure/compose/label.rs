@@ -212,7 +212,7 @@ pub(in crate::figure) fn widest(text: &str) -> &str {
 }
 
 /// What goes less far stays where it is, fraction of stature.
-const STILL: f64 = 0.01;
+const STILL: f64 = 0.02;
 
 /// A joint that moves less gets no arc, degrees (common practice, no source).
 const TOLD: f64 = 10.0;

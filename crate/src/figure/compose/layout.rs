@@ -42,7 +42,7 @@ pub(super) fn arranged(frames: &mut [Frame], numbered: bool) -> (f64, f64) {
             let rows = Rows::of(frames, &boxes, columns);
             let scale = (ROOM / rows.width).min(1.0 / rows.height);
             // A row is read most easily: it must be clearly smaller to be given up.
-            if best.as_ref().is_none_or(|(s, _)| *s * 1.15 < scale) {
+            if best.as_ref().is_none_or(|(s, _)| *s * 1.05 < scale) {
                 best = Some((scale, rows));
             }
         }

@@ -237,13 +237,16 @@ pub(super) fn plan<'a>(body: &'a Body, movement: &'a Movement, look: &'a Look) -
     }
     if let (Some((spot, from)), Some(last)) = (asked.and_then(|v| v.inset), keys.last()) {
         let before = keys.len().checked_sub(2).and_then(|i| keys.get(i));
+        let whole = lens;
         let lens = near(lens, from);
         let near = closeup::around(spot, &first);
         // What moved there, as far as it does not fill the detail.
         let moved = before.map(|k| (*k, maker.moved(*k, *last, lens).0));
         let ghost =
             moved.map(|(k, parts)| (k, parts.into_iter().filter(|p| near.contains(p)).collect::<Vec<_>>()));
-        let ghost = ghost.filter(|(_, parts)| !parts.is_empty() && parts.len() <= 3);
+        // Seen well enough already, it would be said twice.
+        let hardly = before.is_some_and(|k| maker.moved(*k, *last, whole).1 < 2.0 * SMALL);
+        let ghost = ghost.filter(|(_, parts)| hardly && !parts.is_empty() && parts.len() <= 3);
         let ask = Ask { lens, arrow: ghost.is_some(), label: false, ghost, ..plain(*last) };
         asks.push(maker.close_up(ask, near, INSET));
     }

@@ -64,6 +64,10 @@ impl Maker<'_> {
         (body, ghost): (&[Disc], &[Disc]),
     ) -> Vec<marks::Arrow> {
         let round = ask.label && self.goes_round(keys);
+        // Inside a detail, and above a floor that is seen as a line.
+        let floor = if ask.level() { ask.lens.point(Vec3::ZERO).1 } else { f64::MAX };
+        let mut room = ask.crop.unwrap_or([f64::MIN, f64::MIN, f64::MAX, f64::MAX]);
+        room[3] = room[3].min(floor);
         let states: Vec<&State> = if round {
             self.movement.ways.iter().flatten().collect()
         } else if from + 1 == ask.key {
@@ -105,7 +109,10 @@ impl Maker<'_> {
         if is.efforts.iter().any(|e| matches!(e, Effort::Squeeze(_))) && marks::run(way) < SMALL {
             return Vec::new();
         }
-        let Some(first) = marks::arrow(way, body, ghost, ask.crop) else { return Vec::new() };
+        // Nothing shall stand before the face.
+        let face = self.discs(ask.key, &[Part::Head], ask.lens).into_iter().map(|d| Disc { r: d.r * 1.4, ..d });
+        let body = &body.iter().copied().chain(face).collect::<Vec<_>>();
+        let Some(first) = marks::arrow(way, body, ghost, room) else { return Vec::new() };
         let mut out = vec![first];
         if free.limb(part.limb()) && !round {
             let mut second: Option<&(f64, Part, Vec<Point>)> = None;
@@ -121,9 +128,9 @@ impl Maker<'_> {
                     second = Some(w);
                 }
             }
-            let mut taken = body.to_vec();
+            let mut taken = body.clone();
             taken.extend(out.iter().flat_map(|a| &a.points).map(|(x, y)| Disc { x: *x, y: *y, r: 9.0 }));
-            out.extend(second.and_then(|(_, _, way)| marks::arrow(way, &taken, ghost, ask.crop)));
+            out.extend(second.and_then(|(_, _, way)| marks::arrow(way, &taken, ghost, room)));
         }
         out
     }
@@ -204,9 +211,10 @@ struct Freedom {
 impl Freedom {
     fn of(was: &Key, is: &Key, a: &Placed, b: &Placed) -> Freedom {
         let part = |t: &Touch| Part::of(things::spot(b, t.part).1);
+        // A leg that rests on the other goes along with it; a hand on the body may lead or follow.
         let stays = |t: &&Touch| {
-            let body = matches!(t.surface, Surface::Body(_));
-            !t.slides && !body && was.touches.iter().any(|u| u.part == t.part && u.surface == t.surface)
+            let hand = matches!(t.surface, Surface::Body(_)) && matches!(part(t).limb(), Limb::Arm(_));
+            !t.slides && !hand && was.touches.iter().any(|u| u.part == t.part && u.surface == t.surface)
         };
         let head = |p: &Placed| p.turn(Segment::Chest).inverse() * p.turn(Segment::Head).x;
         Freedom {
@@ -230,7 +238,7 @@ impl Freedom {
             Limb::Head if own => 2.5,
             Limb::Head if self.head && !trunk => 0.8,
             Limb::Head => 0.3,
-            Limb::Trunk if itself => 2.0,
+            Limb::Trunk if itself => 2.5,
             Limb::Trunk if part == Part::LowTrunk => 1.3,
             Limb::Trunk => 1.0,
             // What slides along a surface is what the patient moves.
@@ -239,7 +247,7 @@ impl Freedom {
                 if own {
                     2.5
                 } else {
-                    1.0
+                    0.8
                 }
             }
             // A heel that rises on planted toes.
