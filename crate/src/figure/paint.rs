@@ -2,7 +2,7 @@
 
 use super::order::{Item, order};
 use super::outline::{Disc, Hidden, hull, lies_inside, reach};
-use super::shape::{Limb, Part, Round, Shape};
+use super::shape::{Limb, Part, Round, Shape, aspect_direction};
 use super::view::Covers;
 use crate::body::Placed;
 use crate::body::names::{Segment, Side};
@@ -84,9 +84,7 @@ impl Geo {
     pub fn moved(&self, dx: f64, dy: f64) -> Geo {
         let points = |p: &[(f64, f64)]| p.iter().map(|(x, y)| (x + dx, y + dy)).collect();
         match self {
-            Geo::Hull(d) => {
-                Geo::Hull(d.iter().map(|d| Disc { x: d.x + dx, y: d.y + dy, r: d.r }).collect())
-            }
+            Geo::Hull(d) => Geo::Hull(d.iter().map(|d| Disc { x: d.x + dx, y: d.y + dy, r: d.r }).collect()),
             Geo::Line(p) => Geo::Line(points(p)),
             Geo::Area(p) => Geo::Area(points(p)),
             Geo::Curve(p) => Geo::Curve(points(p)),
@@ -203,6 +201,8 @@ pub(super) struct Painted<'a> {
     pub solids: Vec<Solid>,
     /// The working muscles of a limb instead of the whole limb.
     pub muscles: bool,
+    /// The limbs that are drawn lighter.
+    pub far: &'a [Limb],
     /// Which pieces; the rest of the body is outside the frame.
     pub shown: &'a dyn Fn(Part) -> bool,
 }
@@ -216,7 +216,16 @@ const SLIMMER: f64 = 1.5;
 impl<'a> Painted<'a> {
     /// Nothing but pieces of the body.
     pub fn bare(shape: Shape<'a>, lens: Lens, shown: &'a dyn Fn(Part) -> bool) -> Painted<'a> {
-        Painted { shape, lens, works: &[], extras: Vec::new(), solids: Vec::new(), muscles: false, shown }
+        Painted {
+            shape,
+            lens,
+            works: &[],
+            extras: Vec::new(),
+            solids: Vec::new(),
+            muscles: false,
+            far: &[],
+            shown,
+        }
     }
 
     fn placed(&self) -> &Placed {
@@ -224,7 +233,7 @@ impl<'a> Painted<'a> {
     }
 
     /// Whether a limb lies on the far side of the body, so that it is drawn lighter.
-    fn is_far(&self, limb: Limb) -> bool {
+    pub fn is_far(&self, limb: Limb) -> bool {
         let (near, far): (&[Segment], &[Segment]) = match limb {
             Limb::Arm(s) => (
                 &[Segment::UpperArm(s), Segment::Forearm(s), Segment::Hand(s)],
@@ -258,15 +267,35 @@ impl<'a> Painted<'a> {
         })
     }
 
+    /// Whether a working group of the trunk is on the side that the reader does not see.
+    fn looks_away(&self, w: &Worked) -> bool {
+        let towards = self.lens.camera.towards;
+        if Part::of(w.segment).side().is_some() {
+            return false;
+        }
+        let side = w.side.unwrap_or(Side::Right);
+        match w.aspect {
+            // Its back is hidden by its front.
+            Aspect::Front | Aspect::Back => {
+                aspect_direction(self.placed(), w.segment, w.aspect, side).dot(towards) < -0.85
+            }
+            // One half of the trunk is hidden by the other.
+            _ => {
+                let out = self.placed().turn(w.segment).z * if side == Side::Right { 1.0 } else { -1.0 };
+                w.side.is_some() && out.dot(towards) < -0.5
+            }
+        }
+    }
+
     /// The area of a working group inside its piece; none where the whole piece has the accent.
     fn patch(&self, w: &Worked) -> Option<Vec<Round>> {
         let part = Part::of(w.segment);
         if part.side().is_some() && !self.muscles {
             return None;
         }
-        // One half of the trunk that is turned away is hidden by the other.
-        let out = |s: Side| self.placed().turn(w.segment).z * if s == Side::Right { 1.0 } else { -1.0 };
-        if part.side().is_none() && w.side.is_some_and(|s| out(s).dot(self.lens.camera.towards) < -0.5) {
+        // What looks away is left out, unless nothing would be left.
+        let rest = || self.works.iter().all(|w| Part::of(w.segment).side().is_none() && self.looks_away(w));
+        if self.looks_away(w) && !rest() {
             return None;
         }
         self.shape.patch(w).filter(|p| !p.is_empty())
@@ -277,7 +306,7 @@ impl<'a> Painted<'a> {
             Tone::Works
         } else if matches!(part, Part::Hand(_) | Part::Neck) {
             Tone::Skin
-        } else if self.is_far(part.limb()) {
+        } else if self.far.contains(&part.limb()) {
             Tone::Far
         } else {
             Tone::Near

@@ -339,9 +339,7 @@ impl Shape<'_> {
                     (self.shoulder(s).0.lerp(root.0, 0.45), 0.020 * h)
                 }]
             }
-            Part::Forearm(s) => {
-                towards(Segment::Forearm(s), 0.0193, Segment::UpperArm(s), 0.02)
-            }
+            Part::Forearm(s) => towards(Segment::Forearm(s), 0.0193, Segment::UpperArm(s), 0.02),
             // Hands are of another tone.
             Part::Hand(_) => Vec::new(),
             Part::Thigh(s) => {

@@ -218,7 +218,9 @@ pub(super) fn carried(thing: &Thing, placed: &Placed, lens: Lens) -> Vec<Extra> 
             .map(|s| {
                 let ((c, r), _) = spot(placed, *s);
                 let half = 0.5 * thickness;
+                // On the floor at the lowest: a cloth under a foot is not sunk in it.
                 let mid = c - Vec3::Y * (r + half);
+                let mid = v3(mid.x, mid.y.max(half), mid.z);
                 let long = if thing.kind == PropKind::Pillow { 0.11 * h } else { 0.03 * h };
                 let balls: Vec<Round> = [-1.0, 1.0]
                     .into_iter()
@@ -238,7 +240,14 @@ pub(super) fn carried(thing: &Thing, placed: &Placed, lens: Lens) -> Vec<Extra> 
             let mid = p.lerp(q, 0.5);
             let way = (q - p).unit_or(Vec3::Z);
             let long = if thing.kind == PropKind::Ball { 0.0 } else { 0.05 * h };
-            let side = way.cross(lens.camera.towards).unit_or(Vec3::Y);
+            // In the gap between an arm and the trunk it lies front to back; between two limbs, along what is seen.
+            let trunk = |s: &Spot| Part::of(spot(placed, *s).1).side().is_none();
+            let side = if trunk(a) != trunk(b) {
+                let front = placed.turn(Segment::Chest).x;
+                (front - way * way.dot(front)).unit_or(Vec3::X)
+            } else {
+                way.cross(lens.camera.towards).unit_or(Vec3::Y)
+            };
             let balls = vec![(mid + side * long, 0.5 * thickness), (mid - side * long, 0.5 * thickness)];
             vec![Extra { strokes: vec![hull(Tone::Held, &balls)], samples: balls, on: None }]
         }

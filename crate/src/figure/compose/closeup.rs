@@ -46,9 +46,8 @@ pub(super) fn around(spot: Spot, placed: &Placed) -> Vec<Part> {
     match part {
         Part::Head | Part::Neck => vec![Part::Head, Part::Neck],
         // The pelvis shows its tilt and roll by what hangs on it.
-        Part::LowTrunk | Part::HighTrunk => {
-            vec![Part::LowTrunk, Part::HighTrunk, Part::Thigh(Side::Right), Part::Thigh(Side::Left)]
-        }
+        Part::LowTrunk => vec![Part::LowTrunk, Part::Thigh(Side::Right), Part::Thigh(Side::Left)],
+        Part::HighTrunk => vec![Part::HighTrunk, Part::UpperArm(Side::Right), Part::UpperArm(Side::Left)],
         // A limb from there outwards, and what carries it.
         _ => {
             let mut limb = neighbours(&[part]);

@@ -65,12 +65,8 @@ impl Maker<'_> {
     /// Pieces that make an effort in a key pose.
     pub(super) fn pressed(&self, key: usize) -> Vec<Part> {
         let Some((key, placed)) = self.key(key) else { return Vec::new() };
-        let part = |e: &Effort| match e {
-            Effort::Squeeze(w) => Some(Part::of(w.segment)),
-            Effort::Push { part, .. } => Some(Part::of(things::spot(placed, *part).1)),
-            Effort::BreatheOut | Effort::StayStill(_) => None,
-        };
-        key.efforts.iter().filter_map(part).collect()
+        let moves = |e: &&Effort| matches!(e, Effort::Squeeze(_) | Effort::Push { .. });
+        key.efforts.iter().filter(moves).filter_map(|e| effort_part(e, placed)).collect()
     }
 
     /// The marks of an effort that shows no movement.
@@ -151,5 +147,18 @@ impl Maker<'_> {
                 marks::lock(flat(at))
             }
         }
+    }
+}
+
+/// The piece that an effort belongs to; none for the whole body's.
+pub(super) fn effort_part(effort: &Effort, placed: &Placed) -> Option<Part> {
+    use crate::pose::ask::Bit;
+    match effort {
+        Effort::Squeeze(w) => Some(Part::of(w.segment)),
+        Effort::Push { part, .. } => Some(Part::of(things::spot(placed, *part).1)),
+        Effort::BreatheOut => Some(Part::Head),
+        Effort::StayStill(Bit::Segment(s)) => Some(Part::of(*s)),
+        Effort::StayStill(Bit::PelvisAcross) => Some(Part::LowTrunk),
+        Effort::StayStill(_) => None,
     }
 }

@@ -48,7 +48,10 @@ impl Maker<'_> {
         let top = self.placed.iter().map(highest).fold(0.0, f64::max) + 0.12;
         let solids = key.things.iter().flat_map(|t| things::standing(t, lens, top)).collect();
         let muscles = self.look.muscles;
-        let painted = Painted { shape, lens, works: &self.works, extras, solids, muscles, shown: &|_| true };
+        // Seen from elsewhere, far and near are others.
+        let far: &[Limb] = if lens.camera.towards.dot(self.seen_from) > 0.99 { &self.far } else { &[] };
+        let painted =
+            Painted { shape, lens, works: &self.works, extras, solids, muscles, far, shown: &|_| true };
         let mut body = paint::without_hidden(painted.strokes());
         let mut behind = paint::without_hidden(painted.behind());
         let own: Vec<Disc> = self.discs(ask.key, &Part::ALL, lens);
@@ -76,7 +79,11 @@ impl Maker<'_> {
         // An effort belongs to its own pose; an inset repeats none.
         let mut marked: Vec<[f64; 4]> = Vec::new();
         if ask.label || ask.crop.is_none() {
-            for e in &key.efforts {
+            let also = ask.also.iter().flat_map(|(k, parts)| {
+                let efforts = self.movement.keys.get(*k).map_or(&[][..], |k| &k.efforts);
+                efforts.iter().filter(|e| effort_part(e, placed).is_none_or(|p| !parts.contains(&p)))
+            });
+            for e in key.efforts.iter().chain(also) {
                 let mut strokes = clear_of(&marked, self.effort(e, placed, lens, ask));
                 marked.extend(strokes.iter().map(|s| around(core::iter::once(s))));
                 // Both heels seen from the side push at one place.
@@ -102,7 +109,9 @@ impl Maker<'_> {
         }
         if ask.arrow {
             let before = keys.iter().position(|k| *k == ask.key).and_then(|i| keys.get(i.checked_sub(1)?));
-            for arrow in before.map(|b| self.arrows(*b, ask, keys, (&taken, &ghost_discs))).into_iter().flatten() {
+            for arrow in
+                before.map(|b| self.arrows(*b, ask, keys, (&taken, &ghost_discs))).into_iter().flatten()
+            {
                 taken.extend(arrow.points.iter().map(|(x, y)| Disc { x: *x, y: *y, r: 9.0 }));
                 frame.arrow_on_body = frame.arrow_on_body.max(arrow.blocked);
                 if 1.0 < arrow.blocked {
@@ -118,7 +127,7 @@ impl Maker<'_> {
             for (words, at) in angles {
                 frame.labels.push(page.put(at, 0.0, &words));
             }
-            if let Some((side, part)) = self.one_sided()
+            if let Some((side, part)) = self.one_sided(&ask.shown)
                 && ask.shown.contains(&part)
             {
                 let s = part.segment();

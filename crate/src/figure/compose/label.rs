@@ -101,7 +101,7 @@ impl Maker<'_> {
     }
 
     /// The side and piece to be labelled, where the two sides don't do the same.
-    pub(super) fn one_sided(&self) -> Option<(Side, Part)> {
+    pub(super) fn one_sided(&self, shown: &[Part]) -> Option<(Side, Part)> {
         let side = self.movement.side;
         let (first, last) = (self.placed.first()?, self.placed.last()?);
         let way = |p: Part| -> f64 {
@@ -144,6 +144,13 @@ impl Maker<'_> {
             if best.is_none_or(|(b, _)| b < score) {
                 best = Some((score, part));
             }
+        }
+        if best.is_some_and(|(_, p)| !shown.contains(&p)) {
+            best = shown.iter().fold(None, |best: Option<(f64, Part)>, p| match best {
+                Some((b, _)) if way(*p) <= b => best,
+                _ => Some((way(*p), *p)),
+            });
+            return best.map(|(_, p)| (side, p));
         }
         // Where no limb of that side does anything, as in a turn of the head, the word stands by what moves.
         if best.is_some_and(|(most, _)| most < STILL) {

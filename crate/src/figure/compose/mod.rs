@@ -7,6 +7,7 @@ mod label;
 mod layout;
 mod way;
 
+use effort::effort_part;
 pub(super) use layout::apart;
 use layout::{arranged, bounds};
 
@@ -60,8 +61,8 @@ pub(super) struct Scene {
 pub(super) const UNITS: f64 = 400.0;
 const MARGIN: f64 = 12.0;
 /// Height of letters' boxes in one frame, and in frames side by side, which are printed smaller.
-const TEXT: f64 = 27.0;
-const TEXT_BESIDE: f64 = 34.0;
+const TEXT: f64 = 26.0;
+const TEXT_BESIDE: f64 = 30.0;
 /// What moves less than this on the page is a small movement, and is shown close up.
 const SMALL: f64 = 26.0;
 
@@ -80,6 +81,8 @@ pub(super) struct Ask {
     /// The box of a detail, page units.
     pub crop: Option<[f64; 4]>,
     pub lens: Lens,
+    /// The key whose efforts are drawn too where they aren't of these pieces: a detail next to it can't show them.
+    also: Option<(usize, Vec<Part>)>,
     /// The arrow from the key before is drawn.
     arrow: bool,
     pub label: bool,
@@ -93,6 +96,9 @@ impl Ask {
 }
 
 pub(super) struct Maker<'a> {
+    /// The limbs that are drawn lighter, in all frames that are seen from one place: those on the far side of the start.
+    far: Vec<Limb>,
+    seen_from: Vec3,
     works: Vec<Worked>,
     movement: &'a Movement,
     look: &'a Look,
@@ -166,9 +172,14 @@ pub(super) fn plan<'a>(body: &'a Body, movement: &'a Movement, look: &'a Look) -
     let sight = asked
         .and_then(|v| stance.asked(v.from, side))
         .unwrap_or_else(|| view::choose(movement, &placed, &works, &effort::pushes(movement, &placed)));
-    let maker = Maker { works, movement, look, stature: body.stature(), body, placed };
     let scale = UNITS / body.stature();
     let lens = Lens { camera: stance.camera(sight), scale };
+    let sided = matches!(sight, Sight::Side(_) | Sight::FrontQuarter(_) | Sight::BackQuarter(_));
+    let limbs = Side::BOTH.into_iter().flat_map(|s| [Limb::Arm(s), Limb::Leg(s)]);
+    let start = Painted::bare(Shape { placed: &first, grips: [false; 2] }, lens, &|_| true);
+    let far = limbs.filter(|l| sided && start.is_far(*l)).collect();
+    let seen_from = lens.camera.towards;
+    let maker = Maker { far, seen_from, works, movement, look, stature: body.stature(), body, placed };
     let keys = frames_of(movement, &maker.placed);
     let plain = |key: usize| Ask {
         key,
@@ -176,6 +187,7 @@ pub(super) fn plan<'a>(body: &'a Body, movement: &'a Movement, look: &'a Look) -
         shown: Part::ALL.to_vec(),
         crop: None,
         lens,
+        also: None,
         arrow: true,
         label: true,
     };
@@ -205,7 +217,10 @@ pub(super) fn plan<'a>(body: &'a Body, movement: &'a Movement, look: &'a Look) -
             let small = look.from.is_none() && most < SMALL && moved.len() <= 6;
             if close_up.is_some() || small {
                 // Posture first, then the detail.
-                asks.push(Ask { arrow: false, label: false, ..plain(*start) });
+                let focus =
+                    close_up.map_or_else(|| closeup::neighbours(&moved), |(s, _)| closeup::around(s, &first));
+                let also = Some((*end, focus));
+                asks.push(Ask { also, arrow: false, label: false, ..plain(*start) });
                 let detail = |parts: Vec<Part>| Ask { ghost: Some((*start, parts)), ..plain(*end) };
                 asks.push(match close_up {
                     Some((spot, from)) => {
@@ -305,7 +320,7 @@ pub(super) fn moving(body: &Body, movement: &Movement, look: &Look) -> Vec<Scene
     let maker = Maker { movement: &movement, placed, ..maker };
     let frames = (0..movement.keys.len()).map(|key| {
         let shown = Part::ALL.to_vec();
-        let ask = Ask { key, ghost: None, shown, crop: None, lens, arrow: false, label: false };
+        let ask = Ask { key, ghost: None, shown, crop: None, lens, also: None, arrow: false, label: false };
         maker.frame(&ask, &[], TEXT)
     });
     let frames: Vec<Frame> = frames.collect();

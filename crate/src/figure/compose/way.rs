@@ -110,7 +110,8 @@ impl Maker<'_> {
             return Vec::new();
         }
         // Nothing shall stand before the face.
-        let face = self.discs(ask.key, &[Part::Head], ask.lens).into_iter().map(|d| Disc { r: d.r * 1.4, ..d });
+        let face =
+            self.discs(ask.key, &[Part::Head], ask.lens).into_iter().map(|d| Disc { r: d.r * 1.4, ..d });
         let body = &body.iter().copied().chain(face).collect::<Vec<_>>();
         let Some(first) = marks::arrow(way, body, ghost, room) else { return Vec::new() };
         let mut out = vec![first];
@@ -203,6 +204,8 @@ const BENT: f64 = 0.5;
 /// What is free to move: a limb whose end stays on something only follows the trunk.
 struct Freedom {
     held: Vec<Limb>,
+    /// Legs that rest on the other.
+    rests: Vec<Limb>,
     slides: Vec<Part>,
     /// The head turns on the trunk rather than going with it.
     head: bool,
@@ -214,11 +217,21 @@ impl Freedom {
         // A leg that rests on the other goes along with it; a hand on the body may lead or follow.
         let stays = |t: &&Touch| {
             let hand = matches!(t.surface, Surface::Body(_)) && matches!(part(t).limb(), Limb::Arm(_));
-            !t.slides && !hand && was.touches.iter().any(|u| u.part == t.part && u.surface == t.surface)
+            let both_body =
+                |u: &Touch| matches!((u.surface, t.surface), (Surface::Body(_), Surface::Body(_)));
+            let same = |u: &Touch| u.part == t.part && (u.surface == t.surface || both_body(u));
+            !t.slides && !hand && was.touches.iter().any(same)
         };
         let head = |p: &Placed| p.turn(Segment::Chest).inverse() * p.turn(Segment::Head).x;
         Freedom {
             held: is.touches.iter().filter(stays).map(|t| part(t).limb()).collect(),
+            rests: is
+                .touches
+                .iter()
+                .filter(stays)
+                .filter(|t| matches!(t.surface, Surface::Body(_)))
+                .map(|t| part(t).limb())
+                .collect(),
             slides: is.touches.iter().filter(|t| t.slides).map(part).collect(),
             head: head(a).dot(head(b)) < math::cos(HEAD_TURNS),
         }
@@ -233,7 +246,9 @@ impl Freedom {
         let own = works.iter().any(|w| works_limb(w, part));
         let trunk = works.iter().any(|w| matches!(Part::of(w.segment), Part::LowTrunk | Part::HighTrunk));
         let end = matches!(part, Part::Hand(_) | Part::Foot(_));
-        let itself = works.iter().any(|w| Part::of(w.segment) == part);
+        // What works at the waist moves the chest.
+        let waist = |w: &Worked| w.segment == Segment::Waist && part == Part::HighTrunk;
+        let itself = works.iter().any(|w| Part::of(w.segment) == part || waist(w));
         match part.limb() {
             Limb::Head if own => 2.5,
             Limb::Head if self.head && !trunk => 0.8,
@@ -251,7 +266,7 @@ impl Freedom {
                 }
             }
             // A heel that rises on planted toes.
-            _ if own && end => 2.5,
+            limb if own && end && !self.rests.contains(&limb) => 2.5,
             _ => 0.7,
         }
     }
