@@ -117,6 +117,8 @@ impl Stance {
             ViewFrom::Front => Sight::Front,
             ViewFrom::Back => Sight::Back,
             ViewFrom::Above => Sight::Above,
+            // Of someone who lies on a side: from the feet rather than over the head.
+            ViewFrom::ThreeQuarter(_) if self.lies_on.is_some() => Sight::FrontQuarter(Side::Right),
             ViewFrom::ThreeQuarter(s) => Sight::FrontQuarter(s.unwrap_or(near)),
             ViewFrom::FootEnd => Sight::FootEnd,
         })

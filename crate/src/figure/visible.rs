@@ -285,7 +285,10 @@ impl<'a> Seen<'a> {
             let axis = (end - joint).cross(end_then - joint_then);
             if goes < nearest && 1e-9 < axis.norm() {
                 nearest = goes;
-                best = axis.unit_or(Vec3::ZERO).dot(self.lens().camera.towards).abs() * self.part(part);
+                // The trunk bends where either end of the bend is seen.
+                let beside = if part.side().is_none() { part.parent() } else { None };
+                let open = self.part(part).max(beside.map_or(0.0, |p| self.part(p)));
+                best = axis.unit_or(Vec3::ZERO).dot(self.lens().camera.towards).abs() * open;
             }
         }
         best

@@ -202,7 +202,7 @@ mod tests {
         };
         let mut entries: Vec<Entry> = last.iter().map(entry).collect();
         let page = page(&entries, true);
-        assert_eq!(page.matches("<svg").count(), 4);
+        assert_eq!(page.matches("<svg xmlns").count(), 4);
         assert_eq!(page.matches("<b>adult, Right</b>").count(), 2);
         assert_eq!(page.matches("<b>child, Left</b>").count(), 2);
         for Entry { exercise, .. } in &entries {

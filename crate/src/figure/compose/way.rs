@@ -214,7 +214,8 @@ struct Freedom {
 impl Freedom {
     fn of(was: &Key, is: &Key, a: &Placed, b: &Placed) -> Freedom {
         let part = |t: &Touch| Part::of(things::spot(b, t.part).1);
-        // A leg that rests on the other goes along with it; a hand on the body may lead or follow.
+        // A leg that rests on the other goes along with it; a hand on the body may lead or follow. Hands that take hold
+        // only help.
         let stays = |t: &&Touch| {
             let hand = matches!(t.surface, Surface::Body(_)) && matches!(part(t).limb(), Limb::Arm(_));
             let both_body =
@@ -224,7 +225,7 @@ impl Freedom {
         };
         let head = |p: &Placed| p.turn(Segment::Chest).inverse() * p.turn(Segment::Head).x;
         Freedom {
-            held: is.touches.iter().filter(stays).map(|t| part(t).limb()).collect(),
+            held: is.touches.iter().filter(|t| t.holds || stays(t)).map(|t| part(t).limb()).collect(),
             rests: is
                 .touches
                 .iter()
