@@ -11,7 +11,7 @@ use layfigure::pose::movement::Movement;
 use layfigure::pose::settle;
 use layfigure::text::reading::count;
 
-const PAIRS: &str = concat!(env!("CARGO_MANIFEST_DIR"), "/../tests/vectors/words/movements.pairs");
+const PAIRS: &str = concat!(env!("CARGO_MANIFEST_DIR"), "/../tests/words/movements.pairs");
 
 /// A listener keeps no more in mind; common practice, no source.
 const MOST_SENTENCES: usize = 12;
@@ -27,7 +27,7 @@ struct Pair {
 }
 
 fn pairs() -> (String, Vec<Pair>) {
-    let text = std::fs::read_to_string(PAIRS).expect("tests/vectors/words/movements.pairs");
+    let text = std::fs::read_to_string(PAIRS).expect("tests/words/movements.pairs");
     let mut parts = text.split("\n=== ");
     let head = parts.next().unwrap_or("").to_string();
     let pair = |part: &str| {
