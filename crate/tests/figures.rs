@@ -4,7 +4,7 @@ use layfigure::body::Body;
 use layfigure::body::names::Side;
 use layfigure::body::range::Limits;
 use layfigure::catalog::Catalog;
-use layfigure::figure::{ACCENT, Figure, Look, still, unseen};
+use layfigure::figure::{ACCENT, Figure, Look, Reader, still, unseen};
 use layfigure::pose::ask::ViewFrom;
 use layfigure::pose::movement::Movement;
 use layfigure::pose::settle;
@@ -186,6 +186,18 @@ fn arrows_keep_clear_of_the_body_or_have_a_light_line_round_them() {
             "{name}: an arrow runs {} deep into the body",
             figure.arrow_on_body
         );
+    }
+}
+
+#[test]
+fn nothing_is_drawn_over_a_head() {
+    for (name, m) in settled(Side::Right) {
+        let look = Look { hold: Some(10), reader: Reader::Clinician, muscles: true, ..Look::default() };
+        for look in [Look::default(), look] {
+            let figure = still(&Body::usual(), &m, &look);
+            // The line round a head is 2.5 wide.
+            assert!(figure.on_head < 3.0, "{name}: {} over the head, as {look:?}", figure.on_head);
+        }
     }
 }
 

@@ -219,8 +219,9 @@ pub fn tidy(text: &str) -> String {
     crate::prescription::print(&crate::prescription::read(text).0)
 }
 
-/// A figure as the clinician sees it, with degrees and the seconds of a hold.
+/// A figure as the clinician sees it, with the muscles that work, degrees and the seconds of a hold.
 fn draw(programme: &Programme, drawn: &Drawn, hold: Option<u32>) -> Markup {
-    let look = figure::Look { reader: figure::Reader::Clinician, hold, ..figure::Look::default() };
+    let look =
+        figure::Look { reader: figure::Reader::Clinician, muscles: true, hold, ..figure::Look::default() };
     figure::still(&programme.body, &drawn.movement, &look).svg
 }

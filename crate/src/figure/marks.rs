@@ -89,8 +89,19 @@ pub(super) fn goes_round(way: &[Point]) -> bool {
     }
 }
 
-/// The arrow of `way`, beside it where the body is in the way; inside `frame` (left, top, right, bottom).
-pub(super) fn arrow(way: &[Point], body: &[Disc], ghost: &[Disc], frame: [f64; 4]) -> Option<Arrow> {
+/// What an arrow keeps clear of, page units.
+#[derive(Clone, Copy)]
+pub(super) struct Around<'a> {
+    pub body: &'a [Disc],
+    pub ghost: &'a [Disc],
+    pub head: &'a [Disc],
+    /// It stays inside: left, top, right, bottom.
+    pub frame: [f64; 4],
+}
+
+/// The arrow of `way`, beside it where the body is in the way.
+pub(super) fn arrow(way: &[Point], around: &Around) -> Option<Arrow> {
+    let Around { body, ghost, head, frame } = *around;
     let whole = run(way);
     if whole < 4.0 {
         return None;
@@ -144,7 +155,9 @@ pub(super) fn arrow(way: &[Point], body: &[Disc], ghost: &[Disc], frame: [f64; 4
                 let tip = line.last().map_or(0.0, |p| blocked(&[*p], body));
                 let deep = blocked(&line, body) + 0.5 * tip;
                 let out = line.iter().map(outside).sum::<f64>();
-                let cost = deep * 4.0 + blocked(&line, ghost) * 0.8 + out + least;
+                // Nothing shall stand before a face, not even for a bit of its way.
+                let face = line.iter().map(|p| blocked(&[*p], head)).fold(0.0, f64::max);
+                let cost = deep * 4.0 + blocked(&line, ghost) * 0.8 + face * 3.0 + out + least;
                 if best.as_ref().is_none_or(|(c, _)| cost < *c) {
                     best = Some((cost, Arrow { points: line, blocked: deep }));
                 }
@@ -157,6 +170,12 @@ pub(super) fn arrow(way: &[Point], body: &[Disc], ghost: &[Disc], frame: [f64; 4
 /// The light line round a shaft that has to cross the body.
 pub(super) fn halo(arrow: &Arrow) -> Stroke {
     Stroke { tone: Tone::Halo, geos: vec![Geo::Curve(resampled(&arrow.points, 5, 0.0, 1.0))] }
+}
+
+/// How far a point lies beside the line through two others.
+fn aside(p: Point, a: Point, b: Point) -> f64 {
+    let (t, v) = (unit(minus(b, a)), minus(p, a));
+    (t.0 * v.1 - t.1 * v.0).abs()
 }
 
 /// Shaft and head, or heads.
@@ -182,11 +201,13 @@ pub(super) fn drawn_arrow(arrow: &Arrow, two_headed: bool) -> Vec<Stroke> {
             heads.push(head(*tip, *back));
         }
     }
+    // Nearly straight is straight: it takes fewer numbers.
+    let line = match (shaft.first(), shaft.last()) {
+        (Some(a), Some(b)) if shaft.iter().all(|p| aside(*p, *a, *b) < 2.0) => Geo::Line(vec![*a, *b]),
+        _ => Geo::Curve(shaft),
+    };
     // The head's own line of paper must not cut the shaft: the shaft is painted over it again.
-    vec![
-        Stroke { tone: Tone::Mark, geos: heads },
-        Stroke { tone: Tone::Arrow, geos: vec![Geo::Curve(shaft)] },
-    ]
+    vec![Stroke { tone: Tone::Mark, geos: heads }, Stroke { tone: Tone::Arrow, geos: vec![line] }]
 }
 
 /// An arc at `centre` from direction `from` to direction `to`, with the guiding line that it is counted from.
@@ -286,11 +307,11 @@ pub(super) fn lock(c: Point) -> Vec<Stroke> {
 pub(super) fn place_text(
     anchor: Point,
     reach: f64,
-    text: &str,
-    size: f64,
+    (text, size): (&str, f64),
     taken: &[Disc],
     soft: &[Disc],
     (frame, inside): ([f64; 4], bool),
+    (own, other): (&[Disc], &[Disc]),
 ) -> Point {
     let (w, h) = (text_width(text, size), size * 0.74);
     let mut best = (f64::MAX, anchor);
@@ -300,13 +321,23 @@ pub(super) fn place_text(
             let r = reach + f64::from(ring) * 10.0;
             let c = (anchor.0 + math::cos(a) * (r + w * 0.5), anchor.1 + math::sin(a) * (r + h * 0.5));
             let mut cost = f64::from(ring) * 7.0;
+            let gap = |d: &Disc, c: Point| {
+                let dx = ((d.x - c.0).abs() - w * 0.5).max(0.0);
+                let dy = ((d.y - c.1).abs() - h * 0.5).max(0.0);
+                math::hypot(dx, dy) - d.r
+            };
             let over = |d: &Disc| {
                 let dx = ((d.x - c.0).abs() - w * 0.5).max(0.0);
                 let dy = ((d.y - c.1).abs() - h * 0.5).max(0.0);
                 let reach = d.r + 5.0;
                 if reach <= dx || reach <= dy { 0.0 } else { (reach - math::hypot(dx, dy)).max(0.0) }
             };
-            cost += taken.iter().map(over).sum::<f64>() * 3.0 + soft.iter().map(over).sum::<f64>() * 0.7;
+            cost += taken.iter().map(over).sum::<f64>() * 3.0 + soft.iter().map(over).sum::<f64>() * 1.2;
+            // Nearer to what it names than to its twin.
+            let near = |discs: &[Disc]| discs.iter().map(|d| gap(d, c)).fold(f64::MAX, f64::min);
+            if !other.is_empty() {
+                cost += (near(own) - near(other) + 8.0).clamp(0.0, 60.0) * 0.8;
+            }
             let out = (frame[0] - (c.0 - w * 0.5)).max(0.0) + ((c.0 + w * 0.5) - frame[2]).max(0.0);
             let out = out + (frame[1] - (c.1 - h * 0.5)).max(0.0) + ((c.1 + h * 0.5) - frame[3]).max(0.0);
             cost += out * if inside { 30.0 } else { 0.3 };
@@ -341,6 +372,10 @@ mod tests {
 
     const ROOM: [f64; 4] = [-999.0, -999.0, 999.0, 999.0];
 
+    fn bare(body: &[Disc]) -> Around<'_> {
+        Around { body, ghost: &[], head: &[], frame: ROOM }
+    }
+
     fn ring(n: u32) -> Vec<Point> {
         let at = |i: u32| f64::from(i) * 2.0 * core::f64::consts::PI / f64::from(n);
         (0..=n).map(|i| (60.0 * math::cos(at(i)), 60.0 * math::sin(at(i)))).collect()
@@ -348,12 +383,12 @@ mod tests {
 
     #[test]
     fn a_way_round_keeps_its_roundness_and_shows_which_way() {
-        let arrow = arrow(&ring(24), &[], &[], ROOM).expect("there is a way");
+        let arrow = arrow(&ring(24), &bare(&[])).expect("there is a way");
         let area: f64 = arrow.points.windows(2).map(|p| p[0].0 * p[1].1 - p[1].0 * p[0].1).sum::<f64>() * 0.5;
         // Most of the circle's area, in its sense of turning (positive is clockwise on the page).
         assert!(0.8 * core::f64::consts::PI * 3600.0 < area, "{area}");
         let back: Vec<Point> = ring(24).into_iter().rev().collect();
-        let other = super::arrow(&back, &[], &[], ROOM).expect("there is a way");
+        let other = super::arrow(&back, &bare(&[])).expect("there is a way");
         let turned: f64 = other.points.windows(2).map(|p| p[0].0 * p[1].1 - p[1].0 * p[0].1).sum();
         assert!(turned < 0.0);
     }
@@ -362,7 +397,7 @@ mod tests {
     fn an_arrow_moves_aside_until_it_is_clear() {
         let way = [(0.0, 0.0), (100.0, 0.0)];
         let limb: Vec<Disc> = (0..11).map(|i| Disc { x: f64::from(i) * 10.0, y: 0.0, r: 15.0 }).collect();
-        let arrow = arrow(&way, &limb, &[], ROOM).expect("there is a way");
+        let arrow = arrow(&way, &bare(&limb)).expect("there is a way");
         assert_eq!(arrow.blocked, 0.0);
         let nearest = arrow.points.iter().map(|p| p.1.abs()).fold(f64::MAX, f64::min);
         assert!((21.0..=45.0).contains(&nearest), "{nearest}");

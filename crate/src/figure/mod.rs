@@ -66,6 +66,8 @@ pub struct Figure {
     pub seen: f64,
     /// How deep the worst arrow runs into the body, page units; above 1 it has a light line round it.
     pub arrow_on_body: f64,
+    /// How deep a mark, an arrow or a word runs into the head, page units; the breath at the mouth aside.
+    pub on_head: f64,
 }
 
 /// The colours, by duty. Each stays apart from the others in grey: ink 0.16, far side 0.45, accent
@@ -140,6 +142,7 @@ fn drawn(scene: compose::Scene, svg: Markup, words: Vec<String>) -> Figure {
         sight: scene.sight,
         seen: scene.seen,
         arrow_on_body: scene.arrow_on_body,
+        on_head: scene.on_head,
     }
 }
 

@@ -425,6 +425,11 @@ impl<'a> Painted<'a> {
             forced.retain(|(a, b)| first <= *a.max(b));
         }
         let mut out: Vec<Stroke> = Vec::new();
+        // From behind, hair hangs over the neck.
+        let behind = (self.placed().turn(Segment::Head) * Vec3::X).dot(self.lens.camera.towards) < -0.35;
+        if let (true, Some(neck), Some(head)) = (behind, place(Part::Neck), place(Part::Head)) {
+            forced.push((neck, head));
+        }
         // For each piece painted: in which stroke, with which tone.
         let mut done: [Option<(usize, Tone)>; 16] = [None; 16];
         let index = |p: Part| Part::ALL.iter().position(|q| *q == p).unwrap_or(0);
@@ -446,6 +451,11 @@ impl<'a> Painted<'a> {
             let folded =
                 self.folded(part) || parts.iter().any(|c| c.parent() == Some(part) && self.folded(*c));
             let mut geos = self.hulls(part, tone);
+            let face = if part == Part::Head { self.face() } else { None };
+            if face.is_some() {
+                // The nose belongs to the face.
+                geos.truncate(1);
+            }
             let at = match last {
                 Some((limb, t, at)) if (limb, t) == (part.limb(), tone) && !folded => at,
                 _ => {
@@ -500,10 +510,8 @@ impl<'a> Painted<'a> {
                     last = None;
                 }
             }
-            if part == Part::Head {
-                if let Some(face) = self.face() {
-                    out.push(face);
-                }
+            if let Some(face) = face {
+                out.push(face);
                 last = None;
             }
         }
@@ -546,7 +554,7 @@ impl<'a> Painted<'a> {
             let a = i as f64 * 2.0 * core::f64::consts::PI / STEPS as f64;
             let (up, across) = (math::cos(a), math::sin(a));
             // The hairline: high over the brow, in front of the ears, and under the chin.
-            let wide = if 0.0 < up { 66.0 - 24.0 * up } else { 66.0 + 26.0 * up * up };
+            let wide = if 0.0 < up { 66.0 - 32.0 * up } else { 66.0 + 26.0 * up * up };
             let w = crate::measure::radians(wide);
             let n = turn * (Vec3::X * math::cos(w) + (Vec3::Y * up + Vec3::Z * across) * math::sin(w));
             let facing = n.dot(towards);

@@ -159,7 +159,9 @@ fn tabled(low: Vec3, high: Vec3, lens: Lens) -> Vec<Stroke> {
         let (a, b) = (lens.point(v3(x, high.y - thick, z)), lens.point(v3(x, 0.0, z)));
         let disc = |p: (f64, f64, f64), up: f64| super::outline::Disc { x: p.0, y: p.1 - up, r };
         let geo = Geo::Hull(vec![disc(a, 0.0), disc(b, r)]);
-        if !geos.contains(&geo) {
+        // Legs one behind the other are one.
+        let b = geo.bounds();
+        if !geos.iter().any(|o| (o.bounds()[0] - b[0]).abs() < 6.0 && (o.bounds()[3] - b[3]).abs() < 6.0) {
             geos.push(geo);
         }
     }

@@ -1,4 +1,4 @@
-//! `layfigure figure FILE [--views] [--nudge] [--body KIND] [--stature CM]`: the figure of an exercise file, or of the own exercises in a prescription, as
+//! `layfigure figure FILE [--views] [--nudge] [--clinician] [--body KIND] [--stature CM]`: the figure of an exercise file, or of the own exercises in a prescription, as
 //! SVG; or a page of it as seen from the right, the front and above.
 
 use super::figures::{Case, drawn, nudged};
@@ -9,9 +9,9 @@ use crate::catalog::{Catalog, Exercise};
 use crate::notice::Notice;
 
 pub fn run(args: &[String]) -> Result<String, Fault> {
-    let given = Given::read(args, &["FILE", "views", "nudge", "body", "stature"])?;
+    let given = Given::read(args, &["FILE", "views", "nudge", "clinician", "body", "stature"])?;
     let word = format!("{}, right", given.variant.word());
-    let case = Case { word, body: given.body(), side: Side::Right };
+    let case = Case { word, body: given.body(), side: Side::Right, look: given.look() };
     let text = given.text()?;
     let (exercises, notices) = asked(&text);
     for notice in &notices {

@@ -1,4 +1,4 @@
-//! `layfigure figures [--out FOLDER [--apart]] [--views] [--bodies] [--sides] [--print] [--body KIND] [--stature CM]`: every figure of
+//! `layfigure figures [--out FOLDER [--apart]] [--views] [--bodies] [--sides] [--print] [--clinician] [--body KIND] [--stature CM]`: every figure of
 //! the catalog with its words.
 
 use super::sheet::{self, Entry};
@@ -40,17 +40,18 @@ pub(super) struct Case {
     pub word: String,
     pub body: Body,
     pub side: Side,
+    pub look: Look,
 }
 
 pub(super) fn drawn(exercise: &Exercise, case: &Case, views: bool) -> Option<Drawn> {
     if exercise.poses.is_empty() {
         return None;
     }
-    let Case { word, body, side } = case;
+    let Case { word, body, side, look } = case;
     let movement = settle::exercise(body, &exercise.poses, *side, &Limits::none());
     let gap_mm = movement.keys.iter().map(|k| k.gap_mm).fold(0.0, f64::max);
     let view = |from, word: &str| {
-        let figure = still(body, &movement, &Look { from: Some(from), ..Look::default() });
+        let figure = still(body, &movement, &Look { from: Some(from), ..*look });
         Picture { of: word.into(), figure }
     };
     let all = [
@@ -58,7 +59,7 @@ pub(super) fn drawn(exercise: &Exercise, case: &Case, views: bool) -> Option<Dra
         (ViewFrom::Front, "front"),
         (ViewFrom::Above, "above"),
     ];
-    let figure = still(body, &movement, &Look::default());
+    let figure = still(body, &movement, look);
     let mut faults = faults(&movement, &figure, gap_mm);
     for (show, share) in unseen(body, &movement, &Look::default(), &exercise.must_show) {
         let share = crate::measure::shown(share * 100.0, 0);
@@ -184,12 +185,16 @@ fn cases(given: &Given) -> Vec<Case> {
         word: format!("{kind}, {word}"),
         body: *body,
         side: *side,
+        look: given.look(),
     };
     bodies.iter().flat_map(|body| sides.iter().map(move |side| case(body, side))).collect()
 }
 
 pub fn run(args: &[String]) -> Result<String, Fault> {
-    let given = Given::read(args, &["out", "apart", "views", "bodies", "sides", "print", "body", "stature"])?;
+    let given = Given::read(
+        args,
+        &["out", "apart", "views", "bodies", "sides", "print", "clinician", "body", "stature"],
+    )?;
     let cases = cases(&given);
     let entry = |exercise| {
         let drawn: Vec<Drawn> = cases.iter().filter_map(|c| drawn(exercise, c, given.views)).collect();

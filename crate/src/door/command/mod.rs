@@ -24,11 +24,13 @@ layfigure link FILE [--without-name | --initials] [--home ADDRESS] [--passphrase
     the link for the patient; locked with the words in a file, or with new ones that are printed below it
 layfigure open LINK [--passphrase FILE] [--week N] [--today DATE]
     what a link hands over, and its week
-layfigure figures [--out FOLDER [--apart]] [--views] [--bodies] [--sides] [--print] [--body KIND] [--stature CM]
+layfigure figures [--out FOLDER [--apart]] [--views] [--bodies] [--sides] [--print] [--clinician] [--body KIND]
+    [--stature CM]
     every figure of the catalog with its words and faults, as one page and one file each; with --views also from the
     right, the front and above; --bodies as every kind of body; --sides left and right; --print 45 mm wide and grey;
-    --apart also writes each frame alone, and the instants of the movements
-layfigure figure FILE [--views] [--nudge] [--body KIND] [--stature CM]
+    --clinician with the muscles that work and with degrees; --apart also writes each frame alone, and the instants of
+    the movements
+layfigure figure FILE [--views] [--nudge] [--clinician] [--body KIND] [--stature CM]
     the figure of an exercise file, or of the own exercises in a prescription, as SVG;
     with --views a page of it, seen also from the right, from the front and from above;
     with --nudge also how it settles when its numbers and its body are others
@@ -107,6 +109,7 @@ struct Given {
     today: Option<Date>,
     json: bool,
     views: bool,
+    clinician: bool,
     nudge: bool,
     bodies: bool,
     apart: bool,
@@ -127,6 +130,16 @@ struct Given {
 }
 
 impl Given {
+    /// How figures are wished.
+    fn look(&self) -> crate::figure::Look {
+        use crate::figure::{Look, Reader};
+        if self.clinician {
+            Look { reader: Reader::Clinician, muscles: true, ..Look::default() }
+        } else {
+            Look::default()
+        }
+    }
+
     /// Reads a command's words; `takes` are the options that this command has.
     fn read(args: &[String], takes: &[&str]) -> Result<Given, Fault> {
         use lexopt::Arg;
@@ -139,6 +152,7 @@ impl Given {
                 }
                 Arg::Long("json") => given.json = true,
                 Arg::Long("views") => given.views = true,
+                Arg::Long("clinician") => given.clinician = true,
                 Arg::Long("nudge") => given.nudge = true,
                 Arg::Long("bodies") => given.bodies = true,
                 Arg::Long("apart") => given.apart = true,

@@ -189,12 +189,17 @@ mod tests {
     use super::*;
     use crate::body::{Body, Variant};
     use crate::catalog::Catalog;
+    use crate::figure::Look;
 
     #[test]
     fn every_picture_stands_below_its_region_and_tells_whose_it_is() {
-        let cases = [(Variant::Adult, Side::Right), (Variant::Child, Side::Left)].map(|(variant, side)| {
-            Case { word: format!("{}, {side:?}", variant.word()), body: Body::of(variant), side }
-        });
+        let cases =
+            [(Variant::Adult, Side::Right), (Variant::Child, Side::Left)].map(|(variant, side)| Case {
+                word: format!("{}, {side:?}", variant.word()),
+                body: Body::of(variant),
+                side,
+                look: Look::default(),
+            });
         let last: Vec<&Exercise> = Catalog::embedded().exercises().iter().rev().take(2).collect();
         let entry = |exercise: &&'static Exercise| {
             let drawn = cases.iter().filter_map(|c| drawn(exercise, c, false)).collect();

@@ -77,17 +77,25 @@ impl Maker<'_> {
         frame.strokes.extend(ghost);
         frame.strokes.append(&mut body);
         // An effort belongs to its own pose; an inset repeats none.
-        let mut marked: Vec<[f64; 4]> = Vec::new();
+        let (mut marked, mut said): (Vec<[f64; 4]>, Vec<Stroke>) = (Vec::new(), Vec::new());
+        let head = self.discs(ask.key, &[Part::Head], lens);
         if ask.label || ask.crop.is_none() {
             let also = ask.also.iter().flat_map(|(k, parts)| {
                 let efforts = self.movement.keys.get(*k).map_or(&[][..], |k| &k.efforts);
                 efforts.iter().filter(|e| effort_part(e, placed).is_none_or(|p| !parts.contains(&p)))
             });
             for e in key.efforts.iter().chain(also) {
-                let mut strokes = clear_of(&marked, self.effort(e, placed, lens, ask));
-                marked.extend(strokes.iter().map(|s| around(core::iter::once(s))));
+                let mut strokes = self.effort(e, placed, lens, ask);
                 // Both heels seen from the side push at one place.
-                strokes.retain(|s| !frame.strokes.contains(s));
+                strokes.retain(|s| !said.iter().any(|o| o.tone == s.tone && as_one(o, s)));
+                said.extend(strokes.iter().cloned());
+                strokes = clear_of(&marked, strokes);
+                marked.extend(strokes.iter().map(|s| around(core::iter::once(s))));
+                if !matches!(e, Effort::BreatheOut) {
+                    frame.on_head = frame
+                        .on_head
+                        .max(depth(&head, strokes.iter().flat_map(|s| &s.geos).flat_map(Geo::along)));
+                }
                 let lines = strokes.iter().flat_map(|s| &s.geos).flat_map(Geo::along);
                 taken.extend(lines.map(|d| Disc { r: d.r.max(8.0), ..d }));
                 frame.strokes.append(&mut strokes);
@@ -114,6 +122,8 @@ impl Maker<'_> {
             {
                 taken.extend(arrow.points.iter().map(|(x, y)| Disc { x: *x, y: *y, r: 9.0 }));
                 frame.arrow_on_body = frame.arrow_on_body.max(arrow.blocked);
+                let shaft = arrow.points.iter().map(|(x, y)| Disc { x: *x, y: *y, r: 3.0 });
+                frame.on_head = frame.on_head.max(depth(&head, shaft));
                 if 1.0 < arrow.blocked {
                     // Over the body it needs a light line round it.
                     frame.strokes.push(marks::halo(&arrow));
@@ -123,7 +133,15 @@ impl Maker<'_> {
         }
         if ask.label {
             taken.extend(ghost_discs);
-            let mut page = label::Page { taken, soft, reach, inside: ask.crop.is_some(), size };
+            let mut page = label::Page {
+                taken,
+                soft,
+                reach,
+                own: Vec::new(),
+                other: Vec::new(),
+                inside: ask.crop.is_some(),
+                size,
+            };
             for (words, at) in angles {
                 frame.labels.push(page.put(at, 0.0, &words));
             }
@@ -132,6 +150,14 @@ impl Maker<'_> {
             {
                 let s = part.segment();
                 let (x, y, _) = lens.point(placed.joint(s).lerp(placed.far_end(s), 0.6));
+                let limb = |side: Side| -> Vec<Part> {
+                    let same = |p: &Part| p.limb() == part.limb() || p.mirrored().limb() == part.limb();
+                    Part::ALL.into_iter().filter(|p| p.side() == Some(side) && same(p)).collect()
+                };
+                if part.side().is_some() {
+                    page.own = self.discs(ask.key, &limb(side), lens);
+                    page.other = self.discs(ask.key, &limb(side.other()), lens);
+                }
                 frame.labels.push(page.put((x, y), 14.0, if side == Side::Right { "RIGHT" } else { "LEFT" }));
             }
             if let Some(seconds) = self.look.hold {
@@ -139,6 +165,9 @@ impl Maker<'_> {
                 frame.strokes.append(&mut strokes);
                 frame.labels.push(label);
             }
+        }
+        for l in &frame.labels {
+            frame.on_head = frame.on_head.max(depth(&head, letters(l)));
         }
         if let Some(crop) = ask.crop {
             for s in &mut frame.strokes {
@@ -169,6 +198,8 @@ impl Maker<'_> {
             return Vec::new();
         }
         let shape = Shape { placed, grips: [false; 2] };
+        // The mat stays where it lies at the start.
+        let placed = self.placed.first().unwrap_or(placed);
         // A mat along the body: along the spine of who lies or kneels on all fours, else across where the front looks.
         let flat = |v: Vec3| v3(v.x, 0.0, v.z);
         let spine = placed.joint(Segment::Neck) - placed.joint(Segment::Pelvis);
@@ -243,4 +274,30 @@ fn clear_of(others: &[[f64; 4]], strokes: Vec<Stroke>) -> Vec<Stroke> {
             .collect(),
         _ => strokes,
     }
+}
+
+/// How deep discs run into the head, page units.
+fn depth(head: &[Disc], marks: impl Iterator<Item = Disc>) -> f64 {
+    let over = |m: Disc| {
+        let deep = |h: &Disc| h.r + m.r - math::hypot(h.x - m.x, h.y - m.y);
+        head.iter().map(deep).fold(0.0, f64::max)
+    };
+    marks.map(over).fold(0.0, f64::max)
+}
+
+/// A text as discs.
+fn letters(l: &Label) -> impl Iterator<Item = Disc> {
+    let (width, r) = (marks::text_width(&l.text, l.size), l.size * 0.36);
+    let (x, y) = (l.x, l.y - r);
+    let count = (width / (2.0 * r)).ceil().max(1.0);
+    (0..count as u32).map(move |i| {
+        let along = (f64::from(i) + 0.5) / count - 0.5;
+        Disc { x: x + along * (width - 2.0 * r).max(0.0), y, r }
+    })
+}
+
+/// Whether two marks stand at nearly one place.
+fn as_one(a: &Stroke, b: &Stroke) -> bool {
+    let (a, b) = (around(core::iter::once(a)), around(core::iter::once(b)));
+    a.iter().zip(&b).all(|(x, y)| (x - y).abs() < 16.0)
 }

@@ -11,6 +11,9 @@ pub(super) struct Page {
     /// Things in the room: better not covered.
     pub soft: Vec<Disc>,
     pub reach: [f64; 4],
+    /// What the next text names, and its twin of the other side.
+    pub own: Vec<Disc>,
+    pub other: Vec<Disc>,
     /// Nothing outside it would be seen.
     pub inside: bool,
     pub size: f64,
@@ -22,11 +25,11 @@ impl Page {
         let (x, y) = marks::place_text(
             anchor,
             away,
-            widest(text),
-            self.size,
+            (widest(text), self.size),
             &self.taken,
             &self.soft,
             (self.reach, self.inside),
+            (&self.own, &self.other),
         );
         self.took(x, y, marks::text_width(text, self.size));
         Label { text: text.to_string(), x, y, size: self.size }
@@ -40,8 +43,15 @@ impl Page {
         // Room for the glass before the text, kept by a letter of about its breadth.
         let room = format!("O{text}");
         let top = ((self.reach[0] + self.reach[2]) * 0.5, self.reach[1]);
-        let (x, y) =
-            marks::place_text(top, 0.0, &room, size, &self.taken, &self.soft, (self.reach, self.inside));
+        let (x, y) = marks::place_text(
+            top,
+            0.0,
+            (&room, size),
+            &self.taken,
+            &self.soft,
+            (self.reach, self.inside),
+            (&[], &[]),
+        );
         let width = marks::text_width(&room, size);
         self.took(x, y, width);
         let strokes = marks::hourglass((x - width * 0.5 + glass * 0.3, y - size * 0.37), glass);

@@ -41,6 +41,8 @@ pub(super) struct Frame {
     pub dx: f64,
     pub dy: f64,
     pub arrow_on_body: f64,
+    /// How deep marks, arrows and words run into the head.
+    pub on_head: f64,
     /// A detail: nothing outside this box is shown, and it has an edge.
     pub crop: Option<[f64; 4]>,
     /// Page units a metre, and whether the floor is seen as a line: frames alike share one ground.
@@ -55,6 +57,7 @@ pub(super) struct Scene {
     pub sight: Sight,
     pub seen: f64,
     pub arrow_on_body: f64,
+    pub on_head: f64,
 }
 
 /// Page units a stature.
@@ -271,7 +274,15 @@ pub(super) fn plan<'a>(body: &'a Body, movement: &'a Movement, look: &'a Look) -
 pub(super) fn compose(body: &Body, movement: &Movement, look: &Look) -> Scene {
     let Some(plan) = plan(body, movement, look) else {
         let sight = Sight::Side(movement.side);
-        return Scene { width: 40.0, height: 40.0, frames: Vec::new(), sight, seen: 1.0, arrow_on_body: 0.0 };
+        return Scene {
+            width: 40.0,
+            height: 40.0,
+            frames: Vec::new(),
+            sight,
+            seen: 1.0,
+            arrow_on_body: 0.0,
+            on_head: 0.0,
+        };
     };
     let Plan { maker, asks, keys, sight, lens } = plan;
     let text = if asks.len() == 1 { TEXT } else { TEXT_BESIDE };
@@ -282,7 +293,8 @@ pub(super) fn compose(body: &Body, movement: &Movement, look: &Look) -> Scene {
         .and_then(|k| maker.placed.get(*k))
         .map_or(1.0, |p| 1.0 - view::hidden(p, lens, &maker.works, movement.side));
     let arrow_on_body = frames.iter().map(|f| f.arrow_on_body).fold(0.0, f64::max);
-    Scene { width, height, frames, sight, seen, arrow_on_body }
+    let on_head = frames.iter().map(|f| f.on_head).fold(0.0, f64::max);
+    Scene { width, height, frames, sight, seen, arrow_on_body, on_head }
 }
 
 /// The view that the poses, or whoever looks, ask for.
@@ -334,6 +346,7 @@ pub(super) fn moving(body: &Body, movement: &Movement, look: &Look) -> Vec<Scene
         sight,
         seen: 1.0,
         arrow_on_body: 0.0,
+        on_head: 0.0,
     };
     frames.into_iter().map(alone).collect()
 }

@@ -109,11 +109,9 @@ impl Maker<'_> {
         if is.efforts.iter().any(|e| matches!(e, Effort::Squeeze(_))) && marks::run(way) < SMALL {
             return Vec::new();
         }
-        // Nothing shall stand before the face.
-        let face =
-            self.discs(ask.key, &[Part::Head], ask.lens).into_iter().map(|d| Disc { r: d.r * 1.4, ..d });
-        let body = &body.iter().copied().chain(face).collect::<Vec<_>>();
-        let Some(first) = marks::arrow(way, body, ghost, room) else { return Vec::new() };
+        let head = &self.discs(ask.key, &[Part::Head], ask.lens);
+        let around = marks::Around { body, ghost, head, frame: room };
+        let Some(first) = marks::arrow(way, &around) else { return Vec::new() };
         let mut out = vec![first];
         if free.limb(part.limb()) && !round {
             let mut second: Option<&(f64, Part, Vec<Point>)> = None;
@@ -129,9 +127,11 @@ impl Maker<'_> {
                     second = Some(w);
                 }
             }
-            let mut taken = body.clone();
+            let mut taken = body.to_vec();
             taken.extend(out.iter().flat_map(|a| &a.points).map(|(x, y)| Disc { x: *x, y: *y, r: 9.0 }));
-            out.extend(second.and_then(|(_, _, way)| marks::arrow(way, &taken, ghost, room)));
+            out.extend(
+                second.and_then(|(_, _, way)| marks::arrow(way, &marks::Around { body: &taken, ..around })),
+            );
         }
         out
     }

@@ -6,8 +6,8 @@ use crate::body::names::{Region, Segment, Side};
 use crate::body::{Skin, elevation};
 use crate::figure::view::Stance;
 use crate::measure::{degrees, math};
-use crate::pose::ask::Surface;
-use crate::pose::movement::{Key, Touch};
+use crate::pose::ask::{Spot, Surface};
+use crate::pose::movement::{Key, Shape, Touch};
 use crate::space::Vec3;
 
 /// How a body is held up, as a patient would name it.
@@ -238,6 +238,13 @@ fn recognise(key: &Key, placed: &Placed) -> Posture {
     }
     // A trunk propped up from lying is still lying, while the pelvis is down.
     if pelvis.x.y < -0.5 && on_floor(placed, Region::PelvisFront, None) {
+        return Posture::Front;
+    }
+    // A pillow that carries the trunk.
+    let trunk = |s: &Spot| matches!(s.region, Region::Chest | Region::Belly | Region::PelvisFront);
+    let pillowed =
+        key.things.iter().any(|t| matches!(&t.shape, Shape::Under { spots, .. } if spots.iter().any(trunk)));
+    if pillowed && pelvis.x.y < -0.5 {
         return Posture::Front;
     }
     // Face down on the hands, the trunk rising towards the shoulders.
