@@ -207,7 +207,7 @@ pub(super) struct Painted<'a> {
     pub shown: &'a dyn Fn(Part) -> bool,
 }
 
-/// The share of a hand behind other pieces from which on it is left out.
+/// The share of a hand behind other pieces from which on it is left out (tried on the catalog).
 const SCRAP: f64 = 0.66;
 
 /// How much slimmer working parts are drawn, since their dark line lies outside: page units.
@@ -275,11 +275,11 @@ impl<'a> Painted<'a> {
         }
         let side = w.side.unwrap_or(Side::Right);
         match w.aspect {
-            // Its back is hidden by its front.
+            // Its back is hidden by its front, but for the rim: within 32° (tried on the catalog).
             Aspect::Front | Aspect::Back => {
                 aspect_direction(self.placed(), w.segment, w.aspect, side).dot(towards) < -0.85
             }
-            // One half of the trunk is hidden by the other.
+            // One half of the trunk is hidden by the other from 30° behind it on (tried on the catalog).
             _ => {
                 let out = self.placed().turn(w.segment).z * if side == Side::Right { 1.0 } else { -1.0 };
                 w.side.is_some() && out.dot(towards) < -0.5

@@ -9,7 +9,7 @@ use crate::body::dof;
 use crate::body::names::{Angle, Joint, Motion, Segment, Side};
 use crate::body::{Body, Placed, State};
 use crate::pose::ask::{Ask, Bit, Contact, Direction, Effort, Held, PropKind, Spot, Surface};
-use crate::pose::movement::{Key, Movement, Shape as Shape3};
+use crate::pose::movement::{Key, Movement, Shape as Form};
 use crate::pose::read::shows::Show;
 use crate::space::Vec3;
 
@@ -143,7 +143,7 @@ impl<'a> Seen<'a> {
                 let lifted = carried.iter().map(|e| self.balls(&e.samples, e.on)).fold(0.0, f64::max);
                 // A long thing in both hands is recognised by its length.
                 let length = match &t.shape {
-                    Shape3::In { hands, length } if 1 < hands.len() && 0.3 < *length => {
+                    Form::In { hands, length } if 1 < hands.len() && 0.3 < *length => {
                         let grip = |s: Side| self.placed.far_end(Segment::Hand(s));
                         self.flat(grip(Side::Left) - grip(Side::Right))
                     }

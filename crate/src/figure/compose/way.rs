@@ -258,7 +258,7 @@ impl Freedom {
             Limb::Trunk if part == Part::LowTrunk => 1.3,
             Limb::Trunk => 1.0,
             // What slides along a surface is what the patient moves.
-            _ if self.slides.contains(&part) => 3.0,
+            _ if self.slides.contains(&part) => 6.0,
             limb if self.limb(limb) => {
                 if own {
                     2.5
