@@ -52,11 +52,14 @@ fn path(w: &mut Writer, stroke: &Stroke, dx: f64, dy: f64, short: f64) {
         stroke.geos.iter().map(|g| if let Geo::Hull(d) = g { Some(reach(d)) } else { None }).collect();
     // Which hulls lost an end since which other covers it: never each for the other, or there would be a gap.
     let mut lost: Vec<(usize, usize)> = Vec::new();
+    let size = |g: &Geo| {
+        let b = g.bounds();
+        (b[2] - b[0]).max(b[3] - b[1])
+    };
+    let largest = stroke.geos.iter().map(size).fold(0.0, f64::max);
     for (i, geo) in stroke.geos.iter().enumerate() {
-        // Where detail has to go, fingers go first.
-        let b = geo.bounds();
-        let small = (b[2] - b[0]).max(b[3] - b[1]) < short.min(MOST_LOST);
-        if body && 10.0 < short && small && 1 < stroke.geos.len() {
+        // Where detail has to go, fingers go first; of a hand seen end on the largest piece stays.
+        if body && 10.0 < short && size(geo) < short.min(MOST_LOST).min(largest) {
             continue;
         }
         let mut hidden = |points: &[(f64, f64)]| {

@@ -135,9 +135,7 @@ impl Maker<'_> {
         }
         out
     }
-}
 
-impl Maker<'_> {
     /// Whether the key poses lead round in a circle rather than there and back: three or more of them, and home again.
     fn goes_round(&self, keys: &[usize]) -> bool {
         let (Some(first), Some(last)) = (self.placed.first(), self.placed.last()) else { return false };
