@@ -21,6 +21,7 @@ pub mod week;
 pub mod link;
 pub mod diary;
 pub mod handout;
+pub mod count;
 pub mod desk;
 pub mod home;
 pub mod door;

@@ -3,10 +3,10 @@
 #![cfg(not(target_arch = "wasm32"))]
 
 use layfigure::catalog::Catalog;
+use layfigure::count::timer::{Does, Sign, Timer};
 use layfigure::diary::{Diary, Number, When};
 use layfigure::handout::plan::{self, Due};
 use layfigure::home::act::Act;
-use layfigure::home::timer::{Does, Sign, Timer};
 use layfigure::home::view::View;
 use layfigure::home::{Around, Effect, Home, Keeping, Opening, Other, Region};
 use layfigure::link::fault::{Fault, Kind};
@@ -367,7 +367,7 @@ fn it_prints_the_same_sheet() {
 /// Phases as words: `ready 5, hold 30, let go 5`.
 fn phases(text: &str) -> String {
     let programme = programme(text, 1);
-    let Some(timer) = Timer::of(&programme.exercises[0]) else { return "none".into() };
+    let Some(timer) = Timer::of(&programme.body, &programme.exercises[0]) else { return "none".into() };
     let word = |does: &Does| match does {
         Does::Ready => "ready".to_string(),
         Does::Hold => "hold".into(),
@@ -397,8 +397,15 @@ fn a_timer_counts_what_the_dose_says() {
         ("sit to stand: 3 x 10, rest 45 s, 3/week", "ready 5, own, rest 45, own, rest 45, own"),
         (
             "sit to stand: 1 x 2, tempo 3-1-2-0, 3/week",
-            "ready 5, lower 3, still 1, lift 2, lower 3, still 1, lift 2",
+            "ready 5, lift 2, lower 3, still 1, lift 2, lower 3, still 1",
         ),
+        // What begins with lifting is counted so, and held where it turns.
+        (
+            "straight leg raise, right: 1 x 2, tempo 3-0-2-1, daily",
+            "ready 5, lift 2, still 1, lower 3, lift 2, still 1, lower 3",
+        ),
+        ("bridge: 1 x 1, tempo 3-0-2-0, hold 4 s, daily", "ready 5, lift 2, hold 4, lower 3"),
+        ("wall squat: 1 x 1, tempo 3-1-2-0, hold 4 s, daily", "ready 5, lower 3, still 1, hold 4, lift 2"),
         ("walk: 8 min, daily", "ready 5, work 480"),
         (
             "walk: 2 x (1 min brisk, 2 min easy), daily",
@@ -414,7 +421,7 @@ fn a_timer_counts_what_the_dose_says() {
 #[test]
 fn time_passes_evenly_however_it_is_cut() {
     let programme = programme("bridge: 2 x 2, hold 5 s, rest 10 s, daily", 1);
-    let whole = Timer::of(&programme.exercises[0]).expect("a timer");
+    let whole = Timer::of(&programme.body, &programme.exercises[0]).expect("a timer");
     let total: u32 = whole.phases().iter().map(|p| p.seconds * 1000).sum();
     for step in [1u32, 170, 200, 999, 4001, 60_000] {
         let mut timer = whole.clone();
@@ -449,14 +456,14 @@ fn a_timer_takes_as_long_as_the_minutes_of_the_week_say() {
     ] {
         let programme = programme(line, 1);
         let e = &programme.exercises[0];
-        let timer = Timer::of(e).expect("a timer");
+        let timer = Timer::of(&programme.body, e).expect("a timer");
         let total: u32 = timer.phases().iter().filter(|p| p.does != Does::Ready).map(|p| p.seconds).sum();
         assert_eq!(total + PLACE, e.seconds.go, "{line}");
     }
     // Held repetitions are counted from the first hold; the way into it is the getting ready.
     let programme = programme("bridge: 3 x 10, hold 3 s, rest 60 s, 3/week", 1);
     let e = &programme.exercises[0];
-    let timer = Timer::of(e).expect("a timer");
+    let timer = Timer::of(&programme.body, e).expect("a timer");
     let total: u32 = timer.phases().iter().filter(|p| p.does != Does::Ready).map(|p| p.seconds).sum();
     assert_eq!(total + PLACE + 3 * MOVE, e.seconds.go);
 }

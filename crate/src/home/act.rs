@@ -1,8 +1,8 @@
 //! What can be pressed, and what comes of it.
 
-use super::timer::{Sign, Timer};
 use super::view::View;
 use super::{Effect, Home, Keeping, Opening};
+use crate::count::timer::{Sign, Timer};
 use crate::diary::{Number, Score, When, WhyNot};
 use crate::handout::{Paper, Print};
 use crate::measure::Date;
@@ -243,7 +243,8 @@ impl Home {
         let (View::Do { when, at }, Some(today)) = (self.view, self.today) else { return None };
         let plan = self.plan.as_mut()?;
         let index = plan.list(today, when).get(at).copied()?;
-        plan.programme(today).exercises.get(index).and_then(Timer::of)
+        let programme = plan.programme(today);
+        programme.exercises.get(index).and_then(|e| Timer::of(&programme.body, e))
     }
 
     fn note(&mut self, act: Act) -> Vec<Effect> {

@@ -1,13 +1,13 @@
 //! One exercise at a time.
 
-use super::pace::{self, Pace};
 use super::piece::{amount, button, heading, name, slot};
-use super::plan::{Moving, Plan};
-use super::timer::{Does, Phase, Timer};
+use super::plan::Plan;
 use super::today::{called, ticked};
 use super::{Home, sheet};
+use crate::count::pace;
+use crate::count::timer::{self, Does, Phase, Timer};
 use crate::diary::When;
-use crate::markup::{Markup, Slot, Writer};
+use crate::markup::{Slot, Writer};
 use crate::measure::Date;
 use crate::programme::{Exercise, OnSide};
 
@@ -40,7 +40,7 @@ pub fn view(home: &Home, plan: &mut Plan, today: Date, when: When, at: usize) ->
     if let Some(drawn) = e.drawn.get(side).or(e.drawn.first()) {
         let moving = plan.moving(&programme, drawn);
         let pictures = plan.pictures(&programme, e, drawn);
-        let shown = home.moves.zip(moving.as_ref()).and_then(|(ms, m)| moment(e, m, ms, home.around.still));
+        let shown = home.moves.zip(moving.as_ref()).and_then(|(ms, m)| m.at(e, ms, home.around.still));
         if moving.is_some() {
             // Above the picture: it stays where it is when the picture changes its height.
             all.push(slot(&key("moving"), |w| mover(w, home.moves.is_some(), home.around.still)));
@@ -72,7 +72,7 @@ pub fn view(home: &Home, plan: &mut Plan, today: Date, when: When, at: usize) ->
         all.push(slot("timing", |w| {
             timing(w, home, phase);
         }));
-    } else if Timer::of(e).is_some() {
+    } else if Timer::of(&programme.body, e).is_some() {
         all.push(slot("timing", |w| {
             button(w, "plain", "timer start", "Count with me");
         }));
@@ -108,13 +108,6 @@ fn mover(w: &mut Writer, moves: bool, still: bool) {
         (false, false) => button(w, "starter", "move yes", "Show how it moves"),
         (false, true) => button(w, "starter", "move yes", "Show it step by step"),
     }
-}
-
-/// The picture after so many milliseconds, and whether the hold is on.
-fn moment<'a>(e: &Exercise, moving: &'a Moving, ms: u32, still: bool) -> Option<(&'a Markup, bool)> {
-    let pace = Pace::new(&moving.course, e.amount.tempo, e.amount.hold())?;
-    let shown = if still { pace.step_at(ms) } else { pace.at(ms) };
-    moving.instants.get(shown.instant).map(|picture| (picture, shown.is_hold))
 }
 
 /// How long to hold, while the picture holds. It keeps its room all the time, so that nothing moves but the picture.
@@ -169,7 +162,7 @@ fn clock(w: &mut Writer, home: &Home, e: &Exercise, phase: &Phase) {
         .close();
     }
     let mut parts = Vec::new();
-    if let Some(side) = super::timer::side(e, phase) {
+    if let Some(side) = timer::side(e, phase) {
         parts.push(format!("{} side", super::piece::capital(side.word())));
     }
     if 1 < phase.sets {

@@ -8,14 +8,13 @@ pub mod act;
 mod days;
 mod exercise;
 mod opening;
-mod pace;
 mod piece;
 mod plan;
 mod sheet;
-pub mod timer;
 mod today;
 pub mod view;
 
+use crate::count::timer::Timer;
 use crate::diary::{Diary, When};
 use crate::handout::{Paper, Print};
 use crate::link::Shared;
@@ -23,7 +22,6 @@ use crate::link::fault::Fault;
 use crate::markup::{Markup, Slot};
 use crate::measure::Date;
 use plan::Plan;
-use timer::Timer;
 use view::View;
 
 /// A place of the page; its `id` there is [`Region::id`].

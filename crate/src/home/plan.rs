@@ -1,7 +1,7 @@
 //! The plan that is open: its programme at any day, what is due then, and its pictures.
 
-use super::pace::Course;
 use crate::catalog::Catalog;
+use crate::count::Moving;
 use crate::diary::{self, Diary, When};
 use crate::figure;
 use crate::handout::known::Known;
@@ -17,13 +17,6 @@ use std::sync::Arc;
 
 /// The most weeks that are counted; a year, with some to spare.
 const MOST_WEEKS: u32 = 104;
-
-/// A movement instant by instant, and how it goes.
-#[derive(Debug)]
-pub struct Moving {
-    pub instants: Vec<Markup>,
-    pub course: Course,
-}
 
 #[derive(Debug)]
 pub struct Plan {
@@ -160,9 +153,8 @@ impl Plan {
         if let Some(known) = self.moving.find(&drawn.movement, None) {
             return known.clone();
         }
-        let instants = figure::moving(&programme.body, &drawn.movement, &figure::Look::default());
-        let course = Course::of(&programme.body, &drawn.movement, instants.len());
-        let made = course.map(|course| Arc::new(Moving { instants, course }));
+        let look = figure::Look::default();
+        let made = Moving::of(&programme.body, &drawn.movement, &look).map(Arc::new);
         self.moving.keep(&drawn.movement, None, made.clone());
         made
     }

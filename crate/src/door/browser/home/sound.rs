@@ -1,6 +1,6 @@
 //! Short tones, made on the device, and buzzing where the phone can.
 
-use crate::home::timer::Sign;
+use crate::count::timer::Sign;
 use wasm_bindgen::JsValue;
 use web_sys::{AudioContext, Window};
 

@@ -3,6 +3,8 @@
 //!
 //! Ranges count at their higher end, as the minutes of the week do; whoever has done enough goes on by hand.
 
+use super::pace;
+use crate::body::Body;
 use crate::body::names::Side;
 use crate::dose::Kind as Doing;
 use crate::measure::{Counts, Span};
@@ -72,11 +74,14 @@ pub struct Timer {
 }
 
 impl Timer {
-    /// None where there is nothing to count: steps, advice, what is worn.
-    pub fn of(e: &Exercise) -> Option<Timer> {
+    /// None where there is nothing to count: steps, advice, what is worn. A tempo begins with what the movement of
+    /// this body begins with; where no movement is known, with letting down, as a tempo is written.
+    pub fn of(body: &Body, e: &Exercise) -> Option<Timer> {
         if matches!(e.kind, Doing::Worn | Doing::Advice) {
             return None;
         }
+        let movement = e.drawn.first().map(|drawn| &drawn.movement);
+        let lowers_first = movement.and_then(|m| pace::lowers_first(body, m)).unwrap_or(true);
         let sides = if e.side == OnSide::EachSide { 2 } else { 1 };
         let mut phases = vec![phase(Does::Ready, READY)];
         for side in 0..sides {
@@ -87,7 +92,7 @@ impl Timer {
                 if 0 < i {
                     phases.push(Phase { side, ..phase(Does::Rest, rest(e)) });
                 }
-                sets(&mut phases, e, portion, side)?;
+                sets(&mut phases, e, portion, side, lowers_first)?;
             }
         }
         let timed = phases.iter().skip(1).any(|p| p.does != Does::ChangeSides);
@@ -156,7 +161,13 @@ fn rest(e: &Exercise) -> u32 {
 }
 
 /// None where they are too many to count.
-fn sets(phases: &mut Vec<Phase>, e: &Exercise, portion: &Portion, side: usize) -> Option<()> {
+fn sets(
+    phases: &mut Vec<Phase>,
+    e: &Exercise,
+    portion: &Portion,
+    side: usize,
+    lowers_first: bool,
+) -> Option<()> {
     // Steps and metres have no time of their own.
     if portion.amount.is_some() {
         return Some(());
@@ -171,7 +182,7 @@ fn sets(phases: &mut Vec<Phase>, e: &Exercise, portion: &Portion, side: usize) -
             phases.push(here(Does::Work(stretch.how.clone()), stretch.span.high()));
         }
         if portion.stretches.is_empty() {
-            repetitions(phases, e, portion, &here)?;
+            repetitions(phases, e, portion, lowers_first, &here)?;
         }
         if MOST_PHASES < phases.len() {
             return None;
@@ -184,6 +195,7 @@ fn repetitions(
     phases: &mut Vec<Phase>,
     e: &Exercise,
     portion: &Portion,
+    lowers_first: bool,
     here: &dyn Fn(Does, u32) -> Phase,
 ) -> Option<()> {
     if let (Some(bout), None) = (portion.bout, portion.reps) {
@@ -212,9 +224,12 @@ fn repetitions(
         match (e.amount.tempo, portion.hold) {
             (Some(tempo), hold) => {
                 let [lower, low, lift, top] = tempo.seconds().map(u32::from);
-                let parts =
-                    [(Does::Lower, lower), (Does::Still, low), (Does::Lift, lift), (Does::Still, top)];
-                let parts = parts.into_iter().chain(hold.map(|h| (Does::Hold, h.high())));
+                let (down, up) =
+                    ([(Does::Lower, lower), (Does::Still, low)], [(Does::Lift, lift), (Does::Still, top)]);
+                let (out, back) = if lowers_first { (down, up) } else { (up, down) };
+                // The hold is where the movement turns, as the figure shows it.
+                let hold = hold.map(|h| (Does::Hold, h.high()));
+                let parts = out.into_iter().chain(hold).chain(back);
                 phases.extend(parts.filter(|(_, s)| 0 < *s).map(|(does, s)| counted(does, s)));
             }
             (None, Some(hold)) => {

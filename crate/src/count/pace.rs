@@ -80,7 +80,7 @@ impl Course {
     /// no two of them.
     pub fn of(body: &Body, movement: &Movement, instants: usize) -> Option<Course> {
         let last = instants.checked_sub(1).filter(|last| 0 < *last)?;
-        let (first, rest) = movement.keys.split_first()?;
+        let (_, rest) = movement.keys.split_first()?;
         let lengths: Vec<usize> = movement.ways.iter().map(Vec::len).collect();
         let all = lengths.iter().sum::<usize>().checked_sub(1).filter(|all| 0 < *all)?;
         let mut keys = vec![0];
@@ -90,19 +90,38 @@ impl Course {
             // The nearest instant; a way's last state and the next way's first are the same.
             keys.push(((so_far.min(all) * last * 2 + all) / (all * 2)).min(last));
         }
-        let far: Vec<f64> = rest.iter().map(|key| moved(body, &first.state, &key.state)).collect();
-        let is_round = 1 < far.len() && far.last().is_some_and(|d| *d < BACK);
-        let furthest =
-            far.iter().enumerate().max_by(|(_, a), (_, b)| a.total_cmp(b)).map_or(0, |(i, _)| i + 1);
-        let turn = if is_round { furthest } else { rest.len() };
+        let (turn, is_round) = turn(body, movement)?;
         let pairs = movement.keys.iter().zip(rest);
         let ways = pairs.map(|(from, to)| match to.seconds {
             Some(seconds) => milliseconds(seconds),
             None => usual(moved(body, &from.state, &to.state)),
         });
-        let fallen = movement.keys.get(turn).map_or(0.0, |t| first.centre_of_mass.y - t.centre_of_mass.y);
-        Some(Course { keys, ways: ways.collect(), turn, is_round, lowers_first: FALLS < fallen })
+        Some(Course {
+            keys,
+            ways: ways.collect(),
+            turn,
+            is_round,
+            lowers_first: lowers_first(body, movement)?,
+        })
     }
+}
+
+/// The key pose after which the way leads back, by its index, and whether the movement ends where it began. None
+/// where there are no two key poses.
+fn turn(body: &Body, movement: &Movement) -> Option<(usize, bool)> {
+    let (first, rest) = movement.keys.split_first().filter(|(_, rest)| !rest.is_empty())?;
+    let far: Vec<f64> = rest.iter().map(|key| moved(body, &first.state, &key.state)).collect();
+    let is_round = 1 < far.len() && far.last().is_some_and(|d| *d < BACK);
+    let furthest = far.iter().enumerate().max_by(|(_, a), (_, b)| a.total_cmp(b)).map_or(0, |(i, _)| i + 1);
+    Some((if is_round { furthest } else { rest.len() }, is_round))
+}
+
+/// Whether the way out lets the body down, as a squat does; else it lifts, or goes against a band. None where nothing
+/// moves.
+pub fn lowers_first(body: &Body, movement: &Movement) -> Option<bool> {
+    let (turn, _) = turn(body, movement)?;
+    let (first, far) = (movement.keys.first()?, movement.keys.get(turn)?);
+    Some(FALLS < first.centre_of_mass.y - far.centre_of_mass.y)
 }
 
 /// How far the part that moves most has gone, as a share of the stature.
