@@ -413,3 +413,107 @@ fn alternate_days_show_the_week_that_is_asked_for() {
     let days: Vec<usize> = laid.shown().days.iter().map(|day| day.sessions.len()).collect();
     assert_eq!(days, [1, 0, 1, 0, 1, 0, 1]);
 }
+
+/// The slots of an exercise, `Mon morning` and so on, in the week shown.
+fn slots(laid: &layfigure::week::Laid, exercise: usize) -> Vec<String> {
+    let days = laid.shown().days.into_iter();
+    days.flat_map(|day| {
+        let here = day.sessions.into_iter().filter(|s| s.exercises.contains(&exercise));
+        here.map(|s| format!("{} {}", day.day.short(), s.part.name())).collect::<Vec<_>>()
+    })
+    .collect()
+}
+
+#[test]
+fn after_and_before_are_kept_within_the_day_and_within_the_session() {
+    let laid = laid(
+        "calf stretch, right: 2 x 30 s, daily, before heel slide\nheel slide, right: 2 x 10, daily\n\
+         bridge: 3 x 10, daily, evening\nstep up, right: 3 x 8, daily, after bridge\n",
+    );
+    assert_eq!(laid.problem.rules, [Rule::After(1, 0), Rule::After(3, 2)]);
+    assert_eq!(laid.week.levels.broken, 0);
+    for day in laid.shown().days {
+        let order: Vec<usize> = day.sessions.iter().flat_map(|s| s.exercises.clone()).collect();
+        let at = |exercise| order.iter().position(|e| *e == exercise).expect("laid every day");
+        assert!(at(0) < at(1) && at(2) < at(3), "{order:?}");
+    }
+}
+
+#[test]
+fn what_keeps_apart_shares_no_session_or_no_day() {
+    let laid = laid(
+        "bridge: 3 x 10, 3/week\nlunge, right: 3 x 8, 3/week, not on the same day as the bridge\n\
+         calf raise: 3 x 10, Mon\nheel drop: 3 x 10, Mon, not with calf raises\n",
+    );
+    assert_eq!(laid.problem.rules, [Rule::NotOnDay(0, 1), Rule::NotInSession(2, 3)]);
+    assert_eq!(laid.week.levels.broken, 0);
+    let day = |slot: &String| slot.split(' ').next().map(str::to_owned);
+    let (bridge, lunge) = (slots(&laid, 0), slots(&laid, 1));
+    assert!(bridge.iter().all(|b| lunge.iter().all(|l| day(b) != day(l))), "{bridge:?} {lunge:?}");
+    assert_eq!((slots(&laid, 2), slots(&laid, 3)), (vec!["Mon morning".into()], vec!["Mon evening".into()]));
+}
+
+#[test]
+fn an_anchor_chooses_the_part_of_the_day() {
+    let laid = laid(
+        "bridge: 3 x 10, daily, before bed\nlunge, right: 3 x 8, Sat, only with daughter\n\
+         heel slide, right: 2 x 10, 2/day, after brushing teeth\nsit back: 2 x 30 s, Tue, not in the first hour up\n\
+         chin tuck: 10 reps, 3/day, after brushing teeth\n",
+    );
+    assert_eq!(slots(&laid, 0)[0], "Mon evening");
+    assert_eq!(slots(&laid, 1).len(), 1);
+    assert!(slots(&laid, 1)[0].starts_with("Sat"));
+    assert!(!slots(&laid, 2).iter().any(|slot| slot.ends_with("midday")));
+    assert!(!slots(&laid, 3)[0].ends_with("morning"));
+    // Three goes do not fit two brushings: the anchor is printed, and every part is used.
+    assert_eq!(slots(&laid, 4).len(), 21);
+}
+
+#[test]
+fn nothing_is_laid_on_a_rest_day_or_where_something_stands() {
+    let laid = laid(
+        "time: Sun rest\ntime: Thu evening swimming, Tue evening gym 20 min works buttocks\n\
+         heel slide, right: 2 x 10, daily, evening\nbridge: 3 x 10, 2/week\n",
+    );
+    let shown = laid.shown();
+    assert_eq!(shown.rest, [Day::Sun]);
+    let fixed: Vec<(Day, Part, &str)> =
+        shown.fixed.iter().map(|f| (f.day, f.part, f.name.as_str())).collect();
+    assert_eq!(fixed, [(Day::Tue, Part::Evening, "gym"), (Day::Thu, Part::Evening, "swimming")]);
+    assert!(shown.days[Day::Sun as usize].sessions.is_empty());
+    // Daily in the evening was said: it is laid on Thursday all the same, and shown to be over.
+    assert_eq!(slots(&laid, 0).len(), 6);
+    assert!(shown.overtime.iter().any(|o| (o.day, o.part) == (Day::Thu, Some(Part::Evening))));
+    // The gym loads the buttocks on Tuesday: the bridge keeps off Monday and Wednesday, and off Tuesday's neighbours.
+    assert_eq!(laid.week.levels.recovery, 0);
+    assert!(slots(&laid, 1).iter().all(|slot| !slot.starts_with("Mon") && !slot.starts_with("Wed")));
+}
+
+#[test]
+fn no_evening_says_nothing_of_the_morning() {
+    let laid = laid("time: no Thu evening\nbridge: 3 x 10, daily\n");
+    assert_eq!(laid.problem.available[Day::Thu as usize], [None, None, Some(0)]);
+    assert_eq!(laid.week.levels.overtime, 0);
+}
+
+/// Notices of the programme by kind.
+fn kinds(text: &str) -> Vec<&'static str> {
+    let (prescription, _) = layfigure::prescription::read(text);
+    let ask = layfigure::programme::Ask::today(None);
+    let catalog = layfigure::catalog::Catalog::embedded();
+    let programme = layfigure::programme::assemble::at(&prescription, catalog, &ask, &mut Default::default());
+    programme.notices.iter().map(|n| n.kind).collect()
+}
+
+#[test]
+fn words_that_name_an_exercise_which_is_not_there_are_told() {
+    assert!(kinds("bridge: 3 x 10, 3/week, not with lunge\n").contains(&"not-in-prescription"));
+    assert!(kinds("bridge: 3 x 10, 3/week, after lunge\n").contains(&"not-in-prescription"));
+    assert!(
+        kinds("bridge: 3 x 10, 3/week, after heel slid\nheel slide, right: 2 x 10, daily\n")
+            .contains(&"not-in-prescription")
+    );
+    assert!(!kinds("bridge: 3 x 10, 3/week, after breakfast\n").contains(&"not-in-prescription"));
+    assert!(kinds("bridge: 3 x 10, 3/week, with someone\n").contains(&"days-with-whom"));
+    assert!(!kinds("bridge: 3 x 10, Sat, only with daughter\n").contains(&"days-with-whom"));
+}

@@ -266,7 +266,7 @@ impl Reader<'_> {
             return Some(found);
         }
         let mut next = Cursor { all: c.all, at: found.next };
-        while is_filler(next) {
+        while is_filler(next) && at(next, self.source).is_none() {
             next.at += 1;
         }
         let known_next = next.is_done()

@@ -1,18 +1,15 @@
 //! The reserved keys, and what their values hold.
 
 use super::limit::{Bearing, Weight};
-use super::{Build, Happening, Minutes, Pain, Patient, Said, Screened};
+use super::{Build, Happening, Pain, Patient, Said, Screened};
 use crate::body::names::Side;
 use crate::dose::End;
 use crate::dose::find::Item;
-use crate::dose::find::moments::part;
 use crate::dose::find::moments::until;
 use crate::dose::find::often::weekday;
-use crate::dose::find::often::weekday_set;
 use crate::dose::find::sides::one_side;
-use crate::dose::parts::Part;
-use crate::dose::tokens::{Cursor, Sort, Token, tokens};
-use crate::measure::{Date, Weekdays};
+use crate::dose::tokens::{Cursor, Sort, tokens};
+use crate::measure::Date;
 use crate::text::Place;
 use crate::text::fold::{fold, folded};
 use crate::text::near;
@@ -120,7 +117,7 @@ impl<'a> Value<'a> {
         Said { text: self.text.to_string(), place: self.place }
     }
 
-    fn sub(&self, from: usize, to: usize) -> Place {
+    pub fn sub(&self, from: usize, to: usize) -> Place {
         Place { line: self.place.line, start: self.place.start + from, end: self.place.start + to }
     }
 
@@ -474,95 +471,4 @@ pub fn bearing_text(bearing: &Bearing) -> String {
     }
     pieces.extend(bearing.end.as_ref().map(End::to_string));
     pieces.join(", ")
-}
-
-// ---- time ----
-
-pub fn minutes(value: &Value<'_>) -> Option<Vec<Minutes>> {
-    let folded = fold(value.text);
-    let all = tokens(&folded);
-    let mut c = Cursor { all: &all, at: 0 };
-    let mut days: Option<Weekdays> = None;
-    let mut out: Vec<Minutes> = Vec::new();
-    while !c.is_done() {
-        let from = c.peek().map_or(0, |t| t.start);
-        let none = c.word(&["no", "not", "never"]).is_some();
-        c.word(&["on", "in", "the", "every", "each"]);
-        if let Some(set) = weekday_set(&mut c) {
-            days = Some(set);
-        } else if none {
-            return None;
-        }
-        c.sign(':');
-        let mut parts: Vec<Part> = Vec::new();
-        while let Some((found, next)) = {
-            c.word(&["in"]);
-            c.word(&["the"]);
-            part(c)
-        } {
-            parts.push(found);
-            c = next;
-            let _ = c.word(&["and"]).is_some() || c.sign('&') || c.sign('+') || c.sign('/');
-        }
-        c.sign(':');
-        let minutes = if none {
-            0
-        } else {
-            c.words(&["up", "to"]);
-            let m = match c.span() {
-                Some(span) if span.low() == span.high() => span.high() / 60,
-                Some(_) => return None,
-                None => {
-                    let m = c.whole()?;
-                    c.word(&["m"]);
-                    m
-                }
-            };
-            u16::try_from(m).ok().filter(|m| (1..=1440).contains(m))?
-        };
-        if c.words(&["a", "day"])
-            || c.words(&["per", "day"])
-            || c.words(&["each", "day"])
-            || c.word(&["daily"]).is_some()
-        {
-            days.get_or_insert(Weekdays::ALL);
-        }
-        let to = c.at.checked_sub(1).and_then(|i| all.get(i)).map_or(from, |t: &Token<'_>| t.end);
-        let place = value.sub(from, to);
-        let on = days.unwrap_or(Weekdays::ALL);
-        if parts.is_empty() {
-            out.push(Minutes { days: on, part: None, minutes, place });
-        }
-        out.extend(parts.into_iter().map(|p| Minutes { days: on, part: Some(p), minutes, place }));
-        let mut parted = c.is_done();
-        while c.sign(',') || c.sign(';') || c.word(&["and"]).is_some() {
-            parted = true;
-        }
-        if !parted {
-            return None;
-        }
-    }
-    (!out.is_empty()).then_some(out)
-}
-
-/// `Mon-Fri morning 15 min, evening 20 min`.
-pub fn minutes_text(all: &[Minutes]) -> String {
-    let mut out: Vec<String> = Vec::new();
-    let mut last: Option<Weekdays> = None;
-    for m in all {
-        let days = match m.days {
-            Weekdays::ALL => "daily".to_string(),
-            days => days.to_string(),
-        };
-        let part = m.part.map_or(String::new(), |p| format!(" {p}"));
-        if m.minutes == 0 {
-            out.push(format!("no {days}{part}"));
-        } else if last == Some(m.days) && m.part.is_some() {
-            out.push(format!("{} {} min", part.trim_start(), m.minutes));
-        } else {
-            out.push(format!("{days}{part} {} min", m.minutes));
-        }
-        last = Some(m.days);
-    }
-    out.join(", ")
 }

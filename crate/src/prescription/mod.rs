@@ -12,6 +12,7 @@ pub mod keys;
 pub mod limit;
 mod reader;
 pub mod say;
+mod time;
 
 use crate::body::names::Side;
 use crate::dose::parts::Part;
@@ -51,6 +52,8 @@ pub struct Prescription {
     /// None: not said. Empty: `kit: none`.
     pub kit: Option<Vec<Said>>,
     pub times: Vec<Minutes>,
+    /// What stands in the patient's week already, and days of rest.
+    pub fixed: Vec<Fixed>,
     /// What the patient is asked to score.
     pub ask: Option<Said>,
     pub usual_pain: Option<Pain>,
@@ -119,6 +122,36 @@ pub struct Minutes {
     /// 0: not on those days (`no Thursdays`). At most 1,440.
     pub minutes: u16,
     pub place: Place,
+}
+
+/// What a `time:` line says that is no minutes: `Thu evening swimming`, `Sun rest`.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Fixed {
+    pub days: Weekdays,
+    pub what: Occasion,
+    pub place: Place,
+}
+
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub enum Occasion {
+    /// A day without exercises, daily ones included.
+    Rest,
+    /// Something that takes a part of the day, in the writer's words.
+    Appointment {
+        part: Part,
+        name: String,
+        /// Taken from the minutes of that part; None: all of it.
+        minutes: Option<u16>,
+        /// Muscle groups that it loads, by their main word: `quadriceps` is `front of thigh`.
+        works: Vec<String>,
+    },
+}
+
+/// One piece of a `time:` line.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub enum Time {
+    Minutes(Minutes),
+    Fixed(Fixed),
 }
 
 /// Usual pain, of 10.

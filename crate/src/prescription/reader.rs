@@ -6,6 +6,7 @@ use super::keys::{self, Key, Undated, Value};
 use super::limit::Purpose;
 use super::{
     About, Detail, Exercise, Own, Prescription, Said, Section, Step, Unread, When, Written, last_day, say,
+    time,
 };
 use crate::dose::Dose;
 use crate::dose::tokens::{Cursor, Sort, tokens};
@@ -438,14 +439,16 @@ impl Reading {
                 return Ok(same.then_some(text));
             }
             Key::Time => {
-                let minutes = keys::minutes(value).ok_or_else(bad)?;
-                let text = keys::minutes_text(&minutes);
-                let plain = |all: &[super::Minutes]| -> Vec<_> {
-                    all.iter().map(|m| (m.days, m.part, m.minutes)).collect()
-                };
-                let again = keys::minutes(&Value { text: &text, place: value.place });
-                let same = again.is_some_and(|a| plain(&a) == plain(&minutes));
-                p.times.extend(minutes);
+                let times = time::read(value).ok_or_else(bad)?;
+                let text = time::text(&times);
+                let again = time::read(&Value { text: &text, place: value.place });
+                let same = again.is_some_and(|again| time::same(&again, &times));
+                for time in times {
+                    match time {
+                        super::Time::Minutes(minutes) => p.times.push(minutes),
+                        super::Time::Fixed(fixed) => p.fixed.push(fixed),
+                    }
+                }
                 return Ok(same.then_some(text));
             }
             Key::UsualPain => p.usual_pain = Some(keys::usual_pain(value).ok_or_else(bad)?),

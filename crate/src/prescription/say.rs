@@ -191,7 +191,10 @@ pub fn bad_value(place: Place, key: Key) -> Notice {
         Key::Weight => {
             ("a side and how much weight it may take", "weight: right, 50 % until 6 weeks after surgery")
         }
-        Key::Time => ("days, a part of the day and minutes", "time: Mon-Fri morning 15 min, evening 20 min"),
+        Key::Time => (
+            "days, a part of the day, and minutes or what stands there",
+            "time: Mon-Fri morning 15 min, Thu evening swimming, Sun rest",
+        ),
         Key::UsualPain => ("a number from 0 to 10", "usual pain: 3 of 10"),
         Key::Body => ("a height in metres and a mass in kilograms", "body: 1.70 m, 80 kg"),
         _ => ("something else", "aim: go upstairs step over step"),

@@ -30,7 +30,9 @@ pub fn at(p: &Prescription, catalog: &Catalog, ask: &Ask, cache: &mut Cache) -> 
     let in_force = bounds.limits.clone();
     let (own, mut notices) = resolve::own(p, catalog);
     let scope = Scope { prescription: p, catalog, own, clock, bounds };
-    let exercises = p.exercises.iter().map(|x| resolve::exercise(&scope, x, cache, &mut notices)).collect();
+    let mut exercises =
+        p.exercises.iter().map(|x| resolve::exercise(&scope, x, cache, &mut notices)).collect::<Vec<_>>();
+    super::ties::tie(&scope, &mut exercises, &mut notices);
     let full = full::text(&scope);
     let said = |list: &[crate::prescription::Said]| list.iter().map(|s| s.text.clone()).collect::<Vec<_>>();
     let mut programme = Programme {
@@ -64,6 +66,7 @@ pub fn at(p: &Prescription, catalog: &Catalog, ask: &Ask, cache: &mut Cache) -> 
         bearing,
         in_force,
         times: p.times.clone(),
+        fixed: p.fixed.clone(),
         bad_day: said(&p.bad_day),
         flare: said(&p.flare),
         discharge: said(&p.discharge),

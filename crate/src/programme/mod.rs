@@ -16,6 +16,7 @@ pub mod resolve;
 pub mod say;
 pub mod settled;
 pub mod sides;
+pub mod ties;
 use std::collections::BTreeMap;
 use std::sync::Arc;
 
@@ -29,7 +30,7 @@ use crate::measure::{Counts, Date, Span};
 use crate::notice::Notice;
 use crate::pose::movement::{Movement, Need};
 use crate::prescription::limit::{Bearing, Limit};
-use crate::prescription::{Minutes, Pain};
+use crate::prescription::{Fixed, Minutes, Pain};
 use crate::text::Place;
 
 /// What is asked of the programme besides the text. Today's date comes from the caller.
@@ -87,6 +88,8 @@ pub struct Programme {
     pub do_not: Vec<DoNot>,
     /// Minutes the patient has, as typed.
     pub times: Vec<Minutes>,
+    /// What stands in the patient's week already, and days of rest, as typed.
+    pub fixed: Vec<Fixed>,
     pub bad_day: Vec<String>,
     pub flare: Vec<String>,
     pub discharge: Vec<String>,
@@ -271,6 +274,29 @@ pub struct Exercise {
     pub usual_peaks: BTreeMap<String, f64>,
     /// The reason the clinician gave for keeping it against a notice.
     pub anyway: Option<String>,
+    /// What other exercises it comes after or before, or keeps apart from.
+    pub ties: Vec<Tie>,
+}
+
+/// How one exercise stands to another within a day or a session.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Bond {
+    /// On a day with both, it comes later: `after heel slide`.
+    After,
+    /// On a day with both, it comes earlier: `before heel slide`.
+    Before,
+    /// `not with heel slide`.
+    NotInSession,
+    /// `not on the same day as heel slide`.
+    NotOnDay,
+}
+
+/// A rule between two exercises, as the dose says it.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct Tie {
+    pub bond: Bond,
+    /// Index into [`Programme::exercises`].
+    pub to: usize,
 }
 
 /// One side's settled movement.

@@ -214,6 +214,7 @@ pub fn exercise(
         instead,
         usual_peaks,
         anyway: x.anyway.as_ref().map(|a| a.text.clone()),
+        ties: Vec::new(),
     }
 }
 

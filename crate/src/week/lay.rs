@@ -6,8 +6,12 @@ use crate::catalog::terms::Purpose;
 use crate::dose::Kind;
 use crate::dose::parts::{self, Moment, Often};
 use crate::measure::Weekdays;
-use crate::programme::{Condition, Exercise, Programme};
-use crate::week::model::{AllDay, Day, DaySet, Days, Item, Part, PartSet, Position, Problem, USUAL_CLOCK};
+use crate::prescription::{Fixed, Minutes, Occasion};
+use crate::programme::{Bond, Condition, Exercise, Programme};
+use crate::week::anchor;
+use crate::week::model::{
+    AllDay, Appointment, Day, DaySet, Days, Item, Part, PartSet, Position, Problem, Rule, USUAL_CLOCK,
+};
 
 /// From this age on a session goes down to the floor once (common practice, no source).
 const FLOOR_ONCE_FROM: u8 = 65;
@@ -21,6 +25,8 @@ pub(crate) struct Adapted {
     pub strip: Vec<usize>,
     /// Exercises that are laid less often than every so many days would be.
     pub rounded: Vec<usize>,
+    /// Days of rest.
+    pub rest: DaySet,
 }
 
 pub(crate) fn adapt(programme: &Programme) -> Adapted {
@@ -42,8 +48,9 @@ pub(crate) fn adapt(programme: &Programme) -> Adapted {
         items: Vec::new(),
         strip: Vec::new(),
         rounded: Vec::new(),
+        rest: rest(programme),
     };
-    minutes(programme, &mut adapted.problem);
+    times(programme, &mut adapted.problem);
     let mut kits: BTreeMap<Vec<String>, u32> = BTreeMap::new();
     // One whose last day has passed takes nobody's minutes.
     for (index, exercise) in programme.exercises.iter().enumerate().filter(|(_, e)| e.active) {
@@ -77,8 +84,8 @@ pub(crate) fn adapt(programme: &Programme) -> Adapted {
             seconds: exercise.seconds.go,
             per_day: per_day.low().min(MOST_GOES) as u8,
             days,
-            never: DaySet::default(),
-            parts: allowed(&exercise.amount.moments),
+            never: adapted.rest,
+            parts: allowed(&exercise.amount.moments, per_day.low().min(MOST_GOES)),
             apart_minutes: 0,
             loads,
             purpose: rank(exercise),
@@ -87,7 +94,34 @@ pub(crate) fn adapt(programme: &Programme) -> Adapted {
         });
         adapted.items.push(index);
     }
+    adapted.problem.rules = rules(programme, &adapted.items);
     adapted
+}
+
+/// The ties of the exercises that are laid, each rule once.
+fn rules(programme: &Programme, items: &[usize]) -> Vec<Rule> {
+    let item = |exercise: usize| items.iter().position(|&own| own == exercise);
+    let mut rules: Vec<Rule> = Vec::new();
+    for (me, &exercise) in items.iter().enumerate() {
+        for tie in programme.exercises.get(exercise).map(|e| e.ties.as_slice()).unwrap_or_default() {
+            let Some(other) = item(tie.to) else { continue };
+            let rule = match tie.bond {
+                Bond::After => Rule::After(me, other),
+                Bond::Before => Rule::After(other, me),
+                Bond::NotInSession => Rule::NotInSession(me.min(other), me.max(other)),
+                Bond::NotOnDay => Rule::NotOnDay(me.min(other), me.max(other)),
+            };
+            if !rules.contains(&rule) {
+                rules.push(rule);
+            }
+        }
+    }
+    rules
+}
+
+fn rest(programme: &Programme) -> DaySet {
+    let rests = programme.fixed.iter().filter(|fixed| fixed.what == Occasion::Rest);
+    rests.flat_map(|fixed| set(fixed.days).days()).collect()
 }
 
 fn floor_once(programme: &Programme) -> bool {
@@ -152,7 +186,9 @@ fn part(part: parts::Part) -> Part {
     }
 }
 
-fn allowed(moments: &[Moment]) -> PartSet {
+/// Parts of the day in which an exercise may be done: those that are said; else those that its anchor speaks of,
+/// where they leave room for all its goes.
+fn allowed(moments: &[Moment], goes: u32) -> PartSet {
     let said: PartSet = moments
         .iter()
         .filter_map(|moment| match moment {
@@ -160,7 +196,15 @@ fn allowed(moments: &[Moment]) -> PartSet {
             Moment::Words(_) => None,
         })
         .collect();
-    if said.is_empty() { PartSet::ALL } else { said }
+    if !said.is_empty() {
+        return said;
+    }
+    let anchors = moments.iter().filter_map(|moment| match moment {
+        Moment::Words(words) => anchor::parts(words),
+        Moment::At(_) | Moment::Before(_) | Moment::After(_) => None,
+    });
+    let all = anchors.fold(PartSet::ALL, |all, parts| all.without(PartSet::ALL.without(parts)));
+    if all.len() < goes.max(1) { PartSet::ALL } else { all }
 }
 
 /// Rank within a session: before everything, by purpose, after everything.
@@ -202,27 +246,66 @@ fn position(problem: &mut Problem, exercise: &Exercise) -> usize {
     })
 }
 
-/// The patient's minutes. On a day with minutes for some part, the other parts have none; a day of which nothing was
-/// said has no limit. Two lines for the same slot: the later one stands.
-fn minutes(programme: &Programme, problem: &mut Problem) {
-    for time in &programme.times {
-        let seconds = Some(u32::from(time.minutes) * 60);
-        for day in time.days.days().map(usize::from) {
-            let (Some(parts), Some(whole)) = (problem.available.get_mut(day), problem.by_day.get_mut(day))
-            else {
-                continue;
-            };
-            match time.part.map(part) {
-                None => *whole = seconds,
-                Some(part) => {
-                    for slot in parts.iter_mut() {
-                        *slot = slot.or(Some(0));
-                    }
-                    if let Some(slot) = parts.get_mut(part as usize) {
-                        *slot = seconds;
-                    }
-                }
+/// The patient's minutes and what stands in the week already, in the order of the text: of two for the same slot the
+/// later one stands.
+fn times(programme: &Programme, problem: &mut Problem) {
+    enum Time<'a> {
+        Minutes(&'a Minutes),
+        Fixed(&'a Fixed),
+    }
+    let mut all: Vec<((usize, usize), Time<'_>)> = Vec::new();
+    all.extend(programme.times.iter().map(|m| ((m.place.line, m.place.start), Time::Minutes(m))));
+    all.extend(programme.fixed.iter().map(|f| ((f.place.line, f.place.start), Time::Fixed(f))));
+    crate::sorting::sort_by_key(&mut all, |(at, _)| *at);
+    for (_, time) in all {
+        match time {
+            Time::Minutes(given) => minutes(given, problem),
+            Time::Fixed(fixed) => appointment(fixed, problem),
+        }
+    }
+}
+
+/// On a day with minutes for some part, the other parts have none; a day of which nothing was said has no limit, and
+/// no minutes for a part (`no Thu evening`) say nothing of the others.
+fn minutes(time: &Minutes, problem: &mut Problem) {
+    let seconds = Some(u32::from(time.minutes) * 60);
+    for day in time.days.days().map(usize::from) {
+        let (Some(parts), Some(whole)) = (problem.available.get_mut(day), problem.by_day.get_mut(day)) else {
+            continue;
+        };
+        let Some(part) = time.part.map(part) else {
+            *whole = seconds;
+            continue;
+        };
+        if 0 < time.minutes {
+            for slot in parts.iter_mut() {
+                *slot = slot.or(Some(0));
             }
         }
+        if let Some(slot) = parts.get_mut(part as usize) {
+            *slot = seconds;
+        }
+    }
+}
+
+/// An appointment takes its minutes from its part of the day, or all of that part.
+fn appointment(fixed: &Fixed, problem: &mut Problem) {
+    let Occasion::Appointment { part: at, name, minutes, works } = &fixed.what else { return };
+    let loads: Vec<usize> = works.iter().map(|work| group(problem, work)).collect();
+    for day in set(fixed.days).days() {
+        let part = part(*at);
+        if minutes.is_none()
+            && let Some(slot) =
+                problem.available.get_mut(day as usize).and_then(|parts| parts.get_mut(part as usize))
+        {
+            *slot = Some(0);
+        }
+        problem.appointments.push(Appointment {
+            name: name.clone(),
+            day,
+            part,
+            seconds: minutes.map_or(0, |minutes| u32::from(minutes) * 60),
+            loads: loads.clone(),
+        });
     }
 }

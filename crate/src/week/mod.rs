@@ -4,6 +4,7 @@
 //! finds the proven best answer, and [`shortage`] says in words why the patient's minutes do not suffice and what would
 //! be the smallest repairs.
 
+pub mod anchor;
 pub mod course;
 mod lay;
 pub mod model;
@@ -15,7 +16,7 @@ pub mod shortage;
 pub mod solve;
 
 use crate::programme::Programme;
-use model::{AllDay, Day, Fault, Limit, Part, Problem, Week};
+use model::{AllDay, Appointment, Day, DaySet, Fault, Limit, Part, Problem, Week};
 use shortage::{Change, Shortage};
 
 /// A programme laid on days and parts of the day.
@@ -30,6 +31,8 @@ pub struct Laid {
     pub all_day: Vec<(usize, AllDay)>,
     /// Exercises asked for every so many days, three or more, that are laid on the nearest number of days a week.
     pub rounded: Vec<usize>,
+    /// Days on which nothing is laid.
+    pub rest: DaySet,
     /// Why the patient's minutes do not suffice, and what would help.
     pub shortage: Option<Shortage>,
     /// Which week of a two-week cycle is shown, 1 or 2.
@@ -44,6 +47,29 @@ pub struct Shown {
     pub days: Vec<ShownDay>,
     pub overtime: Vec<ShownOvertime>,
     pub unplaced: Vec<ShownUnplaced>,
+    /// What stands in the week already, by day and part.
+    pub fixed: Vec<ShownFixed>,
+    /// Days of rest.
+    pub rest: Vec<Day>,
+}
+
+/// Something that stands in the week already: `swimming` on Thursday evening.
+#[derive(Clone, Debug, PartialEq, Eq, serde::Serialize)]
+pub struct ShownFixed {
+    pub day: Day,
+    pub part: Part,
+    pub name: String,
+}
+
+impl ShownFixed {
+    fn all(appointments: &[Appointment]) -> Vec<ShownFixed> {
+        let mut all: Vec<ShownFixed> = appointments
+            .iter()
+            .map(|visit| ShownFixed { day: visit.day, part: visit.part, name: visit.name.clone() })
+            .collect();
+        crate::sorting::sort_by_key(&mut all, |fixed| (fixed.day, fixed.part));
+        all
+    }
 }
 
 #[derive(Clone, Debug, PartialEq, Eq, serde::Serialize)]
@@ -93,14 +119,19 @@ pub fn lay(programme: &Programme, limit: Limit) -> Result<Laid, Fault> {
     laid(lay::adapt(programme), programme.week_number, limit)
 }
 
+/// The programme as the week's plain problem: what [`lay`] solves.
+pub fn problem(programme: &Programme) -> Problem {
+    lay::adapt(programme).problem
+}
+
 fn laid(adapted: lay::Adapted, week_number: u32, limit: Limit) -> Result<Laid, Fault> {
     let week = solve::solve(&adapted.problem, limit)?;
     let shortage = shortage::shortage(&adapted.problem, &week, limit);
     let all_day = adapted.strip.into_iter().zip(adapted.problem.all_day.iter().cloned()).collect();
     // Weeks count from 1, so odd weeks are the first of the cycle.
     let shown_week = if week.weeks == 2 && week_number.is_multiple_of(2) { 2 } else { 1 };
-    let (problem, items, rounded) = (adapted.problem, adapted.items, adapted.rounded);
-    Ok(Laid { problem, week, items, all_day, rounded, shortage, shown_week })
+    let (problem, items, rounded, rest) = (adapted.problem, adapted.items, adapted.rounded, adapted.rest);
+    Ok(Laid { problem, week, items, all_day, rounded, rest, shortage, shown_week })
 }
 
 impl Laid {
@@ -141,7 +172,8 @@ impl Laid {
                 Some(ShownUnplaced { exercise: self.exercise(out.item)?, reason: out.reason.clone() })
             })
             .collect();
-        Shown { proved: self.week.proved, days, overtime, unplaced }
+        let (fixed, rest) = (ShownFixed::all(&self.problem.appointments), self.rest.days().collect());
+        Shown { proved: self.week.proved, days, overtime, unplaced, fixed, rest }
     }
 
     /// What to write for a repair of [`Laid::shortage`].

@@ -1,7 +1,7 @@
 //! A laid week as plain data: what desk, sheet and home page show of it, without solving it again.
 
 use super::ready::Ready;
-use super::{Laid, Shown, ShownDay, ShownOvertime, ShownSession, ShownUnplaced, lay};
+use super::{Laid, Shown, ShownDay, ShownFixed, ShownOvertime, ShownSession, ShownUnplaced, lay};
 use crate::programme::Programme;
 use crate::week::model::{AllDay, Day, Fault, Part};
 
@@ -50,7 +50,7 @@ impl Pattern {
     /// The week as it is shown, for the programme at the week that it is made for. Minutes are by the same
     /// arithmetic as those of a solved week.
     pub fn shown(&self, programme: &Programme) -> Shown {
-        let problem = lay::adapt(programme).problem;
+        let lay::Adapted { problem, rest, .. } = lay::adapt(programme);
         let mine = self.week_of(programme.week_number);
         let seconds = |exercises: &[usize]| -> u32 {
             exercises.iter().filter_map(|e| programme.exercises.get(*e)).map(|e| e.seconds.go).sum()
@@ -78,7 +78,8 @@ impl Pattern {
             }
             days.push(ShownDay { day, sessions });
         }
-        Shown { proved: self.proved, days, overtime, unplaced: unplaced(programme) }
+        let (fixed, rest) = (ShownFixed::all(&problem.appointments), rest.days().collect());
+        Shown { proved: self.proved, days, overtime, unplaced: unplaced(programme), fixed, rest }
     }
 }
 

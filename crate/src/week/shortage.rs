@@ -202,8 +202,9 @@ impl Look {
     fn slots(&self, problem: &Problem) -> Option<Repair> {
         let length = places().filter_map(|(day, part)| given(problem, day, part)).max().filter(|s| 0 < *s)?;
         let missing = self.levels(problem, Depth::Rested).0.overtime;
-        let closed: Vec<(Day, Option<Part>)> =
-            places().filter(|&(day, part)| given(problem, day, part) == Some(0)).collect();
+        let closed: Vec<(Day, Option<Part>)> = places()
+            .filter(|&(day, part)| given(problem, day, part) == Some(0) && !taken(problem, day, part))
+            .collect();
         let mut certain = true;
         let mut looked = 0;
         for size in 1..=3_usize {
@@ -247,6 +248,11 @@ fn given(problem: &Problem, day: Day, part: Option<Part>) -> Option<u32> {
             problem.available.get(day as usize).and_then(|parts| parts.get(part as usize)).copied().flatten()
         }
     }
+}
+
+/// Whether something stands there already, so that it is no place to suggest.
+fn taken(problem: &Problem, day: Day, part: Option<Part>) -> bool {
+    problem.appointments.iter().any(|visit| visit.day == day && Some(visit.part) == part)
 }
 
 fn open(problem: &mut Problem, day: Day, part: Option<Part>, seconds: u32) {

@@ -227,6 +227,8 @@ fn may_begin(c: Cursor<'_>) -> bool {
                 | "pm"
                 | "before"
                 | "after"
+                | "only"
+                | "with"
                 | "add"
                 | "plus"
                 | "for"

@@ -23,6 +23,9 @@ pub(super) fn moment(mut c: Cursor<'_>, source: &str) -> Option<Hit> {
     if c.word(&["pm"]).is_some() {
         return ask(c, Doubt::AfternoonOrEvening);
     }
+    if let Some(found) = beside(c, source) {
+        return Some(found);
+    }
     let begun = c;
     let first = c.peek()?;
     let before = c.word(&["before", "after"])? == "before";
@@ -34,6 +37,36 @@ pub(super) fn moment(mut c: Cursor<'_>, source: &str) -> Option<Hit> {
         }
     }
     if c.is_done() || begun.at != 0 && matches!(c.peek_word(), Some("each" | "sets" | "set")) {
+        return None;
+    }
+    let last = c.all.last()?;
+    c.at = c.all.len();
+    hit(c, Item::Moment(Moment::Words(source.get(first.start..last.end)?.to_string())))
+}
+
+/// Who has to be there, and what keeps apart: `with someone`, `only with daughter`, `not with lunge`, `not on the same
+/// day as lunge`, `not in the first hour up`. Kept word for word to the end of the piece.
+fn beside(mut c: Cursor<'_>, source: &str) -> Option<Hit> {
+    let first = c.peek()?;
+    let alone = c.words(&["with", "someone"]) || c.words(&["with", "somebody"]);
+    let starts: [&[&str]; 8] = [
+        &["only", "with"],
+        &["not", "with"],
+        &["not", "on", "the", "same", "day", "as"],
+        &["not", "the", "same", "day", "as"],
+        &["not", "in", "the", "first"],
+        &["not", "first", "thing"],
+        &["not", "before"],
+        &["not", "after"],
+    ];
+    let said = alone || starts.iter().any(|start| c.words(start));
+    // `only with red band` is a load.
+    if !said || load(c, source).is_some() {
+        return None;
+    }
+    let thing =
+        source.get(first.start..).is_some_and(|s| s.to_ascii_lowercase().starts_with("not first thing"));
+    if c.is_done() && !alone && !thing {
         return None;
     }
     let last = c.all.last()?;

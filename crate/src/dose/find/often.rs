@@ -255,7 +255,11 @@ pub(super) fn weekdays(mut c: Cursor<'_>) -> Option<Hit> {
         return None;
     }
     let days = weekday_set(&mut c)?;
-    c.word(&["only"]);
+    // `Sat only with daughter` says more than the day.
+    let mut only = c;
+    if only.word(&["only"]).is_some() && only.peek_word() != Some("with") {
+        c = only;
+    }
     hit(c, Item::Days(Days::On(days)))
 }
 
