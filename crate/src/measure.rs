@@ -172,6 +172,10 @@ impl Weekdays {
     pub fn count(self) -> u32 {
         self.0.count_ones()
     }
+    /// The other days of the week; None where this is all of them.
+    pub fn others(self) -> Option<Weekdays> {
+        Weekdays::new((0..7).filter(|d| !self.has(*d)))
+    }
     pub fn and(self, other: Weekdays) -> Weekdays {
         Weekdays(self.0 | other.0)
     }

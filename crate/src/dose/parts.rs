@@ -25,6 +25,7 @@ pub enum Unit {
     Lengths,
     Flights,
     Breaths,
+    Miles,
 }
 
 /// The days on which a dose falls.

@@ -5,7 +5,7 @@ use super::parts::{Days, Ending, Moment, Often};
 use super::say::Doubt;
 use super::tokens::{Cursor, Sort, Token, tokens};
 use super::{Dose, Portion, Sided, Tally, Work};
-use crate::measure::Counts;
+use crate::measure::{Counts, Weekdays};
 use crate::notice::{Edit, Notice};
 use crate::text::Place;
 use crate::text::fold::fold;
@@ -56,7 +56,7 @@ fn pieces<'t, 'a>(all: &'t [Token<'a>]) -> Vec<&'t [Token<'a>]> {
             Sort::Sign(')') => depth = depth.saturating_sub(usize::from(paired.get(i) == Some(&true))),
             Sort::Sign(',' | ';') if depth == 0 => {
                 let day = |t: Option<&Token<'_>>| match t.map(|t| t.sort) {
-                    Some(Sort::Word(w)) => super::find::often::weekday(w).is_some(),
+                    Some(Sort::Word(w)) => super::find::often::is_day(w),
                     Some(Sort::Number(_) | Sort::Sign(_)) | None => false,
                 };
                 let before = i.checked_sub(1).and_then(|b| all.get(b));
@@ -175,6 +175,15 @@ impl Reader<'_> {
                 c = next;
                 continue;
             }
+            // A quotation stays whole: nothing in it is a dose.
+            if token.sort == Sort::Sign('"')
+                && (token.spaced || c.at == 0)
+                && let Some(close) = all.iter().skip(c.at + 1).position(|t| t.sort == Sort::Sign('"'))
+            {
+                unknown.get_or_insert(c.at);
+                c.at += close + 2;
+                continue;
+            }
             // A bracket is read as a piece of its own, and kept whole where it isn't wholly understood.
             if token.sort == Sort::Sign('(')
                 && pairs.get(c.at) == Some(&true)
@@ -259,6 +268,8 @@ impl Reader<'_> {
                 true
             }
             Item::Ask => found.doubt == Some(Doubt::AfternoonOrEvening),
+            // `↑ weight as able`
+            Item::Ending(Ending::AsAble) => after_unknown,
             Item::Days(Days::Daily | Days::PerWeek(_)) => matches!(c.peek_word(), Some("a" | "per")),
             _ => false,
         });
@@ -387,6 +398,18 @@ impl Reader<'_> {
                     (Some(Days::Daily), Days::Daily) => Ok(()),
                     _ => one(&mut given.days, *days, "frequency", |d| d.to_string()),
                 }
+            }
+            Item::DaysOff(off) => {
+                let given = &mut self.gathered;
+                let on = match given.days {
+                    None | Some(Days::Daily) => off.others(),
+                    Some(Days::On(on)) => Weekdays::new((0..7).filter(|d| on.has(*d) && !off.has(*d))),
+                    Some(Days::PerWeek(_) | Days::Every(_)) => None,
+                };
+                let unread =
+                    || Some(Doubt::Unread { text: self.source.get(start..end).unwrap_or("").to_string() });
+                given.days = Some(Days::On(on.filter(|_| given.all_day.is_none()).ok_or_else(unread)?));
+                Ok(())
             }
             Item::PerDay(n) => {
                 if self.gathered.all_day.is_some() {
@@ -643,6 +666,16 @@ fn misspelt(word: &str, some: &[Token<'_>], i: usize) -> Option<Vec<&'static str
 /// Whether unknown words with numbers look like they were meant as a dose: a number with a unit or sign
 /// beside it, or nothing but numbers and signs.
 fn looks_like_dose(some: &[Token<'_>]) -> bool {
+    // Heights, sizes and speeds are nothing of a dose.
+    const SIZES: [&str; 20] = [
+        "cm", "mm", "inch", "inches", "ft", "foot", "feet", "ml", "bottle", "litre", "litres", "rpm", "mph",
+        "kph", "bpm", "watts", "degrees", "degree", "deg", "level",
+    ];
+    let sized = |t: &Token<'_>| matches!(t.sort, Sort::Word(w) if SIZES.contains(&w));
+    let quoted = some.first().is_some_and(|t| t.sort == Sort::Sign('"'));
+    if quoted || some.iter().any(sized) {
+        return false;
+    }
     let words = some.iter().filter(|t| matches!(t.sort, Sort::Word(_))).count();
     let numbers = some.iter().filter(|t| matches!(t.sort, Sort::Number(_))).count();
     words <= numbers + 1

@@ -69,6 +69,50 @@ pub enum Doubt {
     Unread {
         text: String,
     },
+    /// `10x daily`.
+    TimesOrReps {
+        n: Counts,
+    },
+    /// `8/10`, `3 x 8/10`.
+    RangeOrEffort {
+        sets: Option<Counts>,
+        low: u32,
+        high: u32,
+    },
+    /// `every 2-3 hours`, `2/24`.
+    Hours {
+        low: u32,
+    },
+    /// `6/52` alone, read as a time to go on for.
+    Span {
+        text: String,
+    },
+    /// `4 on 1 off`.
+    OnAndOff,
+    Biweekly,
+    /// `until 4 weeks`.
+    UntilWeeks {
+        weeks: u32,
+    },
+    /// `L > R`.
+    MoreOnOneSide,
+    /// `-> 3 x 12`.
+    Next,
+    /// `+ 1 kg a week`.
+    LoadGrows,
+    /// `3 x 10RM`.
+    MostReps {
+        sets: Counts,
+        reps: Counts,
+    },
+    /// `tempo 30X1`.
+    TempoLetter,
+    /// `6" step`.
+    Inches {
+        cm: u32,
+        prop: String,
+        foot: bool,
+    },
     TooLong,
     /// A near word of the dose language.
     Misspelt {
@@ -257,6 +301,131 @@ impl Doubt {
                 ),
                 None,
             ),
+            Doubt::TimesOrReps { n } => say(
+                Error,
+                "ask-times-daily",
+                format!(
+                    "“{raw}” may be {n} repetitions once a day, or {n} times a day. \
+                     Write “{n} reps, daily” or “{n}/day”."
+                ),
+                Some(format!("{n} reps, daily")),
+            ),
+            Doubt::RangeOrEffort { sets, low, high } => {
+                let lead = sets.map_or(String::new(), |s| format!("{s} x "));
+                let reps = if sets.is_some() { "" } else { " reps" };
+                let effort = match sets {
+                    Some(sets) => format!("{sets} x {low}, effort {low} of {high}"),
+                    None => format!("effort {low} of {high}"),
+                };
+                // Only the common scale has ten steps.
+                let or = if *high == 10 { format!(" or “{effort}”") } else { String::new() };
+                say(
+                    Error,
+                    "ask-slash",
+                    format!(
+                        "The “{low}/{high}” in “{raw}” may be a range or a score. \
+                         Write “{lead}{low}-{high}{reps}”{or}."
+                    ),
+                    Some(format!("{lead}{low}-{high}{reps}")),
+                )
+            }
+            Doubt::Hours { low } => {
+                let (n, text) = match low {
+                    1 => ("hourly".to_string(), "hourly".to_string()),
+                    n => (format!("every {n} hours"), format!("every {n} hours")),
+                };
+                say(
+                    Error,
+                    "ask-hours",
+                    format!("“{raw}” does not say one number of hours between goes. Write it like “{text}”."),
+                    Some(n),
+                )
+            }
+            Doubt::Span { text } => {
+                say(Advice, "dose-span", format!("“{raw}” was read as {text}."), Some(text.clone()))
+            }
+            Doubt::OnAndOff => say(
+                Error,
+                "ask-on-and-off",
+                format!(
+                    "“{raw}” falls on other days each week and is kept as typed. \
+                     Write the days (“Mon Tue Thu Fri”), “alternate days” or “5/week”."
+                ),
+                None,
+            ),
+            Doubt::Biweekly => say(
+                Error,
+                "ask-biweekly",
+                format!("“{raw}” may be twice a week or every two weeks. Write “2/week” or “every 14 days”."),
+                Some("2/week".to_string()),
+            ),
+            Doubt::UntilWeeks { weeks } => say(
+                Error,
+                "ask-until-weeks",
+                format!(
+                    "“{raw}” does not say from when. Write “until week {weeks}” (from the start date), \
+                     or “until {weeks} weeks after surgery”."
+                ),
+                Some(format!("until week {weeks}")),
+            ),
+            Doubt::MoreOnOneSide => say(
+                Error,
+                "ask-more-side",
+                format!(
+                    "“{raw}” says more on one side, but not how much. Write each side on a line of its own, \
+                     with its own dose."
+                ),
+                None,
+            ),
+            Doubt::Next => say(
+                Error,
+                "ask-next",
+                format!(
+                    "“{raw}” says what comes later, but not when. Write it on a line below, \
+                     as “from week 3: …” or “when easy: …”."
+                ),
+                None,
+            ),
+            Doubt::LoadGrows => say(
+                Error,
+                "ask-load-grows",
+                format!(
+                    "“{raw}” is kept as typed: a load that grows is written in steps. \
+                     Write them below, like “from week 2: 3 kg”."
+                ),
+                None,
+            ),
+            Doubt::MostReps { sets, reps } => say(
+                Error,
+                "ask-repetition-maximum",
+                format!(
+                    "“{raw}” is a weight that can be lifted {reps} times at most. \
+                     Write how far to go: “{sets} x {reps}, 0 in reserve” or “{sets} x {reps}, 2 in reserve”."
+                ),
+                Some(format!("{sets} x {reps}, 0 in reserve")),
+            ),
+            Doubt::TempoLetter => {
+                let digits = raw.to_lowercase().replace("tempo", "").replace(['-', ' ', ':'], "").replace('x', "1");
+                let parts: Vec<String> = digits.chars().map(String::from).collect();
+                say(
+                    Error,
+                    "ask-tempo",
+                    format!(
+                        "The letter in “{raw}” was not understood. Write four numbers of seconds: \
+                         lowering, pause, lifting, pause, as in “tempo 3-0-1-1”."
+                    ),
+                    (parts.len() == 4).then(|| format!("tempo {}", parts.join("-"))),
+                )
+            }
+            Doubt::Inches { cm, prop, foot } => {
+                let unit = if *foot { "feet" } else { "inches" };
+                say(
+                    Advice,
+                    "dose-inches",
+                    format!("“{raw}” was taken for {unit} and is kept as typed; {cm} cm is the same."),
+                    Some(format!("{cm} cm {prop}")),
+                )
+            }
             Doubt::TooLong => say(
                 Error,
                 "dose-too-long",

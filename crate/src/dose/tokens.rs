@@ -110,6 +110,8 @@ fn word(rest: &str) -> (Sort<'_>, usize) {
             "q.i.d" | "q.i.d." => "qid",
             "p.r.n" | "p.r.n." => "prn",
             "e.o.d" | "e.o.d." => "eod",
+            "q.o.d" | "q.o.d." => "qod",
+            "q.d" | "q.d." => "qd",
             "a.m" | "a.m." => "am",
             "p.m" | "p.m." => "pm",
             _ => "",
@@ -153,6 +155,12 @@ fn word(rest: &str) -> (Sort<'_>, usize) {
     };
     (Sort::Number(n * 100), length)
 }
+
+/// Things whose height, size or distance is said.
+pub const PROPS: [&str; 17] = [
+    "step", "steps", "stepper", "box", "block", "blocks", "stool", "bench", "chair", "stair", "stairs",
+    "riser", "platform", "plinth", "ball", "wall", "pole",
+];
 
 /// A place in the tokens of one chunk. Copied freely to look ahead.
 #[derive(Clone, Copy, Debug)]
@@ -214,6 +222,14 @@ impl<'a> Cursor<'a> {
         hit
     }
 
+    /// Whether a thing with a height or a distance stands here: `step`, `high step`, `from wall`.
+    pub fn prop(&self) -> bool {
+        let mut c = *self;
+        c.word(&["high", "low", "from"]);
+        c.word(&["the", "a"]);
+        c.word(&PROPS).is_some()
+    }
+
     /// The sign of "times": `x` or `*`.
     pub fn times(&mut self) -> bool {
         self.word(&["x"]).is_some() || self.sign('*')
@@ -252,7 +268,7 @@ impl<'a> Cursor<'a> {
             *self = c;
             return Some(n);
         }
-        if !c.sign('-') {
+        if !c.sign('-') && !c.sign('~') {
             c.word(&["to", "or"])?;
         }
         let n = c.hundredths()?;
@@ -283,7 +299,11 @@ impl<'a> Cursor<'a> {
     fn time_unit(&mut self) -> Option<u64> {
         let mut c = *self;
         c.sign('-');
-        let seconds = if c.word(&["s", "sec", "secs", "second", "seconds"]).is_some() {
+        let seconds = if let Some(word) = c.word(&["s", "sec", "secs", "second", "seconds"]) {
+            // `second daily` is every other day.
+            if word == "second" && matches!(c.peek_word(), Some("daily" | "day")) {
+                return None;
+            }
             c.sign('.');
             1
         } else if c.word(&["min", "mins", "minute", "minutes"]).is_some() {
@@ -293,13 +313,23 @@ impl<'a> Cursor<'a> {
             3600
         } else {
             c = *self;
-            if c.sign('"') || c.signs("''") {
+            // A quote that opens (`3 x 10 "the red one"`) is no unit.
+            let opens = c.peek().is_some_and(|t| t.spaced)
+                && c.all.iter().skip(c.at + 1).any(|t| matches!(t.sort, Sort::Sign('"' | '\'')));
+            let unit = if opens {
+                return None;
+            } else if c.sign('"') || c.signs("''") {
                 1
             } else if c.sign('\'') {
                 60
             } else {
                 return None;
+            };
+            // Beside a thing to stand on or by it is inches or feet.
+            if c.prop() {
+                return None;
             }
+            unit
         };
         *self = c;
         Some(seconds)

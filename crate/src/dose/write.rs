@@ -114,6 +114,8 @@ fn unit_word(unit: Unit, one: bool) -> &'static str {
         (Unit::Flights, false) => "flights",
         (Unit::Breaths, true) => "breath",
         (Unit::Breaths, false) => "breaths",
+        (Unit::Miles, true) => "mile",
+        (Unit::Miles, false) => "miles",
     }
 }
 

@@ -144,6 +144,8 @@ fn unit_word(unit: Unit, n: Counts) -> &'static str {
         Unit::Flights => "flights of stairs",
         Unit::Breaths if one => "slow breath",
         Unit::Breaths => "slow breaths",
+        Unit::Miles if one => "mile",
+        Unit::Miles => "miles",
     }
 }
 

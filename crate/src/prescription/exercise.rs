@@ -8,8 +8,8 @@ use crate::dose::parts::{Days, Ending, Load, Often};
 use crate::dose::read;
 use crate::dose::reader::add_side;
 use crate::dose::say::Doubt;
-use crate::dose::tokens::{Cursor, Sort, Token, tokens};
-use crate::dose::{Dose, Sided, Tally, Work};
+use crate::dose::tokens::{Cursor, PROPS, Sort, Token, tokens};
+use crate::dose::{Dose, End, Sided, Tally, Work};
 use crate::measure::Counts;
 use crate::notice::{Edit, Notice, Severity};
 use crate::text::Place;
@@ -184,13 +184,26 @@ pub fn part(content: &str, place: Place) -> Parted {
                     severity: Severity::Error,
                     kind: "side-twice",
                     place: dose_place,
-                    sentence: format!("This line says “{first}” and “{said}”. Keep one side."),
+                    sentence: format!(
+                        "This line says “{first}” and “{said}”. Keep one side, or write each side on a line of its own."
+                    ),
                     edit: None,
                 });
             }
         }
     }
     dose.tally = tally;
+    // `heel slides 3x10 R knee`: where, after the dose.
+    if side.is_none()
+        && region.is_none()
+        && let Some((i, found, at)) = placed_words(&dose.words)
+        && let Some(byte) = content.find(dose.words.get(i).map_or("", String::as_str))
+    {
+        let words = dose.words.remove(i);
+        side = Some(found);
+        let (a, b) = (byte + at, byte + words.len());
+        region = Some(Said { text: content.get(a..b).unwrap_or("").to_string(), place: sub(a, b) });
+    }
     if let (Some(Sided::Alternating), None, Some(n)) = (side, tally, counted(&dose)) {
         let saying = Doubt::InAllOrEach { n }.saying("");
         notices.push(Notice {
@@ -205,6 +218,18 @@ pub fn part(content: &str, place: Place) -> Parted {
     let name =
         (!text.is_empty()).then(|| Said { text: text.to_string(), place: sub(from + start, from + end) });
     Parted { name, side, region, dose, dose_place, notices }
+}
+
+/// Words of a dose that are a side and a joint and nothing else: which, the side, and the byte of the joint.
+fn placed_words(words: &[String]) -> Option<(usize, Sided, usize)> {
+    words.iter().enumerate().find_map(|(i, text)| {
+        let folded = fold(text);
+        let all = tokens(&folded);
+        let mut c = Cursor { all: &all, at: 0 };
+        let side = one_side(&mut c)?;
+        let at = c.peek()?.start;
+        (super::angles::joint(&mut c).is_some() && c.is_done()).then_some((i, side, at))
+    })
 }
 
 fn counted(dose: &Dose) -> Option<Counts> {
@@ -295,6 +320,7 @@ fn is_strong(item: &Item) -> bool {
         | Item::Ramp(_)
         | Item::Load(Load::Mass { .. } | Load::OfMaximum { .. })
         | Item::Days(Days::Daily | Days::PerWeek(_) | Days::Every(_))
+        | Item::DaysOff(_)
         | Item::Ask => true,
         Item::Load(Load::Band(_))
         | Item::Days(Days::On(_))
@@ -324,8 +350,20 @@ pub fn strong(text: &str) -> Option<usize> {
         let c = if opened { Cursor { all: until_close(c.all, inside), ..c } } else { c };
         let Some(hit) = at(c, text) else { continue };
         let prn = hit.items.iter().any(|i| matches!(i, Item::AllDay(Often::AsNeeded { .. })));
-        let starts =
-            hit.items.iter().any(is_strong) && !(prn && !comma && i == 1 && token.sort != Sort::Word("prn"));
+        // `add a lamp-post a week`: a rate without a number begins no dose.
+        let article = matches!(token.sort, Sort::Word("a" | "per"));
+        // `step up 6" 3x10`: a height, where the work comes later.
+        let height = matches!(all.get(i + 1).map(|t| t.sort), Some(Sort::Sign('"' | '\'')))
+            && named_height(&all, i, hit.next)
+            && later_work(&all, hit.next, text);
+        if article || height {
+            continue;
+        }
+        let latin = matches!(token.sort, Sort::Word("mane" | "nocte"));
+        let lasting = matches!(token.sort, Sort::Word("for" | "until" | "till" | "x"))
+            && hit.items.iter().any(|i| matches!(i, Item::Until(e) if !matches!(e, End::Words(_))));
+        let starts = (latin || lasting || hit.items.iter().any(is_strong))
+            && !(prn && !comma && i == 1 && token.sort != Sort::Word("prn"));
         let after_comma = comma
             && hit.items.iter().any(|i| {
                 matches!(
@@ -349,6 +387,21 @@ pub fn strong(text: &str) -> Option<usize> {
         return all.get(from).map(|t| t.start);
     }
     None
+}
+
+/// Whether a thing that has a height or a distance is named before or behind.
+fn named_height(all: &[Token<'_>], at: usize, next: usize) -> bool {
+    let prop = |t: &Token<'_>| matches!(t.sort, Sort::Word(w) if PROPS.contains(&w));
+    all.get(..at).unwrap_or(&[]).iter().any(|t| prop(t) || matches!(t.sort, Sort::Word("ups" | "downs")))
+        || Cursor { all, at: next }.prop()
+}
+
+/// Whether work stands at `from` or behind it.
+fn later_work(all: &[Token<'_>], from: usize, text: &str) -> bool {
+    (from..all.len().min(from + 12)).any(|at_token| {
+        at(Cursor { all, at: at_token }, text)
+            .is_some_and(|hit| hit.items.iter().any(|i| matches!(i, Item::Work(_))))
+    })
 }
 
 fn until_close<'t, 'a>(all: &'t [Token<'a>], from: usize) -> &'t [Token<'a>] {
@@ -557,4 +610,10 @@ pub fn has_work(dose: &Dose) -> bool {
         || dose.often.is_some()
         || dose.hold.is_some()
         || dose.tally == Some(Tally::EachSide)
+}
+
+/// Whether a dose says anything at all besides sides and words.
+pub fn says_dose(dose: &Dose) -> bool {
+    let plain = Dose { sides: dose.sides, tally: dose.tally, words: dose.words.clone(), ..Dose::default() };
+    has_work(dose) || *dose != plain
 }

@@ -80,6 +80,71 @@ impl Key {
     }
 }
 
+/// What a word before a colon means in other records, where it is no key here.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Elsewhere {
+    /// Who the patient is.
+    Patient,
+    /// It has another name here.
+    Key(Key),
+    /// Nothing that a prescription needs: numbers, addresses.
+    Record,
+    /// A date of something.
+    Date,
+    /// What must not be done, in words that are not read.
+    Danger,
+}
+
+impl Elsewhere {
+    pub fn is_safety(self) -> bool {
+        match self {
+            Elsewhere::Danger => true,
+            Elsewhere::Key(key) => key.is_safety(),
+            Elsewhere::Patient | Elsewhere::Record | Elsewhere::Date => false,
+        }
+    }
+}
+
+/// See [`Elsewhere`]; the words are folded.
+pub fn elsewhere(words: &str) -> Option<Elsewhere> {
+    let plain: String = words.chars().filter(|c| *c != '.').collect();
+    Some(match plain.as_str() {
+        "name" | "pt" | "px" | "pt name" | "patient name" | "patients name" | "patient's name" | "client"
+        | "client name" | "full name" | "surname" | "first name" | "initials" => Elsewhere::Patient,
+        "clinician" | "therapist" | "physio" | "physiotherapist" | "physical therapist" | "provider"
+        | "clinic" | "from" | "prescriber" | "prescribed by" => Elsewhere::Key(Key::By),
+        "equipment" => Elsewhere::Key(Key::Kit),
+        "next appt" | "next appointment" | "next visit" | "follow up" | "follow-up" | "f/u" | "fu" => {
+            Elsewhere::Key(Key::Review)
+        }
+        "dx" | "diagnosis" | "hx" | "history" | "pmh" | "pmhx" | "subjective" | "objective"
+        | "assessment" | "soap" | "impression" | "problem" | "problems" | "s" | "o" | "a" | "hpc" | "pc"
+        | "o/e findings" => Elsewhere::Key(Key::Finding),
+        "dos" | "date of surgery" | "surgery date" | "op date" | "dosx" => Elsewhere::Key(Key::Surgery),
+        "doi" | "date of injury" | "injury date" => Elsewhere::Key(Key::Injury),
+        "start date" | "begin" => Elsewhere::Key(Key::Start),
+        "review date" => Elsewhere::Key(Key::Review),
+        "edd" | "due date" => Elsewhere::Key(Key::Due),
+        "wb status" | "weight bearing status" | "weight-bearing status" | "wbs" => {
+            Elsewhere::Key(Key::Weight)
+        }
+        "rom" | "rom restriction" | "rom restrictions" | "restriction" | "restrictions" => {
+            Elsewhere::Key(Key::Limit)
+        }
+        "date" => Elsewhere::Date,
+        "dob" | "date of birth" | "age" | "sex" | "gender" | "phone" | "tel" | "telephone" | "mobile"
+        | "cell" | "email" | "e-mail" | "address" | "nhs" | "nhs no" | "nhs number" | "mrn" | "urn"
+        | "hospital number" | "hospital no" | "id" | "ref" | "gp" | "insurance" | "occupation"
+        | "next of kin" | "dh" | "medication" | "medications" | "meds" | "allergies" | "sh" | "consent" => {
+            Elsewhere::Record
+        }
+        "contraindication" | "contraindications" | "ci" | "red flags" | "do not" | "don't" | "dont" => {
+            Elsewhere::Danger
+        }
+        _ => return None,
+    })
+}
+
 /// Near reserved keys for words before a colon that are none. Stricter than for names: `bridge` is not
 /// near `range`.
 pub fn near_keys(words: &str) -> Vec<&'static str> {

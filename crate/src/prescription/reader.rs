@@ -1,7 +1,7 @@
 //! Reads a prescription line by line: what each line is, what it belongs to, and how it is written tidily.
 
 use super::angles;
-use super::exercise::{Parted, colon, has_work, is_dose, part, part_step};
+use super::exercise::{Parted, colon, has_work, is_dose, part, part_step, says_dose};
 use super::keys::{self, Key, Undated, Value};
 use super::limit::Purpose;
 use super::{
@@ -46,6 +46,8 @@ enum Class {
     Remark(Said),
     Key(Key, Said),
     Detail(About, Said),
+    /// A detail without its colon.
+    PlainDetail(About, Said, Notice),
     Anyway(Said),
     /// `at: morning`, `hold: 5 s`, or a dose with nothing else: belongs to the exercise above.
     DoseLine(Dose, Vec<Notice>),
@@ -194,6 +196,10 @@ impl Reading {
                 if let Some(exercise) = self.above_mut() {
                     exercise.details.push(Detail { about, said });
                 }
+            }
+            Class::PlainDetail(about, said, notice) => {
+                self.notices.push(notice);
+                self.take(line, Class::Detail(about, said), deep);
             }
             Class::Anyway(said) => {
                 self.write(line, true, &format!("anyway: {}", said.text));
@@ -624,7 +630,7 @@ impl About {
         Some(match key {
             "cue" | "cues" => About::Cue,
             "feel" | "you should feel" => About::Feel,
-            "if not felt" | "if you don't feel it" => About::IfNotFelt,
+            "if not felt" | "not felt" | "if you don't feel it" => About::IfNotFelt,
             "easier" | "regression" => About::Easier,
             "harder" | "progression" => About::Harder,
             "why" => About::Why,
@@ -675,6 +681,33 @@ fn rounds(title: &str) -> Option<Counts> {
     })
 }
 
+/// Words before a colon with nothing behind it that head a part of the sheet in other records.
+fn is_heading(key: &str) -> bool {
+    const HEADINGS: [&str; 20] = [
+        "exercises",
+        "home exercises",
+        "home exercise program",
+        "home exercise programme",
+        "hep",
+        "program",
+        "programme",
+        "plan",
+        "treatment",
+        "strength",
+        "strengthening",
+        "strengthen",
+        "stretches",
+        "stretching",
+        "mobility",
+        "loosen",
+        "support",
+        "warm up",
+        "warm-up",
+        "cool down",
+    ];
+    HEADINGS.contains(&key)
+}
+
 fn classify(content: &str, place: Place, deep: bool, below: bool) -> Class {
     let said = |from: usize, to: usize| {
         let piece = content.get(from..to).unwrap_or("");
@@ -711,6 +744,9 @@ fn classify(content: &str, place: Place, deep: bool, below: bool) -> Class {
         if let Some(class) = detail(&key, &head, &value, below, place) {
             return class;
         }
+        if value.text.is_empty() && is_heading(&key) {
+            return Class::Section(head);
+        }
         if rounds(&key).is_some() && key.split(' ').count() <= 3 {
             if value.text.is_empty() {
                 return Class::Section(head);
@@ -720,6 +756,12 @@ fn classify(content: &str, place: Place, deep: bool, below: bool) -> Class {
         if let Some(class) = mistyped(&key, &head, &value, below) {
             return class;
         }
+        if let Some(other) = keys::elsewhere(&key) {
+            let notice = say::other_key(head.place, &head.text, other, place);
+            return unread(Some(notice), other.is_safety(), None);
+        }
+    } else if let Some(class) = plain_detail(content, place, below) {
+        return class;
     } else if let Some(class) = without_colon(content, place) {
         return class;
     }
@@ -735,10 +777,10 @@ fn classify(content: &str, place: Place, deep: bool, below: bool) -> Class {
         return unread(Some(say::not_understood(place)), false, None);
     }
     if let Some((dose, notices)) = is_dose(content, place) {
-        if below && (deep || has_work(&dose) || !dose.moments.is_empty()) {
+        if below && (deep || says_dose(&dose)) {
             return Class::DoseLine(dose, notices);
         }
-        if has_work(&dose) {
+        if says_dose(&dose) {
             return unread(Some(say::dose_alone(place)), false, None);
         }
     }
@@ -772,7 +814,9 @@ fn detail(key: &str, head: &Said, value: &Said, below: bool, place: Place) -> Op
     } else {
         let text = match key {
             "at" | "dose" | "how often" | "frequency" => value.text.clone(),
-            "hold" | "rest" | "tempo" => format!("{key} {}", value.text),
+            "hold" | "rest" | "tempo" | "effort" | "rpe" | "rir" => format!("{key} {}", value.text),
+            "load" => value.text.clone(),
+            "band" => format!("band \"{}\"", value.text.trim_matches(['"', '“', '”'])),
             "sets" | "reps" => format!("{} {key}", value.text),
             _ => return None,
         };
@@ -783,6 +827,87 @@ fn detail(key: &str, head: &Said, value: &Said, below: bool, place: Place) -> Op
         Class::DoseLine(dose, notices)
     };
     Some(if below { found } else { alone() })
+}
+
+/// A detail or a step without its colon, below an exercise.
+fn plain_detail(content: &str, place: Place, below: bool) -> Option<Class> {
+    const WORDS: [&str; 14] = [
+        "if not felt",
+        "stop if",
+        "cues",
+        "cue",
+        "feel",
+        "easier",
+        "harder",
+        "why",
+        "notes",
+        "note",
+        "nb",
+        "anyway",
+        "regression",
+        "progression",
+    ];
+    let folded = fold(content);
+    let all = tokens(&folded);
+    let first = all.first()?;
+    if !matches!(first.sort, Sort::Word(_)) {
+        return None;
+    }
+    let c = Cursor { all: &all, at: 0 };
+    let rest = |from: &Cursor<'_>| -> Option<Said> {
+        let token = from.peek().filter(|t| t.spaced)?;
+        let text = trim(content.get(token.start..)?).to_string();
+        let start = place.start + token.start;
+        Some(Said { place: Place { line: place.line, start, end: start + text.len() }, text })
+    };
+    for word in WORDS {
+        let mut m = c;
+        let parts: Vec<&str> = word.split(' ').collect();
+        if !m.words(&parts) {
+            continue;
+        }
+        let Some(said) = rest(&m) else { continue };
+        let head = Place { end: place.start + all.get(m.at - 1)?.end, ..place };
+        if !below {
+            // Of the rest nothing is about safety, and it may be prose.
+            let alone = (word == "stop if").then(|| Class::Unread {
+                notice: Some(say::detail_alone(place, word)),
+                safety: true,
+                key: None,
+            });
+            return alone;
+        }
+        let notice = say::read_as_detail(place, head, word);
+        return Some(match About::of(word) {
+            Some(about) => Class::PlainDetail(about, said, notice),
+            None => Class::Unread {
+                notice: Some(say::missing_colon(place, head, word)),
+                safety: false,
+                key: None,
+            },
+        });
+    }
+    if !below {
+        return None;
+    }
+    let mut m = c;
+    if m.word(&["from"]).is_some() && m.word(&["week", "wk"]).is_some() {
+        let n = m.whole().and_then(|n| u8::try_from(n).ok()).filter(|n| 1 <= *n)?;
+        m.sign(',');
+        let said = rest(&m)?;
+        return Some(Class::Step(When::FromWeek(n), Box::new(part_step(&said.text, said.place))));
+    }
+    // Where the condition ends is not guessed: the colon is asked for.
+    m = c;
+    m.word(&["when", "if", "once"])?;
+    let work = |at: usize| {
+        let hit = crate::dose::find::at(Cursor { all: &all, at }, content);
+        hit.is_some_and(|h| h.items.iter().any(|i| matches!(i, crate::dose::find::Item::Work(_))))
+    };
+    let dose = (m.at + 1..all.len()).find(|at| all.get(*at).is_some_and(|t| t.spaced) && work(*at))?;
+    let head = Place { end: place.start + all.get(dose.checked_sub(1)?)?.end, ..place };
+    let notice = say::missing_step_colon(place, head);
+    Some(Class::Unread { notice: Some(notice), safety: false, key: None })
 }
 
 /// A near-miss of a reserved key or a detail's key before a colon.

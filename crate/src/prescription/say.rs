@@ -1,7 +1,7 @@
 //! What a prescription's notices say: all sentences in one place, apart from the reading.
 
 use super::angles::Fault;
-use super::keys::Key;
+use super::keys::{Elsewhere, Key};
 use crate::notice::{Edit, Notice, Severity};
 use crate::text::Place;
 
@@ -88,6 +88,76 @@ pub fn missing_colon(line: Place, word: Place, key: &str) -> Notice {
             format!("This was not taken for an exercise. If it is your {key}, write a colon after “{key}”."),
             None,
         )
+    }
+}
+
+/// A step whose condition is followed by its dose without a colon between them; `head` is the condition.
+pub fn missing_step_colon(line: Place, head: Place) -> Notice {
+    Notice {
+        edit: Some(insertion(line, head.end, ":".to_string())),
+        ..notice(
+            Severity::Error,
+            "missing-colon",
+            line,
+            "This was not taken for an exercise. If it says what to do instead, write a colon before the dose, \
+             as in “when easy: 3 x 12”."
+                .to_string(),
+            None,
+        )
+    }
+}
+
+/// A detail without its colon, read as one; `head` is its word.
+pub fn read_as_detail(line: Place, head: Place, word: &str) -> Notice {
+    Notice {
+        edit: Some(insertion(line, head.end, ":".to_string())),
+        ..notice(
+            Severity::Advice,
+            "read-as-detail",
+            line,
+            format!(
+                "This was read as “{word}:” for the exercise above. Write the colon, or start the line otherwise."
+            ),
+            None,
+        )
+    }
+}
+
+/// A word before a colon that other records use, and what it is called here.
+pub fn other_key(place: Place, typed: &str, other: Elsewhere, line: Place) -> Notice {
+    let told = |sentence: String, edit: Option<Edit>| Notice {
+        edit,
+        ..notice(Severity::Error, "other-key", place, sentence, None)
+    };
+    let instead = |key: Key| Some(Edit { place, with: key.word().to_string() });
+    match other {
+        Elsewhere::Patient => told(
+            format!(
+                "“{typed}:” is no key here. Name or initials, and age, stand after “patient:”, as in “patient: T. B., 58”."
+            ),
+            instead(Key::Patient),
+        ),
+        Elsewhere::Key(key) => {
+            told(format!("“{typed}:” is no key here. Write “{}:” for that.", key.word()), instead(key))
+        }
+        Elsewhere::Record => told(
+            format!(
+                "“{typed}:” is not needed here and was not taken for an exercise. Keep it in your own record, or as a private remark after “//”."
+            ),
+            Some(insertion(line, line.start, "// ".to_string())),
+        ),
+        Elsewhere::Date => told(
+            format!(
+                "“{typed}:” does not say which date it is. Write “start:” for the first day, “review:” or “screened:”."
+            ),
+            instead(Key::Start),
+        ),
+        Elsewhere::Danger => told(
+            format!(
+                "“{typed}:” was not read and is not checked. Write movements to leave out after “avoid:”, conditions after “caution:”."
+            ),
+            instead(Key::Avoid),
+        ),
     }
 }
 
@@ -298,7 +368,7 @@ pub fn limit_without_clock(place: Place, end: &str) -> Notice {
         "end-without-clock",
         place,
         format!(
-            "“{end}” has no date to count from, so this holds without end. Add “start:” or “surgery:” with a date."
+            "“{end}” has no date to count from, so this holds without end. Add “start:” or “surgery:” with a date, or write the end as “until 2026-12-31”."
         ),
         None,
     )

@@ -44,6 +44,8 @@ fn tenths(unit: Unit) -> u32 {
         // 1 m/s, an easy walk: common practice, no source.
         Unit::Metres => 10,
         Unit::Kilometres => 10_000,
+        // 1,609.344 m by definition.
+        Unit::Miles => 16_093,
         // 25 m at an easy swim, one flight of stairs, one slow breath: common practice, no source.
         Unit::Lengths => 400,
         Unit::Flights => 150,

@@ -38,7 +38,9 @@ pub fn fold(source: &str) -> Folded {
     let mut from = Vec::with_capacity(source.len());
     for (at, c) in source.char_indices() {
         let before = text.len();
-        if c.is_ascii() && !c.is_ascii_control() {
+        if let Some(word) = barred(source, at, c) {
+            text.push_str(word);
+        } else if c.is_ascii() && !c.is_ascii_control() {
             text.push(c.to_ascii_lowercase());
         } else {
             fold_char(c, &mut text);
@@ -56,6 +58,21 @@ pub fn folded(source: &str) -> String {
     text.split_whitespace().collect::<Vec<_>>().join(" ")
 }
 
+/// The trade's barred letters, standing alone: c with a bar is "with", s with a bar "without". Left to the
+/// folding of accents, the second would be seconds.
+fn barred(source: &str, at: usize, c: char) -> Option<&'static str> {
+    let word = match c {
+        'c' => "with",
+        's' => "without",
+        _ => return None,
+    };
+    let bar = |c: char| matches!(c, '\u{304}' | '\u{305}');
+    let rest = source.get(at + 1..)?.strip_prefix(bar)?;
+    let before = source.get(..at)?.chars().next_back();
+    let alone = !before.is_some_and(char::is_alphanumeric) && !rest.starts_with(char::is_alphanumeric);
+    alone.then_some(word)
+}
+
 fn fold_char(c: char, out: &mut String) {
     match c {
         '\t' => out.push(' '),
@@ -71,6 +88,16 @@ fn fold_char(c: char, out: &mut String) {
         '→' | '⇒' | '➔' => out.push_str("->"),
         '…' => out.push_str("..."),
         '⁄' | '∕' => out.push('/'),
+        '、' | '،' => out.push(','),
+        '。' => out.push('.'),
+        '～' | '〜' | '∼' => out.push('~'),
+        'Ⓡ' | 'ⓡ' => out.push_str("(r)"),
+        'Ⓛ' | 'ⓛ' => out.push_str("(l)"),
+        'Ⓑ' | 'ⓑ' => out.push_str("(b)"),
+        // Arabic, Persian and Devanagari digits.
+        '٠'..='٩' => digit(c, '٠', out),
+        '۰'..='۹' => digit(c, '۰', out),
+        '०'..='९' => digit(c, '०', out),
         'ß' => out.push_str("ss"),
         'æ' | 'Æ' => out.push_str("ae"),
         'ø' | 'Ø' => out.push('o'),
@@ -86,6 +113,10 @@ fn fold_char(c: char, out: &mut String) {
             }
         }
     }
+}
+
+fn digit(c: char, zero: char, out: &mut String) {
+    out.extend(char::from_digit(u32::from(c) - u32::from(zero), 10));
 }
 
 /// A Latin letter without its accent.

@@ -113,6 +113,8 @@ fn bullet(text: &str) -> Option<usize> {
             }
             close + 1
         }
+        // a) b) c): neither a right nor a left side.
+        'a'..='h' | 'A'..='H' if text.as_bytes().get(1) == Some(&b')') => 2,
         '(' | '0'..='9' => {
             let open = usize::from(first == '(');
             let digits = text.get(open..)?.bytes().take_while(u8::is_ascii_digit).count();
@@ -122,6 +124,7 @@ fn bullet(text: &str) -> Option<usize> {
             match text.as_bytes().get(open + digits)? {
                 b')' => open + digits + 1,
                 b'.' if open == 0 => digits + 1,
+                b'/' if open == 0 && text.as_bytes().get(digits + 1) == Some(&b' ') => digits + 1,
                 _ => return None,
             }
         }
@@ -129,6 +132,13 @@ fn bullet(text: &str) -> Option<usize> {
     };
     let tail = text.get(mark..)?;
     let spaces = tail.len() - trim_start(tail).len();
+    // Glued to a word: `-bridge`, `1.Bridge`; not `-5`, `2.5`, `*bold*`.
+    let glues = matches!(first, '-' | '–' | '—' | '•' | '·' | '▪' | '●')
+        || text.as_bytes().get(mark - 1) == Some(&b'.');
+    let second = tail.chars().nth(1).is_some_and(char::is_alphabetic);
+    if spaces == 0 && glues && second && tail.starts_with(char::is_alphabetic) {
+        return Some(mark);
+    }
     (0 < spaces && spaces < tail.len()).then_some(mark + spaces)
 }
 
@@ -184,6 +194,11 @@ mod tests {
             ("-", "-"),
             ("1.", "1."),
             ("(R) squat", "(R) squat"),
+            ("-heel slide", "heel slide"),
+            ("1.Heel slide", "Heel slide"),
+            ("a) heel slide", "heel slide"),
+            ("1/ heel slide", "heel slide"),
+            ("R) heel slide", "R) heel slide"),
             ("-5 degrees", "-5 degrees"),
         ] {
             let all = lines(typed);

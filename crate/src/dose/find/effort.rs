@@ -35,8 +35,9 @@ pub(super) fn rated(mut c: Cursor<'_>) -> Option<Hit> {
         c.sign('@');
         c.word(&["of", "at", "about"]);
     }
+    let of_cr_ten = before.is_some() && ratio_scale(&mut c);
     let (low, high) = c.range()?;
-    let scale = scale(&mut c);
+    let scale = scale(&mut c).or(of_cr_ten.then_some(10));
     if before.is_none() {
         scale?;
         c.word(&["effort", "rpe", "exertion"])?;
@@ -71,6 +72,19 @@ pub(super) fn rated(mut c: Cursor<'_>) -> Option<Hit> {
     }
 }
 
+/// The name of the 0 to 10 scale before its number: `CR10`, `CR-10`.
+fn ratio_scale(c: &mut Cursor<'_>) -> bool {
+    let mut m = *c;
+    let named = m.word(&["cr"]).is_some();
+    m.sign('-');
+    let hit = named && m.whole() == Some(10);
+    if hit {
+        m.sign(':');
+        *c = m;
+    }
+    hit
+}
+
 pub(super) fn percent(mut c: Cursor<'_>) -> Option<Hit> {
     let (low, high) = c.range()?;
     if !c.sign('%') {
@@ -83,7 +97,9 @@ pub(super) fn percent(mut c: Cursor<'_>) -> Option<Hit> {
     let mut more = c;
     more.word(&["of"]);
     let mut rm = more;
-    if rm.whole() == Some(1) && rm.word(&["rm"]).is_some() {
+    let one = rm.whole() == Some(1);
+    rm.sign('-');
+    if one && rm.word(&["rm"]).is_some() {
         return hit(rm, Item::Load(Load::OfMaximum { low, high }));
     }
     more.word(&["max", "maximum", "maximal"]);
@@ -95,6 +111,7 @@ pub(super) fn percent(mut c: Cursor<'_>) -> Option<Hit> {
 }
 
 pub(super) fn reserve(mut c: Cursor<'_>) -> Option<Hit> {
+    c.word(&["leave", "leaving"]);
     let before = c.word(&["rir"]).is_some();
     let (low, high) = c.range()?;
     if !before {
@@ -157,7 +174,19 @@ pub(super) fn pain(mut c: Cursor<'_>) -> Option<Hit> {
     c.word(&["keep"]);
     c.word(&["pain", "vas", "nrs", "nprs"])?;
     c.sign(':');
-    let open = at_most(&mut c)?;
+    c.word(&["ok", "okay", "allowed", "acceptable", "fine"]);
+    let open = match at_most(&mut c) {
+        Some(open) => open,
+        // `pain 0-3`
+        None => {
+            let mut range = c;
+            if range.whole() != Some(0) || !(range.sign('-') || range.word(&["to"]).is_some()) {
+                return None;
+            }
+            c = range;
+            false
+        }
+    };
     let n = c.whole()?;
     if c.word(&["out"]).is_some() | c.sign('/') | c.word(&["of"]).is_some() && c.whole() != Some(10) {
         return None;

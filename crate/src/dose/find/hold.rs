@@ -7,6 +7,14 @@ pub(super) fn hold(mut c: Cursor<'_>) -> Option<Hit> {
     if c.word(&["hold", "holds", "held", "holding"]).is_some() {
         c.word(&["for", "each", "of"]);
         c.sign(':');
+        // `isometric hold 5 x 45 s`: five of them.
+        let mut several = c;
+        if let Some(bouts) = several.counts()
+            && several.times()
+            && let Some(span) = several.span()
+        {
+            return hit(several, portion(None, Work::Bouts { sets: None, bouts, span }));
+        }
         let span = c.span().or_else(|| {
             // `hold 5` has no unit; a hold is counted in seconds.
             let n = c.counts()?;
@@ -22,10 +30,14 @@ pub(super) fn hold(mut c: Cursor<'_>) -> Option<Hit> {
         }
         return hit(c, Item::Hold(span));
     }
-    if c.word(&["rest", "rests", "resting", "pause"]).is_some() {
+    if c.word(&["rest", "rests", "resting", "pause", "ri"]).is_some() {
         c.word(&["for", "of"]);
         c.sign(':');
-        let span = c.span()?;
+        // `rest 60` has no unit; a number this large is no minutes.
+        let span = c.span().or_else(|| {
+            let n = c.counts().filter(|n| 15 <= n.low() && n.high() <= 300)?;
+            Span::new(n.low(), n.high())
+        })?;
         between(&mut c);
         return hit(c, Item::Rest(span));
     }
@@ -43,13 +55,13 @@ pub(super) fn hold(mut c: Cursor<'_>) -> Option<Hit> {
         c.words(&["each"]);
         return hit(c, Item::Hold(span));
     }
-    if c.word(&["rest", "rests", "break", "recovery"]).is_some() {
+    if c.word(&["rest", "rests", "break", "recovery", "ri"]).is_some() {
         between(&mut c);
         return hit(c, Item::Rest(span));
     }
     if c.word(&["between", "b"]).is_some() {
         c.sign('/');
-        c.word(&["w"]);
+        c.word(&["w", "t"]);
         c.word(&["sets", "each", "holds", "reps"])?;
         c.word(&["set"]);
         return hit(c, Item::Rest(span));
@@ -59,7 +71,9 @@ pub(super) fn hold(mut c: Cursor<'_>) -> Option<Hit> {
 
 pub(super) fn between(c: &mut Cursor<'_>) {
     let mut more = *c;
-    if more.word(&["between", "after"]).is_some() {
+    // b/w and b/t
+    let short = more.word(&["b"]).is_some() && more.sign('/') && more.word(&["w", "t"]).is_some();
+    if short || more.word(&["between", "after"]).is_some() {
         more.word(&["each", "every"]);
         if more.word(&["sets", "set", "holds", "hold", "reps", "rounds"]).is_some() {
             *c = more;
@@ -78,6 +92,9 @@ pub(super) fn tempo(mut c: Cursor<'_>) -> Option<Hit> {
             let digit = |d: u32| u8::try_from(n / d % 10).unwrap_or(0);
             let tempo = Tempo::new([digit(1000), digit(100), digit(10), digit(1)])?;
             return hit(packed, Item::Tempo(tempo));
+        }
+        if let Some(found) = trade::tempo_letter(c) {
+            return Some(found);
         }
     }
     let mut seconds = [0u8; 4];

@@ -5,9 +5,13 @@ use super::*;
 /// A mass or a range of masses: low, high in hundredths of the unit.
 pub(super) fn mass(c: &mut Cursor<'_>) -> Option<(u32, u32, MassUnit)> {
     let mut m = *c;
-    let (mut low, mut high) = m.range()?;
+    let (mut low, mut high) = part_of_one(&mut m).map(|n| (n, n)).or_else(|| m.range())?;
     m.sign('-');
-    let unit = if m.word(&["kg", "kgs", "kilo", "kilos", "kilogram", "kilograms"]).is_some() {
+    let pounds = m.peek().is_some_and(|t| !t.spaced && t.sort == Sort::Sign('#'));
+    let unit = if pounds {
+        m.at += 1;
+        MassUnit::Pound
+    } else if m.word(&["kg", "kgs", "kilo", "kilos", "kilogram", "kilograms"]).is_some() {
         MassUnit::Kilogram
     } else if m.word(&["lb", "lbs", "pound", "pounds"]).is_some() {
         MassUnit::Pound
@@ -28,6 +32,21 @@ pub(super) fn mass(c: &mut Cursor<'_>) -> Option<(u32, u32, MassUnit)> {
     Some((low, high, unit))
 }
 
+/// `1/2`, `1/4`, `3/4`, in hundredths.
+fn part_of_one(c: &mut Cursor<'_>) -> Option<u64> {
+    let mut m = *c;
+    let above = m.whole()?;
+    let tight = m.peek().is_some_and(|t| !t.spaced) && m.sign('/') && m.peek().is_some_and(|t| !t.spaced);
+    let n = match (above, m.whole()?) {
+        (1, 2) => 50,
+        (1, 4) => 25,
+        (3, 4) => 75,
+        _ => return None,
+    };
+    *c = m;
+    tight.then_some(n)
+}
+
 pub(super) fn carrier(c: &mut Cursor<'_>) -> Option<Carrier> {
     for words in [["ankle", "weight"], ["ankle", "weights"], ["cuff", "weight"], ["cuff", "weights"]] {
         if c.words(&words) {
@@ -35,6 +54,7 @@ pub(super) fn carrier(c: &mut Cursor<'_>) -> Option<Carrier> {
         }
     }
     let found = match c.peek_word()? {
+        "aw" => Carrier::AnkleWeight,
         "dumbbell" | "dumbbells" | "dumbell" | "dumbells" | "db" | "dbs" => Carrier::Dumbbell,
         "kettlebell" | "kettlebells" | "kb" => Carrier::Kettlebell,
         "barbell" => Carrier::Barbell,
@@ -59,15 +79,22 @@ pub(super) fn carrier_after(c: &mut Cursor<'_>) -> Option<Carrier> {
 pub(super) fn each_of(c: &mut Cursor<'_>) -> Option<Each> {
     let mut more = *c;
     more.word(&["in"]);
-    if !more.sign('/') {
+    let slash = more.sign('/');
+    if !slash {
         more.word(&["each", "per", "ea", "either"])?;
     }
     let found = if more.word(&["hand", "arm"]).is_some() {
         Each::Hand
     } else if more.word(&["leg", "ankle", "foot"]).is_some() {
         Each::Leg
+    } else if more.word(&["side"]).is_some() {
+        Each::Side
+    } else if slash
+        || matches!(more.peek_word(), Some("day" | "d" | "week" | "wk" | "session" | "set" | "rep"))
+    {
+        // How often, not where.
+        return None;
     } else {
-        more.word(&["side"]);
         Each::Side
     };
     *c = more;

@@ -6,6 +6,7 @@ pub mod load;
 pub mod moments;
 pub mod often;
 pub mod sides;
+mod trade;
 mod work;
 
 use super::parts::{
@@ -39,6 +40,8 @@ pub enum Item {
     Tally(Tally),
     Ending(Ending),
     Days(Days),
+    /// `except Sunday`, `weekends off`.
+    DaysOff(Weekdays),
     PerDay(Counts),
     AllDay(Often),
     /// `at most 4/day`.
@@ -82,7 +85,8 @@ fn noted(c: Cursor<'_>, items: Vec<Item>, doubt: Doubt) -> Option<Hit> {
 fn may_begin(c: Cursor<'_>) -> bool {
     let word = match c.peek().map(|t| t.sort) {
         Some(Sort::Word(w)) => w,
-        Some(Sort::Sign(s)) => return matches!(s, '(' | '+' | '*' | '/' | '<' | '='),
+        Some(Sort::Sign('-')) => return matches!(c.all.get(c.at + 1).map(|t| t.sort), Some(Sort::Sign('>'))),
+        Some(Sort::Sign(s)) => return matches!(s, '(' | '+' | '*' | '/' | '<' | '=' | '↑' | '±'),
         Some(Sort::Number(_)) => return true,
         None => return false,
     };
@@ -90,12 +94,14 @@ fn may_begin(c: Cursor<'_>) -> bool {
     next.at += 1;
     matches!(next.peek_word(), Some("band" | "resistance" | "elastic" | "exercise"))
         || weekday(word).is_some()
+        || trade::may_begin(word)
         || matches!(
             word,
             "x" | "slow"
                 | "quick"
                 | "fast"
                 | "amrap"
+                | "amap"
                 | "as"
                 | "if"
                 | "max"
@@ -240,7 +246,11 @@ pub fn at(c: Cursor<'_>, source: &str) -> Option<Hit> {
     if !may_begin(c) {
         return None;
     }
-    ramp(c)
+    trade::perhaps(c)
+        .or_else(|| ramp(c))
+        .or_else(|| trade::next(c))
+        .or_else(|| trade::inches(c))
+        .or_else(|| trade::stretch_alone(c))
         .or_else(|| until(c, source))
         .or_else(|| often(c))
         .or_else(|| hold(c))
@@ -256,9 +266,18 @@ pub fn at(c: Cursor<'_>, source: &str) -> Option<Hit> {
 /// Words that join parts and mean nothing of their own.
 pub fn is_filler(c: Cursor<'_>) -> bool {
     match c.peek().map(|t| t.sort) {
+        Some(Sort::Word("c")) => {
+            // c 2 kg, c/ band
+            c.all.get(c.at + 1).is_some_and(|t| match t.sort {
+                Sort::Number(_) => t.spaced,
+                Sort::Sign(s) => s == '/',
+                Sort::Word(_) => false,
+            })
+        }
         Some(Sort::Word(w)) => matches!(
             w,
-            "with"
+            "repeat"
+                | "with"
                 | "w"
                 | "and"
                 | "at"

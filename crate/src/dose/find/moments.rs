@@ -20,6 +20,9 @@ pub(super) fn moment(mut c: Cursor<'_>, source: &str) -> Option<Hit> {
     if let Some((part, next)) = part(c) {
         return hit(next, Item::Moment(Moment::At(part)));
     }
+    if c.word(&["qhs"]).is_some() {
+        return hits(c, vec![Item::Days(Days::Daily), Item::Moment(Moment::At(Part::Night))]);
+    }
     if c.word(&["pm"]).is_some() {
         return ask(c, Doubt::AfternoonOrEvening);
     }
@@ -76,8 +79,14 @@ fn beside(mut c: Cursor<'_>, source: &str) -> Option<Hit> {
 
 /// `+ 2 min every 3 days`, `add 1 rep a week`.
 pub(super) fn ramp(mut c: Cursor<'_>) -> Option<Hit> {
-    if !c.sign('+') {
-        c.word(&["add", "plus"])?;
+    if !c.sign('+') && !c.sign('↑') {
+        c.word(&["add", "plus", "increase", "increasing", "progress"])?;
+    }
+    c.word(&["by"]);
+    let mut heavier = c;
+    if mass(&mut heavier).is_some() {
+        heavier.at = heavier.all.len();
+        return ask(heavier, Doubt::LoadGrows);
     }
     let add = if let Some(span) = c.span() {
         Step::Time(span)
@@ -188,7 +197,8 @@ pub(super) fn event(c: &mut Cursor<'_>) -> Option<Event> {
 /// An end at the cursor; words that are not understood take the rest of the piece.
 pub fn until(mut c: Cursor<'_>, source: &str) -> Option<Hit> {
     let begun = c;
-    if c.word(&["for"]).is_some() {
+    // `x 6/52` is for six weeks.
+    if c.times() || c.word(&["for"]).is_some() {
         let (days, _) = stretch(&mut c)?;
         return hit(c, Item::Until(End::For { days: u16::try_from(days).ok()? }));
     }
@@ -197,6 +207,10 @@ pub fn until(mut c: Cursor<'_>, source: &str) -> Option<Hit> {
     }
     let said = c.word(&["until", "till", "til", "untill"]).is_some();
     if !said {
+        let mut up = c;
+        if up.word(&["up"]).is_some() {
+            c = up;
+        }
         c.word(&["to"])?;
     }
     let tail = c;
@@ -217,6 +231,16 @@ pub fn until(mut c: Cursor<'_>, source: &str) -> Option<Hit> {
     {
         return hit(after, Item::Until(End::After { weeks: u8::try_from(days / 7).ok()?, event }));
     }
+    if said && let Some((days, 7)) = stretch(&mut c.clone()) {
+        let mut alone = c;
+        stretch(&mut alone);
+        if alone.is_done() || is_free(alone) {
+            let from = c.peek()?.start;
+            let to = alone.at.checked_sub(1).and_then(|i| alone.all.get(i))?.end;
+            let words = End::Words(source.get(from..to)?.to_string());
+            return noted(alone, vec![Item::Until(words)], Doubt::UntilWeeks { weeks: days / 7 });
+        }
+    }
     let mut date = c;
     match date.date() {
         Some(Ok(day)) => return hit(date, Item::Until(End::Date(day))),
@@ -227,9 +251,7 @@ pub fn until(mut c: Cursor<'_>, source: &str) -> Option<Hit> {
         return None;
     }
     let mut review = c;
-    let is_review = review.word(&["review"]).is_some()
-        || (review.word(&["r"]).is_some() && review.sign('/') && review.word(&["v"]).is_some())
-        || review.words(&["next", "visit"]);
+    let is_review = trade::review(&mut review);
     if is_review && (review.is_done() || is_free(review)) {
         return hit(review, Item::Until(End::Review));
     }

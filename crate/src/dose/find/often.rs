@@ -4,6 +4,7 @@ use super::*;
 
 pub(super) fn often(c: Cursor<'_>) -> Option<Hit> {
     rate(c)
+        .or_else(|| trade::often(c))
         .or_else(|| abbreviated(c))
         .or_else(|| sevenths(c))
         .or_else(|| every(c))
@@ -25,6 +26,22 @@ pub(super) fn rate(mut c: Cursor<'_>) -> Option<Hit> {
         return hit(c, Item::Days(Days::PerWeek(Counts::ONE)));
     }
     let mut plain = c;
+    if let Some(unit) = plain.word(&["pd", "pw"]) {
+        return hit(plain, Item::Days(if unit == "pd" { Days::Daily } else { Days::PerWeek(Counts::ONE) }));
+    }
+    // `20 min/day`
+    let slash = plain.sign('/');
+    if slash && plain.word(&["d", "w"]).is_some_and(|_| !is_free(plain)) {
+        return None;
+    }
+    if slash {
+        plain = c;
+        plain.sign('/');
+        return match plain.word(&["day", "d", "week", "wk", "w"])? {
+            "day" | "d" => hit(plain, Item::Days(Days::Daily)),
+            _ => hit(plain, Item::Days(Days::PerWeek(Counts::ONE))),
+        };
+    }
     if plain.word(&["a", "per"]).is_some() {
         return match plain.word(&["day", "week", "wk"])? {
             "day" => hit(plain, Item::Days(Days::Daily)),
@@ -33,6 +50,7 @@ pub(super) fn rate(mut c: Cursor<'_>) -> Option<Hit> {
     }
     let adverb = c.word(&["once", "twice", "thrice"]);
     let lead = adverb.is_none() && c.times();
+    let begun = c;
     let n = match adverb {
         Some("once") => Counts::ONE,
         Some("twice") => Counts::one(2)?,
@@ -49,8 +67,28 @@ pub(super) fn rate(mut c: Cursor<'_>) -> Option<Hit> {
     if over {
         c.word(&["a", "the"]);
     }
-    let unit = c.word(&["day", "d", "daily", "week", "wk", "w", "weekly"])?;
+    let short = !over && letter_unit(&mut c);
+    let unit = if short {
+        c.at.checked_sub(1).and_then(|i| c.all.get(i)).map_or("", |t| match t.sort {
+            Sort::Word("pw" | "w") => "week",
+            _ => "day",
+        })
+    } else {
+        c.word(&["day", "d", "daily", "week", "wk", "w", "weekly", "fortnight"])?
+    };
     c.sign('.');
+    let over = over || short;
+    if unit == "fortnight" {
+        return (n == Counts::ONE && over).then(|| hit(c, Item::Days(Days::Every(14)))).flatten();
+    }
+    // `10x daily` may count repetitions.
+    if lead && !over && !times && !days && unit == "daily" && 6 <= n.low() {
+        return ask(c, Doubt::TimesOrReps { n });
+    }
+    let glued = begun.at + 1 < c.at && adverb.is_none() && !lead && !over && unit == "daily" && times;
+    if glued && 6 <= n.low() && c.all.get(begun.at + 1).is_some_and(|t| t.sort == Sort::Word("x")) {
+        return ask(c, Doubt::TimesOrReps { n });
+    }
     let week = unit.starts_with('w');
     let marked = adverb.is_some() || lead || times || over || (days && week) || unit == "weekly";
     if !marked || (days && !week) {
@@ -67,6 +105,17 @@ pub(super) fn rate(mut c: Cursor<'_>) -> Option<Hit> {
         return hit(c, Item::Days(Days::PerWeek(n)));
     }
     hits(c, daily(n)?)
+}
+
+/// `pd`, `pw`, `p/d`, `p/w` behind a number.
+fn letter_unit(c: &mut Cursor<'_>) -> bool {
+    let mut m = *c;
+    let hit = m.word(&["pd", "pw"]).is_some()
+        || (m.word(&["p"]).is_some() && m.sign('/') && m.word(&["d", "w"]).is_some() && is_free(m));
+    if hit {
+        *c = m;
+    }
+    hit
 }
 
 pub(super) fn abbreviated(mut c: Cursor<'_>) -> Option<Hit> {
@@ -104,15 +153,23 @@ pub(super) fn sevenths(mut c: Cursor<'_>) -> Option<Hit> {
         return None;
     }
     let days = if n == 7 { Days::Daily } else { Days::PerWeek(Counts::one(n)?) };
+    c.word(&["days"]);
     noted(c, vec![Item::Days(days)], Doubt::Sevenths { n })
 }
 
 pub(super) fn every(mut c: Cursor<'_>) -> Option<Hit> {
     if c.word(&["alternate", "alternating", "alt"]).is_some() {
-        c.word(&["days", "day"])?;
+        c.sign('.');
+        c.word(&["days", "day", "daily"])?;
         return hit(c, Item::Days(Days::Every(2)));
     }
+    if c.word(&["qh"]).is_some() {
+        return hit(c, Item::AllDay(Often::Hours(1)));
+    }
     c.word(&["every", "each", "q"])?;
+    if let Some(found) = trade::hours_range(c) {
+        return Some(found);
+    }
     let mut other = c;
     let nth = match other.word(&["other", "second", "third", "fourth", "day", "hour", "waking", "week"]) {
         Some("other" | "second") => Some(2),
@@ -120,7 +177,10 @@ pub(super) fn every(mut c: Cursor<'_>) -> Option<Hit> {
         Some("fourth") => Some(4),
         Some("day") => return hit(other, Item::Days(Days::Daily)),
         Some("week") => return hit(other, Item::Days(Days::PerWeek(Counts::ONE))),
-        Some("hour") => return hit(other, Item::AllDay(Often::Hours(1))),
+        Some("hour") => {
+            trade::awake(&mut other);
+            return hit(other, Item::AllDay(Often::Hours(1)));
+        }
         Some("waking") => {
             other.word(&["hour"])?;
             return hit(other, Item::AllDay(Often::Hours(1)));
@@ -136,9 +196,17 @@ pub(super) fn every(mut c: Cursor<'_>) -> Option<Hit> {
         }
         return None;
     }
+    if c.word(&["fortnight"]).is_some() {
+        return hit(c, Item::Days(Days::Every(14)));
+    }
     let mut number = c;
     if let Some(n) = number.whole() {
         let n = u8::try_from(n).ok()?;
+        let mut weeks = number;
+        if (1..=4).contains(&n) && weeks.word(&["weeks", "wks", "week", "wk"]).is_some() {
+            let days = if n == 1 { Days::PerWeek(Counts::ONE) } else { Days::Every(7 * n) };
+            return hit(weeks, Item::Days(days));
+        }
         number.word(&["st", "nd", "rd", "th"]);
         let (hours, days) = if number.sign('/') {
             match number.whole()? {
@@ -153,6 +221,7 @@ pub(super) fn every(mut c: Cursor<'_>) -> Option<Hit> {
             if w == "waking" {
                 number.word(&["hours"])?;
             }
+            trade::awake(&mut number);
             (!w.starts_with('d'), w.starts_with('d'))
         };
         if days && (1..=31).contains(&n) {
@@ -177,12 +246,17 @@ pub(super) fn hourly(mut c: Cursor<'_>) -> Option<Hit> {
     if amp.word(&["little"]).is_some() && amp.sign('&') && amp.word(&["often"]).is_some() {
         return hit(amp, Item::AllDay(Often::LittleAndOften));
     }
-    if c.word(&["hourly"]).is_some() {
+    if c.word(&["hourly", "hrly"]).is_some() {
+        trade::awake(&mut c);
         return hit(c, Item::AllDay(Often::Hours(1)));
+    }
+    if let Some(found) = trade::hours_range(c) {
+        return Some(found);
     }
     let n = u8::try_from(c.whole()?).ok().filter(|n| (1..=12).contains(n))?;
     c.sign('-');
-    c.word(&["hourly"])?;
+    c.word(&["hourly", "hrly"])?;
+    trade::awake(&mut c);
     hit(c, Item::AllDay(Often::Hours(n)))
 }
 
@@ -200,6 +274,11 @@ pub fn weekday(word: &str) -> Option<u8> {
     })
 }
 
+/// Whether a word is a weekday's name, short ones and letters included.
+pub fn is_day(word: &str) -> bool {
+    weekday(word).is_some() || trade::short_day(word).is_some()
+}
+
 /// Weekdays at the cursor, with ranges; commas within it are passed over.
 pub fn weekday_set(c: &mut Cursor<'_>) -> Option<Weekdays> {
     if c.word(&["weekdays"]).is_some() {
@@ -211,20 +290,9 @@ pub fn weekday_set(c: &mut Cursor<'_>) -> Option<Weekdays> {
     if c.word(&["daily"]).is_some() || c.words(&["every", "day"]) || c.words(&["each", "day"]) {
         return Some(Weekdays::ALL);
     }
-    let mut letters = *c;
-    if letters.word(&["m"]).is_some() {
-        let sep = |l: &mut Cursor<'_>| {
-            l.sign('/');
-            l.sign(',');
-        };
-        sep(&mut letters);
-        if letters.word(&["w"]).is_some() {
-            sep(&mut letters);
-            if letters.word(&["f"]).is_some() {
-                *c = letters;
-                return Weekdays::new([0, 2, 4]);
-            }
-        }
+    if let Some((days, next)) = trade::short_days(*c) {
+        *c = next;
+        return Some(days);
     }
     let mut all: Vec<u8> = Vec::new();
     let mut more = *c;
@@ -255,6 +323,9 @@ pub(super) fn weekdays(mut c: Cursor<'_>) -> Option<Hit> {
         return None;
     }
     let days = weekday_set(&mut c)?;
+    if c.word(&["off"]).is_some() {
+        return hit(c, Item::DaysOff(days));
+    }
     // `Sat only with daughter` says more than the day.
     let mut only = c;
     if only.word(&["only"]).is_some() && only.peek_word() != Some("with") {

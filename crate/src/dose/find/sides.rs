@@ -23,11 +23,17 @@ pub(super) const LIMBS: [&str; 16] = [
 
 /// Words of side at the cursor. `L3`, `L4/5`, `R2` are not sides: nothing may stick to a single letter.
 pub fn sided(c: Cursor<'_>) -> Option<Hit> {
+    if let Some(found) = trade::more_on_one(c) {
+        return Some(found);
+    }
     let (side, next) = side_words(c)?;
     hit(next, side)
 }
 
 pub(super) fn side_words(mut c: Cursor<'_>) -> Option<(Item, Cursor<'_>)> {
+    if let Some((item, next)) = trade::each_side(c) {
+        return Some((item, next));
+    }
     let mut bracket = c;
     if bracket.sign('(') {
         if let Some((item, mut after)) = side_words(bracket)
@@ -57,7 +63,9 @@ pub(super) fn side_words(mut c: Cursor<'_>) -> Option<(Item, Cursor<'_>)> {
         return Some((Item::Sided(Sided::EachSide), each));
     }
     if c.word(&["bilat", "bilateral", "bilaterally"]).is_some() {
-        return Some((Item::Sided(Sided::EachSide), c));
+        // The exercise says whether that is together or one after the other.
+        c.sign('.');
+        return Some((Item::Sided(Sided::Both), c));
     }
     if c.word(&["together"]).is_some() {
         return Some((Item::Sided(Sided::Together), c));
@@ -66,6 +74,7 @@ pub(super) fn side_words(mut c: Cursor<'_>) -> Option<(Item, Cursor<'_>)> {
         if c.word(&["days", "day"]).is_some() {
             return None;
         }
+        c.sign('.');
         c.word(&LIMBS);
         return Some((Item::Sided(Sided::Alternating), c));
     }
@@ -80,7 +89,11 @@ pub(super) fn side_words(mut c: Cursor<'_>) -> Option<(Item, Cursor<'_>)> {
     }
     let first = one_side(&mut c)?;
     let mut more = c;
-    let joined = more.sign('+') || more.sign('&') || more.sign('/') || more.word(&["and", "then"]).is_some();
+    let joined = more.sign('+')
+        || more.sign('&')
+        || more.sign('/')
+        || more.sign('=')
+        || more.word(&["and", "then"]).is_some();
     if joined
         && let Some(second) = one_side(&mut more)
         && first != second

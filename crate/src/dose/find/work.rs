@@ -10,7 +10,8 @@ pub(super) fn reps(sets: Option<Counts>, reps: Option<Counts>, ending: Ending) -
     Work::Repetitions { sets, reps, ending }
 }
 
-pub(super) const SETS: [&str; 5] = ["sets", "set", "rounds", "round", "series"];
+pub(super) const SETS: [&str; 10] =
+    ["sets", "set", "rounds", "round", "series", "sx", "lots", "lot", "bouts", "bout"];
 pub(super) const REPS: [&str; 9] =
     ["reps", "rep", "repetitions", "repetition", "repeats", "times", "lifts", "goes", "contractions"];
 pub(super) const HOLDS: [&str; 6] = ["hold", "holds", "held", "holding", "isometric", "contraction"];
@@ -38,6 +39,8 @@ pub fn work(mut c: Cursor<'_>, source: &str) -> Option<Hit> {
 
 pub(super) fn plain_work(c: Cursor<'_>, source: &str) -> Option<Hit> {
     intervals(c, source)
+        .or_else(|| trade::letters(c))
+        .or_else(|| trade::lowered(c))
         .or_else(|| multiplied(c))
         .or_else(|| of_sets(c))
         .or_else(|| of_reps(c))
@@ -85,15 +88,32 @@ pub(super) fn multiplied(mut c: Cursor<'_>) -> Option<Hit> {
         if c.word(&SETS).is_some() {
             return hit(c, portion(None, reps(Some(n), None, Ending::Number)));
         }
-        if is_rate(c) {
+        if is_rate(c) || stretch(&mut begun_after_times(begun)).is_some() {
             return None;
         }
         c.word(&REPS);
+        // `x10 x3`
+        let mut more = c;
+        if more.times()
+            && !is_rate_ahead(more)
+            && let Some(second) = more.counts()
+        {
+            if 6 <= n.low() && second.high() <= 5 {
+                let doubt = Doubt::Swapped { sets: second, reps: n };
+                return noted(more, vec![portion(None, reps(Some(second), Some(n), Ending::Number))], doubt);
+            }
+            return hit(more, portion(None, reps(Some(n), Some(second), Ending::Number)));
+        }
         return hit(c, portion(None, reps(None, Some(n), Ending::Number)));
     }
     let first = c.counts()?;
-    if !c.times() {
-        return None;
+    let by = !c.times();
+    if by {
+        c.word(&["by"])?;
+        c.peek().filter(|t| matches!(t.sort, Sort::Number(_)))?;
+    }
+    if let Some(found) = trade::counted_only(c, first) {
+        return Some(found);
     }
     if let Some(found) = open_ended(c, Some(first)) {
         return Some(found);
@@ -117,13 +137,16 @@ pub(super) fn multiplied(mut c: Cursor<'_>) -> Option<Hit> {
         return ask(weight, Doubt::TwoWeights { count: first });
     }
     let mut metre = c;
-    if metre.counts().is_some() && metre.word(&["m"]).is_some() {
+    if metre.counts().is_some() && trade::short_days(metre).is_none() && metre.word(&["m"]).is_some() {
         return ask(metre, Doubt::MinuteOrMetre);
     }
     let second = c.counts()?;
     let ending = if up_to { Ending::AsAble } else { Ending::Number };
+    if let Some(found) = trade::after_reps(c, begun, first, second) {
+        return Some(found);
+    }
     let mut third = c;
-    if third.times() && !is_rate_ahead(third) {
+    if third.times() && !is_rate_ahead(third) && stretch(&mut third.clone()).is_none() {
         if let Some(span) = third.span() {
             if third.word(&HOLDS).is_some() {
                 return hits(
@@ -145,8 +168,9 @@ pub(super) fn multiplied(mut c: Cursor<'_>) -> Option<Hit> {
             return ask(third, Doubt::ThreeNumbers { sets: first, reps: second });
         }
     }
-    // 10 x 3/day, 10 x 3 times a day: the second number says how often.
-    if is_rate(c) {
+    // 10 x 3/day, 10 x 3 times a day: the second number says how often; 3 x 10/day is no ten times a day.
+    let seldom = second.high() <= 6 || matches!(c.peek_word(), Some("times" | "time" | "x"));
+    if is_rate(c) && seldom {
         let mut back = begun;
         back.counts();
         return hit(back, portion(None, reps(None, Some(first), Ending::Number)));
@@ -167,6 +191,11 @@ pub(super) fn multiplied(mut c: Cursor<'_>) -> Option<Hit> {
     hit(c, portion(None, reps(Some(first), Some(second), ending)))
 }
 
+fn begun_after_times(mut c: Cursor<'_>) -> Cursor<'_> {
+    c.times();
+    c
+}
+
 /// Whether what follows a number makes it a rate: `/day`, `times a day`, `x a week`, `per day`.
 pub(super) fn is_rate(mut c: Cursor<'_>) -> bool {
     let mut weekly = c;
@@ -176,7 +205,9 @@ pub(super) fn is_rate(mut c: Cursor<'_>) -> bool {
     let times = c.times() | c.word(&["times", "time"]).is_some();
     let over =
         c.sign('/') | c.word(&["a", "per"]).is_some() | (times && c.word(&["each", "every"]).is_some());
-    (over || times) && c.word(&["day", "d", "week", "wk", "w", "daily", "weekly"]).is_some()
+    let short = c.word(&["pd", "pw"]).is_some()
+        || (times && c.word(&["p"]).is_some() && c.sign('/') && c.word(&["d", "w"]).is_some());
+    short || (over || times) && c.word(&["day", "d", "week", "wk", "w", "daily", "weekly"]).is_some()
 }
 
 /// Whether a number with a rate after it stands here: `3 daily`, `2/day`.
@@ -273,6 +304,15 @@ pub(super) fn of_reps(mut c: Cursor<'_>) -> Option<Hit> {
         more.word(&HOLDS);
         return hit(more, portion(None, Work::Bouts { sets: None, bouts: n, span }));
     }
+    // `3 times 10`
+    let mut more = c;
+    if word == "times"
+        && !is_rate_ahead(more)
+        && let Some(second) = more.counts()
+    {
+        more.word(&REPS);
+        return hit(more, portion(None, reps(Some(n), Some(second), ending)));
+    }
     let mut more = c;
     let joined = more.times() | more.word(&["for"]).is_some();
     if joined
@@ -320,7 +360,16 @@ pub(super) fn of_time(mut c: Cursor<'_>) -> Option<Hit> {
 
 /// `6000 steps`, `20 metres`, `10 breaths`.
 pub(super) fn amount(mut c: Cursor<'_>, sets: Option<Counts>) -> Option<Hit> {
-    let (low, high) = c.range()?;
+    let (mut low, mut high) = c.range()?;
+    // 4k steps
+    let mut thousands = c;
+    if thousands.word(&["k"]).is_some() && matches!(thousands.peek_word(), Some("step" | "steps")) {
+        (low, high) = (low.checked_mul(1000)?, high.checked_mul(1000)?);
+        c = thousands;
+    }
+    if trade::short_days(c).is_some() {
+        return None;
+    }
     let (unit, hundredths) = match c.peek_word()? {
         "step" | "steps" => (Unit::Steps, 100),
         "metre" | "metres" | "meter" | "meters" => (Unit::Metres, 100),
@@ -328,6 +377,9 @@ pub(super) fn amount(mut c: Cursor<'_>, sets: Option<Counts>) -> Option<Hit> {
         "length" | "lengths" => (Unit::Lengths, 100),
         "flight" | "flights" => (Unit::Flights, 100),
         "breath" | "breaths" => (Unit::Breaths, 100),
+        "mile" | "miles" => (Unit::Miles, 100),
+        // Nobody does an exercise for 200 minutes.
+        "m" if 20_000 <= low => (Unit::Metres, 100),
         "m" if sets.is_none() => {
             c.at += 1;
             return ask(c, Doubt::MinuteOrMetre);
@@ -335,6 +387,9 @@ pub(super) fn amount(mut c: Cursor<'_>, sets: Option<Counts>) -> Option<Hit> {
         _ => return None,
     };
     c.at += 1;
+    if unit == Unit::Miles && (low % 100 != 0 || high % 100 != 0) {
+        return None;
+    }
     let (low, high, unit) = if unit == Unit::Kilometres && (low % 100 != 0 || high % 100 != 0) {
         (low * 10, high * 10, Unit::Metres)
     } else {
@@ -349,15 +404,35 @@ pub(super) fn amount(mut c: Cursor<'_>, sets: Option<Counts>) -> Option<Hit> {
 
 /// `as many as possible`, `to fatigue`, with the sets before it.
 pub(super) fn open_ended(mut c: Cursor<'_>, sets: Option<Counts>) -> Option<Hit> {
-    let ending = ending(&mut c)?;
+    let bare = sets.is_some().then(|| one_word_ending(&mut c)).flatten();
+    let ending = match bare {
+        Some(ending) => ending,
+        None => ending(&mut c)?,
+    };
     match (ending, sets) {
         (Ending::AsMany, _) | (_, Some(_)) => hit(c, portion(None, reps(sets, None, ending))),
         (_, None) => hit(c, Item::Ending(ending)),
     }
 }
 
+/// `3 x max`, `3 x failure`.
+fn one_word_ending(c: &mut Cursor<'_>) -> Option<Ending> {
+    let mut m = *c;
+    let ending = match m.word(&["max", "maximum", "failure", "fatigue"])? {
+        "failure" | "fatigue" => Ending::Fatigue,
+        _ => Ending::AsMany,
+    };
+    let ends = m.is_done();
+    if ends {
+        *c = m;
+    }
+    ends.then_some(ending)
+}
+
 pub(super) fn ending(c: &mut Cursor<'_>) -> Option<Ending> {
-    if c.word(&["amrap"]).is_some()
+    if c.word(&["amrap", "amap"]).is_some()
+        || c.words(&["as", "many", "as", "you", "can"])
+        || c.words(&["as", "many", "as", "able"])
         || c.words(&["as", "many", "as", "possible"])
         || c.words(&["as", "many", "reps", "as", "possible"])
         || c.words(&["max", "reps"])
@@ -407,6 +482,14 @@ pub(super) fn bare(mut c: Cursor<'_>, source: &str) -> Option<Hit> {
     {
         rest.at += 1;
         known = follows(rest);
+    }
+    let bottle = matches!(c.peek_word(), Some("l" | "litre" | "liter" | "ml"))
+        && matches!(
+            c.all.get(c.at + 1).map(|t| t.sort),
+            Some(Sort::Word("bottle" | "bottles" | "jug" | "carton"))
+        );
+    if bottle {
+        return None;
     }
     if !known || (c.is_done() && 1000 <= n.low()) {
         return None;

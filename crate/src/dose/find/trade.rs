@@ -1,0 +1,412 @@
+//! Shorthand of the trade that needs a look around: what is written so in one country or clinic only, and what
+//! must be asked because two readings are common.
+
+use super::*;
+use crate::dose::tokens::PROPS;
+
+/// Whether a word begins one of the forms below.
+pub(super) fn may_begin(word: &str) -> bool {
+    short_day(word).is_some()
+        || matches!(
+            word,
+            "w" | "tth"
+                | "mwf"
+                | "fortnightly"
+                | "biweekly"
+                | "bi"
+                | "except"
+                | "bar"
+                | "hrly"
+                | "qh"
+                | "qhs"
+                | "ri"
+                | "leave"
+                | "leaving"
+                | "aw"
+                | "pd"
+                | "pw"
+                | "p"
+                | "weeks"
+                | "week"
+                | "wk"
+                | "wks"
+                | "increase"
+                | "increasing"
+                | "second"
+        )
+}
+
+/// Frequencies: days left out, days on and off, every second day, fortnights.
+pub(super) fn often(c: Cursor<'_>) -> Option<Hit> {
+    days_off(c)
+        .or_else(|| on_and_off(c))
+        .or_else(|| second_daily(c))
+        .or_else(|| of_seven(c))
+        .or_else(|| rare(c))
+}
+
+/// `except Sunday`, `no weekends`, `not on Thu`.
+fn days_off(mut c: Cursor<'_>) -> Option<Hit> {
+    c.word(&["except", "bar", "no", "not"])?;
+    c.word(&["on", "for", "at"]);
+    if matches!(c.peek_word(), Some("daily" | "every" | "each")) {
+        return None;
+    }
+    let days = weekday_set(&mut c)?;
+    hit(c, Item::DaysOff(days))
+}
+
+/// `4 on 1 off`, `2 days on, 1 day off`: no days of the week say that.
+fn on_and_off(mut c: Cursor<'_>) -> Option<Hit> {
+    c.whole()?;
+    c.word(&["day", "days", "d"]);
+    c.word(&["on"])?;
+    let _ = c.sign(',') || c.sign('/') || c.sign('-') || c.word(&["and", "then"]).is_some();
+    c.whole()?;
+    c.word(&["day", "days", "d"]);
+    c.word(&["off"])?;
+    ask(c, Doubt::OnAndOff)
+}
+
+/// `2nd daily`, `second daily`: every second day, as written in Australia and New Zealand.
+fn second_daily(mut c: Cursor<'_>) -> Option<Hit> {
+    let n = if c.word(&["second"]).is_some() {
+        2
+    } else {
+        let n = u8::try_from(c.whole()?).ok().filter(|n| (2..=7).contains(n))?;
+        c.word(&["nd", "rd", "th"])?;
+        n
+    };
+    c.word(&["daily"])?;
+    hit(c, Item::Days(Days::Every(n)))
+}
+
+/// `5 of 7 days`, `5 days/7`, `5 days out of 7`.
+fn of_seven(mut c: Cursor<'_>) -> Option<Hit> {
+    let n = c.whole().filter(|n| (1..=7).contains(n))?;
+    let days = c.word(&["days", "day"]).is_some();
+    c.word(&["out"]);
+    let of = c.word(&["of"]).is_some();
+    if !(of || (days && c.sign('/'))) || c.whole() != Some(7) {
+        return None;
+    }
+    if c.word(&["days"]).is_none() && !days {
+        return None;
+    }
+    let days = if n == 7 { Days::Daily } else { Days::PerWeek(Counts::one(n)?) };
+    hit(c, Item::Days(days))
+}
+
+fn rare(mut c: Cursor<'_>) -> Option<Hit> {
+    if c.word(&["fortnightly"]).is_some() {
+        return hit(c, Item::Days(Days::Every(14)));
+    }
+    if c.word(&["biweekly"]).is_none() {
+        c.word(&["bi"])?;
+        c.sign('-');
+        c.word(&["weekly"])?;
+    }
+    ask(c, Doubt::Biweekly)
+}
+
+/// `every 2-3 hours`, `q2-3h`, `2-3 hourly`: one number is needed. The cursor stands at the number.
+pub(super) fn hours_range(mut c: Cursor<'_>) -> Option<Hit> {
+    let n = c.counts().filter(|n| n.low() < n.high() && n.high() <= 12)?;
+    c.sign('-');
+    c.word(&["hourly", "hrly", "hours", "hrs", "h", "hr", "hour"])?;
+    let before =
+        c.all.iter().take(c.at).any(|t| matches!(t.sort, Sort::Word("every" | "q" | "hourly" | "hrly")));
+    before.then(|| ask(c, Doubt::Hours { low: n.low() })).flatten()
+}
+
+/// Passes over `while awake`.
+pub(super) fn awake(c: &mut Cursor<'_>) {
+    let _ = c.words(&["while", "awake"]) || c.words(&["when", "awake"]) || c.words(&["whilst", "awake"]);
+}
+
+/// A weekday's shortest names; a single letter only where it can be no other day.
+pub(super) fn short_day(word: &str) -> Option<u8> {
+    Some(match word {
+        "m" | "mo" => 0,
+        "t" | "tu" => 1,
+        "w" | "we" => 2,
+        "th" => 3,
+        "f" | "fr" => 4,
+        "sa" => 5,
+        "su" => 6,
+        _ => return None,
+    })
+}
+
+/// `MWF`, `M/W/F`, `M W F`, `M-F`, `Tu Th`, `T/Th`: two days or more, in the order of the week.
+pub(super) fn short_days(c: Cursor<'_>) -> Option<(Weekdays, Cursor<'_>)> {
+    let mut one = c;
+    if one.word(&["tth"]).is_some() {
+        return Some((Weekdays::new([1, 3])?, one));
+    }
+    let first = c.peek_word().and_then(short_day)?;
+    let mut days = vec![first];
+    let mut letters = c.peek_word().is_some_and(|w| w.len() == 1);
+    let mut signs = 0;
+    let mut next = Cursor { at: c.at + 1, ..c };
+    let mut span = next;
+    if span.sign('-')
+        && let Some(last) = span.peek_word().and_then(short_day).filter(|d| first < *d)
+    {
+        span.at += 1;
+        return is_free(span).then(|| Weekdays::new(first..=last).map(|d| (d, span))).flatten();
+    }
+    loop {
+        let mut more = next;
+        let sign = more.sign('/')
+            || more.sign(',')
+            || more.sign('&')
+            || more.sign('+')
+            || more.word(&["and"]).is_some();
+        let Some(word) = more.peek_word() else { break };
+        let Some(day) = short_day(word).or_else(|| weekday(word)).filter(|d| days.iter().all(|o| o < d))
+        else {
+            break;
+        };
+        more.at += 1;
+        letters |= word.len() == 1;
+        signs += usize::from(sign);
+        days.push(day);
+        next = more;
+    }
+    // Two letters without a sign between them are too few: `10 m w/ frame`.
+    let enough = 3 <= days.len() || (days.len() == 2 && (!letters || signs == 1));
+    (enough && is_free(next)).then(|| Weekdays::new(days).map(|d| (d, next))).flatten()
+}
+
+/// `10r x 3s`, `3s x 10r`: letters for repetitions and sets.
+pub(super) fn letters(mut c: Cursor<'_>) -> Option<Hit> {
+    let first = c.counts()?;
+    let glued = |c: &Cursor<'_>| c.peek().is_some_and(|t| !t.spaced);
+    let one = if glued(&c) { c.word(&["r", "s"])? } else { return None };
+    c.times();
+    let second = c.counts()?;
+    let two = if glued(&c) { c.word(&["r", "s"]) } else { None };
+    let (sets, number) = match (one, two) {
+        ("s", Some("r")) => (first, second),
+        ("r", Some("s") | None) => (second, first),
+        _ => return None,
+    };
+    hit(c, portion(None, reps(Some(sets), Some(number), Ending::Number)))
+}
+
+/// `3 s down, 1 s up` is a tempo; half of it stays as typed, and is neither a hold nor a rest.
+pub(super) fn lowered(mut c: Cursor<'_>) -> Option<Hit> {
+    const DOWN: [&str; 7] = ["down", "lower", "lowering", "ecc", "eccentric", "eccentrically", "lowers"];
+    const UP: [&str; 6] = ["up", "lift", "lifting", "con", "concentric", "raise"];
+    let seconds = |c: &mut Cursor<'_>| {
+        let span = c.span().filter(|s| s.low() == s.high())?;
+        u8::try_from(span.high()).ok().filter(|n| *n <= 60)
+    };
+    let first = seconds(&mut c)?;
+    c.word(&["on", "the", "to"]);
+    let down = c.word(&DOWN).is_some();
+    if !down {
+        c.word(&UP)?;
+    }
+    let mut more = c;
+    let _ = more.sign(',') || more.sign('/') || more.word(&["and"]).is_some();
+    if let Some(second) = seconds(&mut more)
+        && more.word(if down { &UP } else { &DOWN }).is_some()
+    {
+        let (low, high) = if down { (first, second) } else { (second, first) };
+        return hit(more, Item::Tempo(Tempo::new([low, 0, high, 0])?));
+    }
+    hit(c, Item::Ask)
+}
+
+/// `tempo 30X1`: a letter for "as fast as you can".
+pub(super) fn tempo_letter(mut c: Cursor<'_>) -> Option<Hit> {
+    let from = c.at;
+    while c.peek().is_some_and(|t| c.at == from || !t.spaced)
+        && matches!(c.peek().map(|t| t.sort), Some(Sort::Number(_) | Sort::Word("x") | Sort::Sign('-')))
+    {
+        c.at += 1;
+    }
+    let some = c.all.get(from..c.at)?;
+    let letter = some.iter().any(|t| t.sort == Sort::Word("x"));
+    let (first, last) = (some.first()?, some.last()?);
+    let length = last.end.checked_sub(first.start)?;
+    (letter && (4..=7).contains(&length)).then(|| ask(c, Doubt::TempoLetter)).flatten()
+}
+
+/// `10x` and nothing more: repetitions. The cursor stands behind the sign of times.
+pub(super) fn counted_only(c: Cursor<'_>, n: Counts) -> Option<Hit> {
+    let before = c.at.checked_sub(1).and_then(|i| c.all.get(i))?;
+    let stands = before.sort == Sort::Word("x") && !before.spaced && (c.is_done() || side_words(c).is_some());
+    stands.then(|| hit(c, portion(None, reps(None, Some(n), Ending::Number)))).flatten()
+}
+
+/// What may follow `3 x 10` and change its meaning: `3 x 8/10`, `3 x 10RM`.
+pub(super) fn after_reps(c: Cursor<'_>, begun: Cursor<'_>, sets: Counts, reps: Counts) -> Option<Hit> {
+    let mut rm = c;
+    if rm.word(&["rm"]).is_some() {
+        let _ = begun;
+        return ask(rm, Doubt::MostReps { sets, reps });
+    }
+    let mut slash = c;
+    let tight = slash.peek().is_some_and(|t| !t.spaced);
+    if tight && slash.sign('/') && reps.low() == reps.high() {
+        let high = slash.whole().filter(|h| reps.high() < *h && is_free(slash))?;
+        let mut more = slash;
+        if more.word(&["effort", "rpe", "exertion"]).is_none() && !is_rate(slash) {
+            return ask(slash, Doubt::RangeOrEffort { sets: Some(sets), low: reps.low(), high });
+        }
+    }
+    None
+}
+
+/// `8/10` alone: a range, or effort on a scale.
+pub(super) fn slashed(mut c: Cursor<'_>) -> Option<Hit> {
+    let low = c.whole().filter(|n| 2 <= *n)?;
+    let tight = c.peek().is_some_and(|t| !t.spaced);
+    if !tight || !c.sign('/') {
+        return None;
+    }
+    let high = c.whole().filter(|h| low < *h && *h <= 30 && !matches!(h, 7 | 12 | 24))?;
+    let plain = is_free(c) && c.peek_word().is_none_or(|w| matches!(w, "reps" | "rep"));
+    plain.then(|| ask(c, Doubt::RangeOrEffort { sets: None, low, high })).flatten()
+}
+
+/// `6/52`, `1/12` alone: for so long. `2/24` alone: each so many hours, or for so many.
+pub(super) fn stretch_alone(mut c: Cursor<'_>) -> Option<Hit> {
+    let begun = c;
+    if let Some(found) = weeks_one_to(c) {
+        return Some(found);
+    }
+    let n = c.whole()?;
+    let tight = c.peek().is_some_and(|t| !t.spaced);
+    if !tight || !c.sign('/') || c.peek().is_none_or(|t| t.spaced) {
+        return None;
+    }
+    match c.whole()? {
+        24 => {
+            c.word(&["ly", "hourly"]);
+            (1..=12).contains(&n).then(|| ask(c, Doubt::Hours { low: n })).flatten()
+        }
+        52 | 12 => {
+            c = begun;
+            let (days, _) = stretch(&mut c)?;
+            let end = End::For { days: u16::try_from(days).ok()? };
+            noted(c, vec![Item::Until(end.clone())], Doubt::Span { text: end.to_string() })
+        }
+        _ => slashed(begun),
+    }
+}
+
+/// `weeks 1-4`: until week 4.
+fn weeks_one_to(mut c: Cursor<'_>) -> Option<Hit> {
+    c.word(&["weeks", "week", "wk", "wks"])?;
+    let range = c.counts().filter(|r| r.low() == 1 && 1 < r.high())?;
+    hit(c, Item::Until(End::Week(u8::try_from(range.high()).ok()?)))
+}
+
+/// The next visit, after `until`.
+pub(super) fn review(c: &mut Cursor<'_>) -> bool {
+    c.word(&["the", "your", "our"]);
+    let next = c.word(&["next"]).is_some();
+    if c.word(&["review", "reviewed"]).is_some() {
+        return true;
+    }
+    let mut m = *c;
+    let short = (m.word(&["r"]).is_some() && m.sign('/') && m.word(&["v"]).is_some()) || {
+        m = *c;
+        m.word(&["f"]).is_some() && m.sign('/') && m.word(&["u"]).is_some()
+    };
+    if short {
+        *c = m;
+        return true;
+    }
+    if c.words(&["follow", "up"]) || c.word(&["rv", "fu", "followup"]).is_some() {
+        return true;
+    }
+    next && c.word(&["visit", "appt", "appointment", "session", "apt"]).is_some()
+}
+
+/// `/side`, `p/s`, `ea` at the end, `(B)`.
+pub(super) fn each_side(c: Cursor<'_>) -> Option<(Item, Cursor<'_>)> {
+    fn each(c: Cursor<'_>) -> (Item, Cursor<'_>) {
+        (Item::Sided(Sided::EachSide), c)
+    }
+    let mut m = c;
+    if m.word(&["p"]).is_some() && m.sign('/') && m.word(&["s"]).is_some() && is_free(m) {
+        return Some(each(m));
+    }
+    m = c;
+    if m.word(&["ea", "each"]).is_some() {
+        m.sign('.');
+        let ends = m.is_done() || matches!(m.peek().map(|t| t.sort), Some(Sort::Sign(',' | ';' | ')')));
+        return ends.then(|| each(m));
+    }
+    m = c;
+    let bracket = m.sign('(') && m.word(&["b"]).is_some() && m.sign(')');
+    if bracket {
+        return Some((Item::Sided(Sided::Both), m));
+    }
+    m = c;
+    let before = c.at.checked_sub(1).and_then(|i| c.all.get(i)).map(|t| t.sort);
+    let dosed = matches!(before, Some(Sort::Number(_) | Sort::Word("reps" | "rep" | "s" | "sec" | "secs")));
+    if dosed && m.peek().is_some_and(|t| t.spaced) && m.word(&["b"]).is_some() && m.is_done() {
+        return Some((Item::Sided(Sided::Both), m));
+    }
+    None
+}
+
+/// `L > R`, `(L)>(R)`: more on one side, but not how much.
+pub(super) fn more_on_one(mut c: Cursor<'_>) -> Option<Hit> {
+    fn side(c: &mut Cursor<'_>) -> Option<bool> {
+        let bracket = c.sign('(');
+        let word = c.word(&["r", "rt", "right", "l", "lt", "left"])?;
+        if bracket && !c.sign(')') {
+            return None;
+        }
+        Some(word.starts_with('r'))
+    }
+    let first = side(&mut c)?;
+    if !c.sign('>') && !c.sign('<') {
+        return None;
+    }
+    let second = side(&mut c)?;
+    (first != second).then(|| ask(c, Doubt::MoreOnOneSide)).flatten()
+}
+
+/// `-> 3 x 12` behind a dose: what comes later, without saying when.
+pub(super) fn next(mut c: Cursor<'_>) -> Option<Hit> {
+    let later =
+        0 < c.at && c.signs("->") && c.all.iter().skip(c.at).any(|t| matches!(t.sort, Sort::Number(_)));
+    later.then_some(())?;
+    let dosed = c.all.iter().take(c.at).any(|t| matches!(t.sort, Sort::Number(_)));
+    c.at = c.all.len();
+    dosed.then(|| ask(c, Doubt::Next)).flatten()
+}
+
+/// `+/- 2 kg`: with or without, as the writer typed it.
+pub(super) fn perhaps(mut c: Cursor<'_>) -> Option<Hit> {
+    if !c.signs("+/-") && !c.sign('±') {
+        return None;
+    }
+    c.at = c.all.len();
+    hit(c, Item::Ask)
+}
+
+/// `6" step`: inches, not seconds.
+pub(super) fn inches(mut c: Cursor<'_>) -> Option<Hit> {
+    let n = c.hundredths()?;
+    let inch = c.sign('"') || c.signs("''");
+    let foot = !inch && c.sign('\'');
+    if !(inch || foot) || !c.prop() {
+        return None;
+    }
+    c.word(&["high", "low", "from"]);
+    c.word(&["the", "a"]);
+    let prop = c.word(&PROPS)?;
+    // An inch is 2.54 cm by definition.
+    let cm = n.checked_mul(if inch { 254 } else { 254 * 12 })? / 10_000;
+    let cm = u32::try_from(cm).ok().filter(|cm| (1..=500).contains(cm))?;
+    ask(c, Doubt::Inches { cm, prop: prop.to_string(), foot })
+}
