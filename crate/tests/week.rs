@@ -517,3 +517,123 @@ fn words_that_name_an_exercise_which_is_not_there_are_told() {
     assert!(kinds("bridge: 3 x 10, 3/week, with someone\n").contains(&"days-with-whom"));
     assert!(!kinds("bridge: 3 x 10, Sat, only with daughter\n").contains(&"days-with-whom"));
 }
+
+fn course(text: &str) -> layfigure::week::phases::Course {
+    let (prescription, _) = layfigure::prescription::read(text);
+    let catalog = layfigure::catalog::Catalog::embedded();
+    layfigure::week::phases::course(&prescription, catalog, None, &mut Default::default())
+}
+
+const COURSE: &str = "start: 2026-11-30\nweeks: 6\nlimit: right knee flexion 0-90 until week 3\n\
+    bridge: 3 x 10, 3/week, 10 kg\n  from week 3: 3 x 12, 20 kg\n\
+    step up, right: 2 x 8, 2/week, + 1 rep a week\n\
+    heel slide, right: 2 x 10, daily, until week 4\n\
+    quad set, right: 10 reps\n  from week 5: wall sit: 3 x 20 s, 3/week\n";
+
+#[test]
+fn a_course_tells_what_changes_minutes_sets_and_large_steps() {
+    use layfigure::week::phases::What;
+    let course = course(COURSE);
+    assert_eq!(course.weeks.len(), 6);
+    let told: Vec<Vec<(Option<usize>, What)>> =
+        course.weeks.iter().map(|w| w.changes.iter().map(|c| (c.exercise, c.what)).collect()).collect();
+    let more = (Some(1), What::More);
+    assert_eq!(told[0], []);
+    assert_eq!(told[1], [more]);
+    assert_eq!(told[2], [(Some(0), What::More), more]);
+    assert_eq!(told[3], [more, (None, What::LimitEnded)]);
+    assert_eq!(told[4], [more, (Some(2), What::Stopped), (Some(3), What::Instead)]);
+    assert_eq!(course.phases(), [1, 2, 3, 4, 5, 6]);
+    // Bridge 3 x 3, step up 2 x 2, wall sit 3 x 3 from week 5: all three load the buttocks.
+    let buttocks = course.groups.iter().position(|g| g == "buttocks").expect("loaded");
+    let sets: Vec<u32> = course.weeks.iter().map(|w| w.sets[buttocks]).collect();
+    assert_eq!(sets, [13, 13, 13, 13, 22, 22]);
+    assert!(course.weeks[0].minutes < course.weeks[3].minutes);
+    assert!(course.weeks[5].minutes < course.weeks[3].minutes);
+    // From 10 to 20 kg is more than a tenth and more than 4 kg; from 10 to 14 kg would be a published step.
+    assert_eq!(course.large_steps.iter().map(|s| (s.week, s.exercise)).collect::<Vec<_>>(), [(3, 0)]);
+    assert!(course.large_steps[0].words.contains("100 % more"));
+    let small = self::course(&COURSE.replace("20 kg", "14 kg"));
+    assert!(small.large_steps.is_empty());
+}
+
+#[test]
+fn what_a_later_week_alone_has_says_from_which_week() {
+    let text = "weeks: 4\nbridge: 3 x 10, 3/week\n  from week 3: 30 x 50\n";
+    let later: Vec<(u32, &str)> = course(text).later.iter().map(|(week, n)| (*week, n.kind)).collect();
+    assert!(later.iter().any(|(week, _)| *week == 3), "{later:?}");
+    assert!(course("weeks: 4\nbridge: 3 x 10, 3/week\n").later.is_empty());
+}
+
+#[test]
+fn the_plot_is_small_and_says_in_words_what_it_shows() {
+    let long = format!(
+        "{COURSE}lunge, right: 3 x 8, 3/week\nband turn out, right: 3 x 10, 3/week\n\
+        elbow bend, right: 3 x 10, 2/week\ncalf raise: 3 x 10, 3/week\ntable push-up: 3 x 10, 2/week\n"
+    )
+    .replace("weeks: 6", "weeks: 52");
+    for (text, words) in [(COURSE, "buttocks: week 1 13, week 5 22."), (long.as_str(), "over 52 weeks.")] {
+        let svg = layfigure::week::plot(&course(text));
+        assert!(svg.len() <= 6 * 1024, "{} bytes", svg.len());
+        assert!(svg.as_str().contains(words), "{svg}");
+        assert!(svg.as_str().starts_with("<svg "));
+    }
+    assert!(layfigure::week::plot(&course("chin tuck: 10 reps, daily\n")).is_empty());
+}
+
+/// The programme and its week.
+fn both(text: &str) -> (layfigure::programme::Programme, layfigure::week::Laid) {
+    let (prescription, _) = layfigure::prescription::read(text);
+    let ask = layfigure::programme::Ask::today(None);
+    let catalog = layfigure::catalog::Catalog::embedded();
+    let programme = layfigure::programme::assemble::at(&prescription, catalog, &ask, &mut Default::default());
+    let laid = layfigure::week::lay(&programme, Limit::USUAL).expect("a sound programme");
+    (programme, laid)
+}
+
+#[test]
+fn moving_an_exercise_says_what_to_write_and_what_would_break() {
+    use layfigure::week::{Write, moved};
+    let text = "time: Tue morning 2 min\ntime: Sun rest\nbridge: 3 x 10, 3/week\n\
+        one leg bridge, right: 2 x 8, Mon\nlunge, right: 2 x 8, Fri, not on the same day as calf stretch\n\
+        calf stretch, right: 2 x 30 s, Thu\n";
+    let (programme, laid) = both(text);
+    let told = |exercise, from, to| moved(&programme, &laid, exercise, from, to);
+    // Bridge is on Monday, Wednesday and Friday.
+    let saturday = told(0, Day::Fri, Day::Sat).expect("it is there");
+    assert_eq!(saturday.write, Write::Often { exercise: 0, dose: "Mon Wed Sat".into() });
+    assert!(saturday.proved);
+    let tuesday = told(0, Day::Wed, Day::Tue).expect("it is there").breaks;
+    assert!(tuesday.iter().any(|s| s.contains("Tuesday") && s.ends_with("min over.")), "{tuesday:?}");
+    assert!(
+        tuesday.iter().any(|s| s.contains("(buttocks) would be loaded on Monday and Tuesday")),
+        "{tuesday:?}"
+    );
+    let sunday = told(0, Day::Fri, Day::Sun).expect("it is there").breaks;
+    assert!(sunday.iter().any(|s| s.contains("would have no place")), "{sunday:?}");
+    let together = told(3, Day::Thu, Day::Fri).expect("it is there").breaks;
+    assert!(together.iter().any(|s| s.contains("are both on Friday")), "{together:?}");
+    assert_eq!(told(3, Day::Thu, Day::Sat).expect("it is there").breaks, Vec::<String>::new());
+    assert_eq!(told(0, Day::Tue, Day::Sat), None);
+    assert_eq!(told(0, Day::Mon, Day::Wed), None);
+}
+
+#[test]
+fn a_sheet_of_a_later_week_marks_what_changes() {
+    use layfigure::handout::{self, News, Sheet};
+    let (prescription, _) = layfigure::prescription::read(COURSE);
+    let catalog = layfigure::catalog::Catalog::embedded();
+    let at = |week| {
+        let ask = layfigure::programme::Ask { week: Some(week), ..layfigure::programme::Ask::today(None) };
+        layfigure::programme::assemble::at(&prescription, catalog, &ask, &mut Default::default())
+    };
+    let now = at(5);
+    let news = News::since(&at(4), &now);
+    assert_eq!(news.marks, [(1, "More than last week."), (3, "New this week.")]);
+    let laid = layfigure::week::lay(&now, Limit::USUAL).expect("a sound programme");
+    let html = handout::html(&now, &laid, &Sheet { news, ..Sheet::default() });
+    for words in ["More than last week.", "New this week.", "No longer since this week: Heel slide."] {
+        assert!(html.to_lowercase().contains(&words.to_lowercase()), "{words}");
+    }
+    assert!(!handout::html(&now, &laid, &Sheet::default()).contains("this week."));
+}

@@ -47,8 +47,44 @@ pub struct Sheet {
     pub safety: Option<Vec<String>>,
     /// The day on the sheet, where it isn't the day on which the programme is read: a sheet printed again.
     pub issued: Option<Date>,
+    /// What differs from the week before; nothing for a sheet of the first week.
+    pub news: News,
     /// The code that opens the home page, or a sentence for the patient on why there is none; None: no link.
     pub link: Option<Result<Code, String>>,
+}
+
+/// What differs from the week before, for the patient.
+#[derive(Clone, Debug, Default, PartialEq, Eq)]
+pub struct News {
+    /// Exercises by their index in the programme, and what is to be said of each.
+    pub marks: Vec<(usize, &'static str)>,
+    /// Names of those that are no longer done.
+    pub stopped: Vec<String>,
+}
+
+impl News {
+    /// The marks of a sheet for `now`, where the patient had `before` in the week before.
+    pub fn since(before: &Programme, now: &Programme) -> News {
+        use week::phases::What;
+        let mut news = News::default();
+        for change in week::phases::changes(before, now) {
+            let Some(exercise) = change.exercise else { continue };
+            let said = match change.what {
+                What::New | What::Instead => "New this week.",
+                What::More => "More than last week.",
+                What::Less => "Less than last week.",
+                What::Side => "The side has changed.",
+                What::Different => "Changed since last week.",
+                What::LimitEnded | What::LimitBegins => continue,
+                What::Stopped => {
+                    news.stopped.extend(before.exercises.get(exercise).map(|e| e.name.clone()));
+                    continue;
+                }
+            };
+            news.marks.push((exercise, said));
+        }
+        news
+    }
 }
 
 /// A picture with its words.
@@ -115,7 +151,7 @@ pub fn body(programme: &Programme, laid: &Due, sheet: &Sheet, draw: Draw<'_>) ->
     };
     w.open("main").attr("class", &format!("handout {paper} {print} {density}"));
     let noted = front::page(&mut w, programme, laid, sheet, draw);
-    strip::pages(&mut w, programme, draw, !noted);
+    strip::pages(&mut w, programme, draw, &sheet.news, !noted);
     w.close();
     w.finish()
 }

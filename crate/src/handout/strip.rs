@@ -1,25 +1,29 @@
 //! Each exercise as a strip, and what the sheet is not.
 
 use super::plan;
-use super::{Draw, Wanted, dose, line, name, said, tick};
+use super::{Draw, News, Wanted, dose, line, name, said, tick};
 use crate::catalog::terms::Purpose;
 use crate::markup::Writer;
 use crate::programme::{Exercise, Programme};
 
 /// `notes`: there is still no space to write.
-pub fn pages(w: &mut Writer, p: &Programme, draw: Draw<'_>, notes: bool) {
+pub fn pages(w: &mut Writer, p: &Programme, draw: Draw<'_>, news: &News, notes: bool) {
     w.open("section").attr("class", "sheet detail").newline();
+    if !news.stopped.is_empty() {
+        said(w, "p", "later", &format!("No longer since this week: {}.", news.stopped.join(", ")));
+    }
     w.open("div").attr("class", "strips");
     // Numbers follow the front page: what is on the calendar first.
-    let active = || p.exercises.iter().filter(|e| e.active);
-    let laid = active().filter(|e| !plan::is_all_day(e));
-    let beside = active().filter(|e| plan::is_all_day(e) && !e.words_are_empty());
+    let active = || p.exercises.iter().enumerate().filter(|(_, e)| e.active);
+    let laid = active().filter(|(_, e)| !plan::is_all_day(e));
+    let beside = active().filter(|(_, e)| plan::is_all_day(e) && !e.words_are_empty());
     let mut section = None;
-    for (number, e) in laid.chain(beside).enumerate() {
+    for (number, (index, e)) in laid.chain(beside).enumerate() {
         let rounds = e.section.and_then(|s| p.sections.get(s)).filter(|s| s.rounds.is_some());
         let opens = rounds.filter(|_| e.section != section);
         section = e.section;
-        strip(w, number + 1, e, opens.and_then(|s| s.rounds), draw);
+        let mark = news.marks.iter().find(|(at, _)| *at == index).map(|(_, said)| *said);
+        strip(w, number + 1, e, mark, opens.and_then(|s| s.rounds), draw);
     }
     w.close().newline();
     // Together, so that no sheet holds the last sentence alone.
@@ -35,6 +39,7 @@ fn strip(
     w: &mut Writer,
     number: usize,
     e: &Exercise,
+    mark: Option<&str>,
     rounds: Option<crate::measure::Counts>,
     draw: Draw<'_>,
 ) {
@@ -45,6 +50,9 @@ fn strip(
         line(w, "dose", &work);
     }
     w.close();
+    if let Some(mark) = mark {
+        w.open("p").attr("class", "later").element("strong", mark).close();
+    }
     if let Some(rounds) = rounds {
         let most = rounds.to_string();
         w.open("p")

@@ -8,9 +8,12 @@ pub mod anchor;
 pub mod course;
 mod lay;
 pub mod model;
+pub mod moved;
 mod order;
 mod pack;
 pub mod pattern;
+pub mod phases;
+pub mod plot;
 mod ready;
 pub mod shortage;
 pub mod solve;
@@ -110,6 +113,9 @@ pub enum Write {
     /// How often this exercise is done instead: `2/week`.
     Often { exercise: usize, dose: String },
 }
+
+pub use moved::{Moved, moved};
+pub use plot::plot;
 
 /// The best week for this programme; the same programme gives the same week everywhere.
 ///

@@ -135,6 +135,8 @@ impl<'a> Packer<'a> {
             let levels = DayLevels::default();
             return Packed { levels, parts: Vec::new(), exact: true, bound: levels };
         }
+        // Setting up a long list takes as long as some steps do.
+        self.nodes += items.len() as u64;
         let mut best: Option<DayLevels> = None;
         let mut bound: Option<DayLevels> = None;
         let mut exact = true;

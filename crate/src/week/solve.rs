@@ -84,6 +84,10 @@ struct Hunt<'a> {
     target: Option<Levels>,
     /// Any week at least as good as this will do.
     enough: Option<Levels>,
+    /// The first three levels, once they are proven: no week with greater ones is of use.
+    floor: Option<Levels>,
+    /// So many lists of the day at most.
+    cap: Option<u32>,
     /// By item: how often it was left without days; what fails often is decided early.
     weight: Vec<u32>,
     /// By group, the items that load it.
@@ -135,20 +139,27 @@ pub(crate) fn search(ready: &Ready, limit: Limit, depth: Depth, enough: Option<L
         .map(|item| (item, ready.choices.get(item).map(|choice| choice.sets.clone()).unwrap_or_default()))
         .collect();
     let sums = hunt.sums();
-    let root = hunt.bound(&sums);
     let turns = hunt.turns(&domains);
-    hunt.descend(&domains, &turns, root);
+    let whole = depth == Depth::Whole && enough.is_none();
+    let least = if whole { hunt.by_lists(&domains, &turns, &sums) } else { None };
+    let root = hunt.bound(&sums);
+    if hunt.best.is_none() {
+        // What is left of the purse, and enough to find some good week in any case.
+        hunt.limit = hunt.limit.max(hunt.nodes + hunt.packer.nodes + limit.nodes / 4);
+        hunt.descend(&domains, &turns, root);
+    }
     let cut = hunt.unseen;
     let (levels, mut days) = hunt.best.take().unwrap_or_else(|| (root, hunt.days.clone()));
     let mut proved = cut.is_none() && hunt.exact;
-    let bound = cut.map_or(levels, |unseen| unseen.min(levels));
+    let bound = cut.map_or(levels, |unseen| unseen.max(least.unwrap_or_default()).min(levels));
     let bound = if hunt.exact { bound } else { bound.min(hunt.loose_root()) };
-    if depth == Depth::Whole && enough.is_none() {
+    if whole {
         hunt.target = Some(levels);
+        hunt.cap = Some(levels.lists);
         hunt.unseen = None;
         // The order of ranks is looked for with a purse of its own, so that a limit spent on the levels does not
         // leave the days in whatever order they were found.
-        hunt.limit += limit.nodes;
+        hunt.limit = hunt.nodes + hunt.packer.nodes + limit.nodes;
         // Ranks tell equal days apart, so here no day is like another.
         hunt.descend(&domains, &[], root);
         proved &= hunt.unseen.is_none() && hunt.exact;
@@ -181,6 +192,8 @@ impl<'a> Hunt<'a> {
             nodes: 0,
             target: None,
             enough,
+            floor: None,
+            cap: None,
             weight: (0..ready.choices.len())
                 .map(|item| ready.pairs.iter().filter(|&&(_, a, b)| a == item || b == item).count() as u32)
                 .collect(),
@@ -410,8 +423,69 @@ impl<'a> Hunt<'a> {
         count as u32 + more
     }
 
+    /// First the three levels that come before the lists of the day, then the fewest lists with which they can be
+    /// reached, tried from one on: few lists leave few sets of days. What is found is in `best`; the answer is what no
+    /// week can be better than. Nothing is found where the purse did not reach so far.
+    fn by_lists(&mut self, domains: &Domains, turns: &[Turn], sums: &Sums) -> Option<Levels> {
+        let purse = self.limit;
+        self.depth = Depth::Minutes;
+        self.limit = purse / 4;
+        let root = self.bound(sums);
+        self.descend(domains, turns, root);
+        let first = self.best.take();
+        let sure = self.unseen.take().is_none() && self.exact;
+        (self.depth, self.limit) = (Depth::Whole, purse);
+        let floor = first.filter(|_| sure).map(|(levels, _)| levels)?;
+        self.floor = Some(floor);
+        let fewest = self.bound(sums).lists;
+        for cap in fewest..=self.ready.horizon as u32 {
+            self.cap = Some(cap);
+            let root = self.bound(sums);
+            self.descend(domains, turns, root);
+            if self.best.is_some() || self.unseen.is_some() || self.spent() {
+                break;
+            }
+        }
+        let least = Levels { lists: self.cap.unwrap_or_default(), ..floor };
+        self.cap = None;
+        if self.best.is_none() {
+            self.floor = None;
+        }
+        Some(least)
+    }
+
+    /// How many lists of the day there are at least once an item takes `set`: what is told apart by what is decided
+    /// stays apart.
+    fn apart(classes: &[(u64, u16)], set: u16) -> u32 {
+        classes
+            .iter()
+            .map(|&(list, days)| {
+                let some = days & set != 0;
+                if list == 0 { u32::from(some) } else { 1 + u32::from(some && days & !set != 0) }
+            })
+            .sum()
+    }
+
+    /// Days by what is decided for them.
+    fn classes(&self) -> Vec<(u64, u16)> {
+        let mut classes: Vec<(u64, u16)> = Vec::new();
+        for (day, &list) in self.lists.iter().enumerate() {
+            match classes.iter_mut().find(|(other, _)| *other == list) {
+                Some((_, days)) => *days |= 1 << day,
+                None => classes.push((list, 1 << day)),
+            }
+        }
+        classes
+    }
+
     /// Whether what has this bound needs no looking into.
     fn hopeless(&self, bound: Levels) -> bool {
+        let first = |levels: Levels| (levels.broken, levels.overtime, levels.recovery);
+        if self.cap.is_some_and(|cap| cap < bound.lists)
+            || self.floor.is_some_and(|floor| first(floor) < first(bound))
+        {
+            return true;
+        }
         match (self.target, &self.best) {
             (Some(_), Some(_)) => true,
             (Some(target), None) => target < bound,
@@ -457,6 +531,7 @@ impl<'a> Hunt<'a> {
         // Every undecided item is looked at: what would already be too bad is struck off for good below this node,
         // and the item that must cost most is decided first (when only ranks are left, the first in the text).
         let mut looked: Vec<(usize, Vec<(Levels, u16)>)> = Vec::new();
+        let classes = if self.cap.is_some() { self.classes() } else { Vec::new() };
         for (item, sets) in domains {
             // At the limit only the first way down is gone on with, so that there is a week to give.
             if self.spent() && !looked.is_empty() {
@@ -465,6 +540,9 @@ impl<'a> Hunt<'a> {
             }
             let mut open = Vec::with_capacity(sets.len());
             for &set in sets {
+                if self.cap.is_some_and(|cap| cap < Self::apart(&classes, set)) {
+                    continue;
+                }
                 let child = self.look(&sums, *item, set, &loaded);
                 if !self.hopeless(child) {
                     open.push((child, set));

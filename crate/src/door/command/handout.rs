@@ -2,7 +2,7 @@
 
 use super::{Fault, Given};
 use crate::door::reading;
-use crate::handout::{self, Paper, Print, Sheet};
+use crate::handout::{self, News, Paper, Print, Sheet};
 use crate::week;
 
 pub fn run(args: &[String]) -> Result<String, Fault> {
@@ -23,7 +23,16 @@ pub fn run(args: &[String]) -> Result<String, Fault> {
         Some(home) => Some(super::link::code(&text, home, &given)?),
         None => None,
     };
-    let sheet = Sheet { paper, print, link, ..Sheet::default() };
+    // A sheet of a later week marks what changes; the patient had that of the week before.
+    let news = match programme.week_number.checked_sub(1).filter(|before| 0 < *before && given.week.is_some())
+    {
+        Some(before) => {
+            let before = reading::read(&text, Some(before), given.today, &mut Default::default()).programme;
+            News::since(&before, &programme)
+        }
+        None => News::default(),
+    };
+    let sheet = Sheet { paper, print, link, news, ..Sheet::default() };
     let laid = week::lay(&programme, week::model::Limit::USUAL).map_err(|fault| Fault::Outside(fault.0))?;
     Ok(handout::html(&programme, &laid, &sheet))
 }

@@ -34,8 +34,10 @@ layfigure figure FILE [--views] [--nudge] [--clinician] [--body KIND] [--stature
     the figure of an exercise file, or of the own exercises in a prescription, as SVG;
     with --views a page of it, seen also from the right, from the front and from above;
     with --nudge also how it settles when its numbers and its body are others
-layfigure week FILE [--limit STEPS] [--why]
-    the best week for problems in whole numbers (JSON), for checking from outside
+layfigure week FILE [--limit STEPS] [--why] [--time] [--week N] [--today DATE]
+    the best week of a prescription, or for problems in whole numbers (JSON), as JSON for checking from outside
+layfigure week FILE --course|--plot [--today DATE]
+    what changes over the weeks of a prescription, with minutes and sets; or its sets by muscle group as SVG
 layfigure body [--body KIND] [--stature CM] [--poses N] [--seed K] [--catalog] [--time]
     the body as numbers (JSON) with N random poses, or the catalog's, and what we say of them, for checking from outside
 layfigure residuals [--body KIND] [--stature CM]

@@ -25,7 +25,7 @@ struct Answer {
 /// One problem or a list of them in JSON, or the text of a prescription; the answer has the same shape.
 pub fn run(args: &[String]) -> Result<String, Fault> {
     let mut limit = Limit::USUAL;
-    let (mut why, mut time) = (false, false);
+    let (mut why, mut time, mut course, mut plot) = (false, false, false, false);
     let mut others = Vec::new();
     let mut words = args.iter();
     while let Some(word) = words.next() {
@@ -37,11 +37,20 @@ pub fn run(args: &[String]) -> Result<String, Fault> {
             }
             "--why" => why = true,
             "--time" => time = true,
+            "--course" => course = true,
+            "--plot" => plot = true,
             _ => others.push(word.clone()),
         }
     }
     let given = Given::read(&others, &["FILE", "week", "today"])?;
     let text = given.text()?;
+    if course || plot {
+        let (prescription, _) = crate::prescription::read(&text);
+        let catalog = crate::catalog::Catalog::embedded();
+        let course =
+            crate::week::phases::course(&prescription, catalog, given.today, &mut Default::default());
+        return Ok(if plot { crate::week::plot(&course).into_string() + "\n" } else { course.text() });
+    }
     let expected = |fault: serde_json::Error| Fault::Outside(format!("This is no week's problem: {fault}."));
     let answer = |problem: Problem, shown: bool| -> Result<Answer, Fault> {
         // The clock is read for contributors; nothing that is laid depends on it.
