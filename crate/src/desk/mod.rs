@@ -13,6 +13,7 @@ mod notes;
 pub mod place;
 mod repair;
 mod sheet;
+pub mod shelf;
 
 use crate::catalog::Catalog;
 use crate::figure;
