@@ -5,6 +5,7 @@
 //! could have written, and deletes only what its own text came from. Where two windows went on from the same version,
 //! both stand in the list; a window that sees another's keeps its own text as a copy.
 
+pub mod earlier;
 pub mod file;
 pub mod leaf;
 pub mod store;
@@ -70,6 +71,18 @@ impl Open {
     /// One that is not kept yet. Its text is kept once it differs from `blank`.
     pub fn new(id: String, blank: &str) -> Open {
         Open { id, name: None, before: None, line: Vec::new(), kept: None, blank: blank.into() }
+    }
+
+    /// A visit begins that goes on from what `text` says now: it is kept beside what is typed from now on.
+    ///
+    /// ```
+    /// use layfigure::desk::shelf::Open;
+    /// let mut open = Open::new("a".into(), "");
+    /// open.begin_visit("bridge: 2 x 10");
+    /// assert_eq!(open.before.as_deref(), Some("bridge: 2 x 10"));
+    /// ```
+    pub fn begin_visit(&mut self, text: &str) {
+        self.before = Some(text.to_string());
     }
 
     pub fn is_kept(&self) -> bool {

@@ -1,15 +1,12 @@
 //! The controls for how a prescription is handed over, and keeping the text on this computer.
 
 use super::Page;
+use super::shelf::Local;
 use crate::desk::choices::{self, Choices, Kept};
+use crate::desk::shelf::earlier::{self, CHOICES, Earlier};
+use crate::desk::shelf::store::{Denied, Store, set_aside};
 use wasm_bindgen::JsCast;
-use web_sys::{Document, HtmlInputElement, HtmlSelectElement, HtmlStyleElement, Storage};
-
-/// The one key under which the desk keeps anything.
-const KEY: &str = "layfigure desk";
-
-/// A stored thing that could not be read is set aside here, never overwritten.
-const ASIDE: &str = "layfigure desk, unread";
+use web_sys::{Document, HtmlInputElement, HtmlSelectElement, HtmlStyleElement};
 
 pub const CONTROLS: [&str; 7] = ["paper", "printed", "emergency", "home", "naming", "sealed", "keep"];
 
@@ -71,9 +68,11 @@ pub fn set_paper(document: &Document, choices: &Choices) {
     }
 }
 
-/// None where the browser forbids it.
-fn storage() -> Option<Storage> {
-    web_sys::window()?.local_storage().ok().flatten()
+/// Sets the box that says whether anything is kept.
+pub fn tick_keep(document: &Document, ticked: bool) {
+    if let Some(keep) = input(document, "keep") {
+        keep.set_checked(ticked);
+    }
 }
 
 fn from_disk() -> bool {
@@ -104,66 +103,98 @@ impl Page {
                 "Nothing is kept unless you choose it. This page was opened from a disk: other pages opened from a disk could read what is kept.",
             ));
         }
-        let Some(stored) = storage().and_then(|s| s.get_item(KEY).ok().flatten()) else { return };
-        let Some(kept) = Kept::read(&stored) else {
-            if let Some(storage) = storage()
-                && storage.set_item(ASIDE, &stored).is_ok()
-            {
-                let _ = storage.remove_item(KEY);
-            }
-            self.say("What was kept on this computer could not be read. It was set aside, and nothing was lost. “Forget all” deletes it.");
-            return;
+        let mut local = Local::new();
+        let told = |set_aside: bool| {
+            set_aside.then_some("Something that was kept on this computer could not be read. It was set aside, and nothing was lost. “Forget all” deletes it.")
         };
-        self.keeping = true;
-        self.by = kept.by;
-        if let Some(keep) = input(&self.document, "keep") {
-            keep.set_checked(true);
+        let mut words = match earlier::take_over(&mut local, super::shelf::now()) {
+            Ok(earlier) => told(earlier == Earlier::SetAside),
+            Err(_) => self.show_earlier(&local),
+        };
+        let stored = local.get(CHOICES).ok().flatten();
+        match stored.as_deref().map(Kept::read) {
+            Some(Some(kept)) => {
+                self.keeping = true;
+                self.by = kept.by;
+                tick_keep(&self.document, true);
+                write(&self.document, &kept.choices);
+                self.reopen();
+            }
+            Some(None) => words = told(set_aside(&mut local, CHOICES).is_ok()),
+            None => {}
         }
-        write(&self.document, &kept.choices);
+        if let Some(words) = words {
+            self.say(words);
+        }
+    }
+
+    /// What an earlier page kept could not be moved; it stays where it is, and is shown.
+    fn show_earlier(&mut self, local: &Local) -> Option<&'static str> {
+        let kept = Kept::read(&local.get(earlier::KEY).ok().flatten()?)?;
+        self.by = kept.by;
         self.text.set_value(&kept.text);
         self.history = crate::desk::history::History::new(&kept.text);
+        Some(
+            "What was kept here earlier is on the page, but there was no room to put it in the list of prescriptions. It stays where it was; save it to a file.",
+        )
     }
 
     /// A control was changed.
     pub fn chosen(&mut self) {
         self.choices = read(&self.document);
         let keep = is_ticked(&self.document, "keep");
-        if keep != self.keeping {
-            self.keeping = keep;
-            if keep {
-                self.say("From now on the text and these choices are kept on this computer.");
-            } else {
-                self.forget_stored();
-                self.say("Nothing is kept on this computer any more.");
-            }
+        if keep && !self.keeping {
+            let words = match self.begin_keeping(&self.kept_choices()) {
+                Ok(()) => "From now on prescriptions and these choices are kept on this computer.",
+                Err(denied) => {
+                    tick_keep(&self.document, false);
+                    match denied {
+                        Denied::Full => {
+                            "This computer’s storage is full, so nothing can be kept. Save to a file instead."
+                        }
+                        Denied::Forbidden => "This browser forbids keeping anything. Save to a file instead.",
+                    }
+                }
+            };
+            self.say(words);
+        } else if !keep && self.keeping {
+            let many = self.end_keeping();
+            let stay = match many {
+                0 => String::new(),
+                1 => " The prescription stays in this page until you close it: save it to a file if you need it.".into(),
+                n => format!(" The {n} prescriptions stay in this page until you close it: save them to a file if you need them."),
+            };
+            self.say(&format!("Nothing is kept on this computer any more.{stay}"));
+        } else if self.keeping {
+            self.keep_choices();
         }
         self.outdate_link();
         self.keep();
     }
 
-    /// Keeps the text and the choices, if that was chosen.
+    /// The choices and who signed last, as they are stored.
+    fn kept_choices(&self) -> Kept {
+        Kept { text: String::new(), by: self.by.clone(), choices: self.choices.clone() }
+    }
+
+    fn keep_choices(&self) {
+        let mut local = Local::new();
+        // Unless another window has just forgotten everything. Where it is denied, the text will be too, which says so.
+        if local.get(CHOICES).is_ok_and(|stored| stored.is_some()) {
+            let _ = local.set(CHOICES, &self.kept_choices().write());
+        }
+    }
+
+    /// Keeps the text: on this computer if that was chosen, else in the page.
     pub fn keep(&mut self) {
-        if !self.keeping {
-            return;
-        }
-        let text = self.history.text().to_string();
-        if let Some(by) = choices::by(&text) {
+        let by = choices::by(self.history.text()).filter(|by| *by != self.by);
+        if let Some(by) = by {
             self.by = by;
-        }
-        let kept = Kept { text, by: self.by.clone(), choices: self.choices.clone() };
-        match storage().map(|storage| storage.set_item(KEY, &kept.write())) {
-            Some(Ok(())) => self.kept_failed = false,
-            // Said once, not at every key.
-            failed if !self.kept_failed => {
-                self.kept_failed = true;
-                self.say(if failed.is_some() {
-                    "This computer’s storage is full: what you type from now on is not kept. Save it to a file."
-                } else {
-                    "This browser forbids keeping anything: what you type is not kept. Save it to a file."
-                });
+            if self.keeping {
+                self.keep_choices();
             }
-            _ => {}
         }
+        self.keep_text();
     }
 
     /// Deletes everything that the desk has kept, and says so.
@@ -171,18 +202,13 @@ impl Page {
         let all = self.forget_stored();
         self.keeping = false;
         self.by = String::new();
-        if let Some(keep) = input(&self.document, "keep") {
-            keep.set_checked(false);
-        }
+        tick_keep(&self.document, false);
+        self.forget_list();
         self.say(if all {
             "All that was kept on this computer is deleted. The text on the page stays until you close it."
         } else {
             "This browser did not let its storage be reached, so nothing could be deleted there."
         });
-    }
-
-    fn forget_stored(&self) -> bool {
-        storage().is_some_and(|s| s.remove_item(KEY).is_ok() && s.remove_item(ASIDE).is_ok())
     }
 
     /// One sentence on what was just done.
@@ -192,16 +218,20 @@ impl Page {
         }
     }
 
-    /// Begins an empty prescription, signed as the last one was; undo brings the old text back.
+    /// Begins an empty prescription, signed as the last one was, beside the one on the page.
     pub fn begin(&mut self) {
         let by = choices::by(self.history.text()).filter(|by| !by.is_empty());
         if let Some(by) = by {
             self.by = by;
         }
-        let blank = choices::blank(&self.by, super::today());
-        self.week = None;
-        self.replace_all(&blank);
-        self.go_to(1);
-        self.say("A new prescription. Ctrl Z brings the last text back.");
+        let blank = self.blank();
+        if self.begin_with(&blank, true) {
+            self.say("A new prescription. The last one stands under “Prescriptions”.");
+        }
+    }
+
+    /// The text that a new prescription begins with.
+    pub fn blank(&self) -> String {
+        choices::blank(&self.by, super::today())
     }
 }

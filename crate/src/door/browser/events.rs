@@ -1,7 +1,7 @@
 //! Hears the page's events.
 
 use super::control::CONTROLS;
-use super::{Page, files, link};
+use super::{Page, files, link, shelf};
 use crate::desk::history::Sort;
 use std::cell::RefCell;
 use std::rc::Rc;
@@ -42,6 +42,7 @@ pub fn listen(page: Page) -> Result<(), JsValue> {
     hear_link(&document, &page)?;
     on(&window, "resize", &page, |page, _| page.place_notes())?;
     on(&window, "beforeprint", &page, |page, _| page.lay_handout())?;
+    shelf::hear(&page)?;
     files::hear(&page)
 }
 

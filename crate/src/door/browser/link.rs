@@ -144,7 +144,7 @@ pub fn copy(page: &Shared) {
     ill.forget();
 }
 
-fn random<const N: usize>() -> Option<[u8; N]> {
+pub fn random<const N: usize>() -> Option<[u8; N]> {
     let mut bytes = [0; N];
     web_sys::window()?.crypto().ok()?.get_random_values_with_u8_array(&mut bytes).ok()?;
     Some(bytes)

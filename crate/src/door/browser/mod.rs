@@ -6,6 +6,7 @@ mod events;
 mod files;
 mod home;
 mod link;
+mod shelf;
 mod slots;
 
 use crate::desk::choices::Choices;
@@ -54,10 +55,9 @@ struct Page {
     /// The week of the course on view; None: today's.
     week: Option<u32>,
     choices: Choices,
-    /// The text and the choices are kept on this computer.
+    /// The prescriptions and the choices are kept on this computer.
     keeping: bool,
-    /// Keeping failed, and that was said.
-    kept_failed: bool,
+    shelf: shelf::Shelf,
     /// Who signed the last prescription.
     by: String,
     /// The link on view.
@@ -79,6 +79,7 @@ impl Page {
             .collect::<Option<Vec<_>>>()?;
         let given_place = Place::new(document.get_element_by_id("given")?);
         let history = History::new(&text.value());
+        let shelf = shelf::Shelf::find(&document, &text.value())?;
         Some(Page {
             document,
             text,
@@ -91,7 +92,7 @@ impl Page {
             week: None,
             choices: Choices::default(),
             keeping: false,
-            kept_failed: false,
+            shelf,
             by: String::new(),
             given: None,
             given_place,
@@ -130,7 +131,7 @@ impl Page {
         self.week_is_due = true;
     }
 
-    /// Lays the week, if the text has changed since, and keeps the text where that was chosen.
+    /// Lays the week, if the text has changed since, and keeps the text.
     fn redraw_week(&mut self) {
         if std::mem::take(&mut self.week_is_due) {
             self.keep();
