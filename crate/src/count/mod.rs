@@ -1,6 +1,7 @@
 //! Counts with whoever exercises: sets, repetitions, holds and rests of a dose, and the pace at which its figure
 //! moves. Both go by the same tempo, and begin with what the movement begins with.
 
+pub mod along;
 pub mod pace;
 pub mod timer;
 

@@ -28,7 +28,7 @@ const USUAL_WAYS: [u32; 2] = [1500, 4000];
 const USUAL_SHARE: f64 = 0.25;
 /// A movement has come back where nothing is further than this from where it began, as a share of the stature; 2 cm of
 /// 1.70 m, twice what skin gives (common practice, no source).
-const BACK: f64 = 0.012;
+pub(super) const BACK: f64 = 0.012;
 /// The body is let down where its centre of mass falls by more than this, metres: the tolerance of balance in settling.
 const FALLS: f64 = 0.005;
 
@@ -108,7 +108,7 @@ impl Course {
 
 /// The key pose after which the way leads back, by its index, and whether the movement ends where it began. None
 /// where there are no two key poses.
-fn turn(body: &Body, movement: &Movement) -> Option<(usize, bool)> {
+pub(super) fn turn(body: &Body, movement: &Movement) -> Option<(usize, bool)> {
     let (first, rest) = movement.keys.split_first().filter(|(_, rest)| !rest.is_empty())?;
     let far: Vec<f64> = rest.iter().map(|key| moved(body, &first.state, &key.state)).collect();
     let is_round = 1 < far.len() && far.last().is_some_and(|d| *d < BACK);

@@ -104,6 +104,21 @@ impl Timer {
         self.phases.get(self.at)
     }
 
+    /// The phase before the one that is on.
+    pub fn before(&self) -> Option<&Phase> {
+        self.phases.get(self.at.checked_sub(1)?)
+    }
+
+    /// The phase after the one that is on.
+    pub fn next(&self) -> Option<&Phase> {
+        self.phases.get(self.at + 1)
+    }
+
+    /// Milliseconds of the phase that have passed.
+    pub fn spent(&self) -> u32 {
+        self.spent_ms
+    }
+
     pub fn phases(&self) -> &[Phase] {
         &self.phases
     }

@@ -14,6 +14,7 @@ pub mod place;
 mod repair;
 mod sheet;
 pub mod shelf;
+pub mod show;
 
 use crate::catalog::Catalog;
 use crate::figure;

@@ -210,7 +210,7 @@ fn name(w: &mut Writer, element: &'static str, number: usize, e: &Exercise) {
 }
 
 /// A line of dose with its numbers big.
-fn line(w: &mut Writer, class: &str, pieces: &[dose::Piece]) {
+pub fn line(w: &mut Writer, class: &str, pieces: &[dose::Piece]) {
     if pieces.is_empty() {
         return;
     }

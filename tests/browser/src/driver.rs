@@ -87,6 +87,30 @@ impl Browser {
         self.post("/refresh", json!({})).map(drop)
     }
 
+    /// Opens a second window of the same browser, which shares its storage, and goes on in it. Gives the one before.
+    pub fn second_window(&self) -> Result<String, Fault> {
+        let first = self.window()?;
+        let second = self.post("/window/new", json!({"type": "window"}))?;
+        self.to_window(second["handle"].as_str().ok_or("the driver gave no window")?)?;
+        Ok(first)
+    }
+
+    /// The window that commands go to.
+    pub fn window(&self) -> Result<String, Fault> {
+        let name = self.call("GET", &format!("{}/window", self.session), None)?;
+        name.as_str().map(str::to_string).ok_or_else(|| "the driver named no window".into())
+    }
+
+    pub fn to_window(&self, name: &str) -> Result<(), Fault> {
+        self.post("/window", json!({"handle": name})).map(drop)
+    }
+
+    /// Closes the window at hand and goes on in another.
+    pub fn close_window(&self, other: &str) -> Result<(), Fault> {
+        self.call("DELETE", &format!("{}/window", self.session), None)?;
+        self.to_window(other)
+    }
+
     /// Sets the size of the page's viewport in CSS pixels, and says how wide it became: no window of Firefox
     /// is narrower than 450 pixels or so.
     pub fn size(&self, width: u32, height: u32) -> Result<u32, Fault> {

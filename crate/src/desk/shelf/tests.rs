@@ -5,8 +5,8 @@ use proptest::prelude::*;
 use std::collections::BTreeMap;
 use std::sync::{Arc, Condvar, Mutex};
 
-fn now(minute: u16) -> Option<Stamp> {
-    Date::iso("2026-11-27").map(|date| Stamp { date, minute })
+fn now(minute: u32) -> Option<Stamp> {
+    Date::iso("2026-11-27").map(|date| Stamp { date, second: minute * 60 })
 }
 
 fn texts(store: &dyn Store) -> Vec<String> {

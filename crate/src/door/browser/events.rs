@@ -1,7 +1,7 @@
 //! Hears the page's events.
 
 use super::control::CONTROLS;
-use super::{Page, files, link, shelf};
+use super::{Page, files, link, shelf, show};
 use crate::desk::history::Sort;
 use std::cell::RefCell;
 use std::rc::Rc;
@@ -43,6 +43,7 @@ pub fn listen(page: Page) -> Result<(), JsValue> {
     on(&window, "resize", &page, |page, _| page.place_notes())?;
     on(&window, "beforeprint", &page, |page, _| page.lay_handout())?;
     shelf::hear(&page)?;
+    show::hear(&page)?;
     files::hear(&page)
 }
 

@@ -2,7 +2,7 @@
 
 mod keep;
 mod offline;
-mod sound;
+pub mod sound;
 
 use super::aside;
 use super::slots::{Place, keeping_focus};

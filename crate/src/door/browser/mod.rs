@@ -7,6 +7,7 @@ mod files;
 mod home;
 mod link;
 mod shelf;
+mod show;
 mod slots;
 
 use crate::desk::choices::Choices;
@@ -58,6 +59,7 @@ struct Page {
     /// The prescriptions and the choices are kept on this computer.
     keeping: bool,
     shelf: shelf::Shelf,
+    showing: show::Showing,
     /// Who signed the last prescription.
     by: String,
     /// The link on view.
@@ -93,6 +95,7 @@ impl Page {
             choices: Choices::default(),
             keeping: false,
             shelf,
+            showing: show::Showing::default(),
             by: String::new(),
             given: None,
             given_place,

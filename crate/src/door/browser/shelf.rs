@@ -97,11 +97,11 @@ fn word() -> String {
     shelf::word(&super::link::random::<8>().unwrap_or_else(|| clock().to_bits().to_be_bytes()))
 }
 
-/// The day and the minute where the clinician sits.
+/// The day and its second where the clinician sits.
 pub fn now() -> Option<Stamp> {
     let clock = js_sys::Date::new_0();
-    let minute = u16::try_from(clock.get_hours() * 60 + clock.get_minutes()).ok()?;
-    super::today().map(|date| Stamp { date, minute })
+    let second = clock.get_hours() * 3600 + clock.get_minutes() * 60 + clock.get_seconds();
+    super::today().map(|date| Stamp { date, second })
 }
 
 fn session() -> Option<Storage> {
@@ -123,11 +123,14 @@ pub fn hear(page: &Shared) -> Result<(), JsValue> {
         let Some(key) = event.dyn_ref::<KeyboardEvent>() else { return };
         let field = key.target().and_then(|t| t.dyn_into::<HtmlInputElement>().ok());
         let Some(token) = field.and_then(|f| f.get_attribute("data-token")) else { return };
-        match key.key().as_str() {
-            "Enter" if !key.is_composing() => page.shelf_act(&format!("named {token}")),
-            "Escape" => page.shelf_act("unnamed"),
-            _ => {}
-        }
+        let act = match key.key().as_str() {
+            "Enter" if !key.is_composing() => format!("named {token}"),
+            "Escape" => "unnamed".into(),
+            _ => return,
+        };
+        // Else the same key would press the button that now gets the focus.
+        key.prevent_default();
+        page.shelf_act(&act);
     })?;
     on(&panel, "toggle", page, |page, _| page.redraw_shelf())?;
     on(&window, "storage", page, |page, _| page.look_elsewhere())?;

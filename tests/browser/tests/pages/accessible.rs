@@ -8,7 +8,7 @@ use browser::driver::{Browser, file_address, key};
 use serde_json::Value;
 
 /// Runs axe-core over the whole page and gives its findings in words.
-fn findings(browser: &Browser) -> Vec<String> {
+pub fn findings(browser: &Browser) -> Vec<String> {
     let path = browser::root().join("tests/browser/node_modules/axe-core/axe.min.js");
     let source = std::fs::read_to_string(&path)
         .unwrap_or_else(|e| panic!("{}: {e}; scripts/test installs it", path.display()));

@@ -14,6 +14,7 @@ mod patient;
 mod print;
 mod privacy;
 mod robust;
+mod shelf;
 
 use browser::driver::Browser;
 use browser::engine::Engine;
@@ -83,6 +84,7 @@ const FILES: &[&[Check]] = &[
     patient::CHECKS,
     privacy::CHECKS,
     robust::CHECKS,
+    shelf::CHECKS,
 ];
 
 #[derive(Default)]
