@@ -9,7 +9,7 @@ use crate::figure::{self, Look};
 use crate::handout::known::Known;
 use crate::handout::{self, dose};
 use crate::markup::{Markup, Writer};
-use crate::programme::{Drawn, Exercise, OnSide, Programme};
+use crate::programme::{Amount, Drawn, Exercise, OnSide, Programme};
 use std::sync::Arc;
 
 /// Longer phases are not counted second by second aloud: common practice, no source.
@@ -153,7 +153,7 @@ impl Desk {
         match &phase.does {
             Does::Ready => "Get ready",
             // Back where it began.
-            Does::Still if !timer.before().is_some_and(|b| (b.does == Does::Lower) == lowers_first) => "Rest",
+            Does::Still if timer.before().is_none_or(|b| (b.does == Does::Lower) != lowers_first) => "Rest",
             Does::Hold | Does::Still => "Hold",
             Does::LetGo => "Let go",
             Does::Work(_) | Does::OwnPace => "Go",
@@ -193,7 +193,12 @@ impl Desk {
         if let Some(drawn) = drawn {
             all.push(slot("picture", |w| picture(w, show, programme, e, drawn, moving.as_deref())));
         }
-        all.push(slot("doses", |w| dose::work(e).iter().for_each(|line| handout::line(w, "dose", line))));
+        all.push(slot("doses", |w| {
+            dose::work(e).iter().for_each(|line| handout::line(w, "dose", line));
+            dose::extras(&bare(e)).iter().for_each(|words| {
+                w.element("p", words);
+            });
+        }));
         if let (Some(phase), Some(timer)) = (&phase, &show.timer) {
             all.push(slot("clock", |w| clock(w, &self.said(show.at, timer, phase), timer, phase)));
         }
@@ -246,6 +251,13 @@ fn slot(key: &str, inside: impl FnOnce(&mut Writer)) -> Slot {
     Slot { key: key.into(), html: w.finish().into_string() }
 }
 
+/// The dose without the clinician's own words in it, and without what pain is allowed.
+fn bare(e: &Exercise) -> Amount {
+    let mut amount = Amount { pain: None, ..e.amount.clone() };
+    amount.dose.words.clear();
+    amount
+}
+
 fn called(e: &Exercise) -> String {
     let mut letters = e.name.chars();
     letters.next().map_or_else(String::new, |first| first.to_uppercase().chain(letters).collect())
@@ -288,7 +300,8 @@ fn picture(
             &still
         }
     };
-    w.open("div").attr("class", "frames");
+    // The figure's own words may tell of a limit; here it has the exercise's name.
+    w.open("div").attr("class", "frames").attr("role", "img").attr("aria-label", &called(e));
     pictures.iter().for_each(|picture| {
         w.insert(picture);
     });
@@ -376,7 +389,7 @@ heel slide, right: 2 x 2, tempo 3-1-2-0, daily
   note: private note
   // private line
 calf stretch, both: 2 x 5 s, rest 4 s, daily
-sit to stand: 2 x 10, rest 30 s, 3/week
+sit to stand: 2 x 10, rest 30 s, 3/week, pain <= 3, with private words
 bad day: private day
 ";
 
@@ -411,7 +424,7 @@ bad day: private day
                 assert!(all.contains("<svg") && all.contains("class=\"dose\""), "{at}");
                 for private in [
                     "secret", "private", "quentin", "zeller", "adeyemi", "01632", "2026", "dec", "nov",
-                    "meniscus", "pressure", "60°", "limit", "week",
+                    "meniscus", "pressure", "60°", "limit", "week", "pain up",
                 ] {
                     assert!(!all.contains(private), "{private} is in {all}");
                 }
@@ -455,7 +468,7 @@ bad day: private day
         let desk = desk();
         // The knee goes up in 2 s, is held for the catalog's 5 s, comes down in 3 s and rests for one.
         let once = "Up 2 Hold 2 3 4 5 Down 2 3 Rest";
-        assert_eq!(heard(&desk, 0, 30), format!("3 2 1 {once} {once} Done"));
+        assert_eq!(heard(&desk, 0, 30), format!("3 2 1 {once} {once} Rest"));
         assert_eq!(
             heard(&desk, 1, 60),
             "3 2 1 Hold 2 3 4 5 Let go 3 2 1 Hold 2 3 4 5 Change sides 3 2 1 Hold 2 3 4 5 Let go 3 2 1 Hold 2 3 4 5 Done"

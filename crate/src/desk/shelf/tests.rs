@@ -6,7 +6,7 @@ use std::collections::BTreeMap;
 use std::sync::{Arc, Condvar, Mutex};
 
 fn now(minute: u32) -> Option<Stamp> {
-    Date::iso("2026-11-27").map(|date| Stamp { date, second: minute * 60 })
+    Date::iso("2026-11-27").map(|date| Stamp { date, milli: minute * 60_000 + 7 })
 }
 
 fn texts(store: &dyn Store) -> Vec<String> {
@@ -18,7 +18,7 @@ fn a_version_is_read_as_it_was_written_or_not_at_all() {
     let leaf = Leaf {
         after: Some(Version { revision: 6, writer: "b".into() }),
         name: Some("T. B.".into()),
-        ..fresh("a1".into(), "w", None, "# Knee\nbridge: 3 x 10\n".into(), Some("before".into()), now(65))
+        ..fresh("a1".into(), "w", None, "# Knee\nsomething: 3 x 10\n".into(), Some("before".into()), now(65))
     };
     let value = leaf.write();
     let version = leaf.version.clone();
@@ -179,8 +179,8 @@ fn the_last_visit_and_a_name_travel_with_it() {
     assert_eq!(bare(&clean), bare(&store));
     let known = found(&clean).expect("read");
     assert_eq!(read(&file, &known).map(|b| (b.leaves.len(), b.known)), Some((0, 1)));
-    let plain = read("# Hip\r\nbridge: 3 x 10\r\n", &known).expect("a text");
-    assert_eq!(plain.leaves[0].text, "# Hip\nbridge: 3 x 10\n");
+    let plain = read("# Hip\r\nsomething: 3 x 10\r\n", &known).expect("a text");
+    assert_eq!(plain.leaves[0].text, "# Hip\nsomething: 3 x 10\n");
     for nothing in [
         "",
         " \n",
@@ -226,7 +226,7 @@ fn where_there_is_no_room_the_last_that_was_kept_stays() {
     let mut text = String::new();
     let failed = loop {
         let before = text.clone();
-        text.push_str("bridge: 3 x 10\n");
+        text.push_str("something: 3 x 10\n");
         match keep(&mut store, &mut one, &text, "w", now(1)) {
             Ok(_) => assert_eq!(texts(&store), [text.as_str()]),
             Err(denied) => break (denied, before),
@@ -439,7 +439,7 @@ proptest! {
                 && (a.kept.contains(old) || b.kept.contains(old))
                 && !a.given_up.contains(old) && !b.given_up.contains(old)
                 && !in_hand.iter().any(|t| *t == "*")
-                && !(a.in_hand == b.in_hand)
+                && a.in_hand != b.in_hand
             {
                 let other = if std::ptr::eq(told, &a) { &b } else { &a };
                 let both = other.in_hand.first() == Some(old);

@@ -97,11 +97,11 @@ fn word() -> String {
     shelf::word(&super::link::random::<8>().unwrap_or_else(|| clock().to_bits().to_be_bytes()))
 }
 
-/// The day and its second where the clinician sits.
+/// The day and its millisecond where the clinician sits.
 pub fn now() -> Option<Stamp> {
     let clock = js_sys::Date::new_0();
-    let second = clock.get_hours() * 3600 + clock.get_minutes() * 60 + clock.get_seconds();
-    super::today().map(|date| Stamp { date, second })
+    let second = (clock.get_hours() * 60 + clock.get_minutes()) * 60 + clock.get_seconds();
+    super::today().map(|date| Stamp { date, milli: second * 1000 + clock.get_milliseconds() })
 }
 
 fn session() -> Option<Storage> {

@@ -136,7 +136,7 @@ impl Page {
         self.showing.show = Some(Show::new(at, still(), self.showing.aloud));
         self.showing.told_at = clock();
         self.redraw_large();
-        if !dialog.open() {
+        if !dialog.has_attribute("open") {
             let _ = dialog.show_modal();
         }
         self.to_the_name();
@@ -200,7 +200,7 @@ impl Page {
         // The name is drawn anew with each exercise, and has no name of its own to be found by.
         let is_lost =
             self.document.active_element().is_none_or(|e| e.tag_name() == "BODY" || e.tag_name() == "DIALOG");
-        if is_lost && self.dialog().is_some_and(|dialog| dialog.open()) {
+        if is_lost && self.dialog().is_some_and(|dialog| dialog.has_attribute("open")) {
             self.to_the_name();
         }
     }

@@ -15,6 +15,7 @@ mod print;
 mod privacy;
 mod robust;
 mod shelf;
+mod show;
 
 use browser::driver::Browser;
 use browser::engine::Engine;
@@ -85,6 +86,7 @@ const FILES: &[&[Check]] = &[
     privacy::CHECKS,
     robust::CHECKS,
     shelf::CHECKS,
+    show::CHECKS,
 ];
 
 #[derive(Default)]

@@ -397,12 +397,12 @@ fn keys_alone_do_all_of_it(browser: &Browser) {
 }
 
 fn the_list_is_fit_for_four_widths(browser: &Browser) {
-    let desk = kept(browser, "# Knee\nbridge: 3 x 10\n");
+    let desk = kept(browser, "# Knee\n## Loosen\nbridge: 3 x 10\n");
     begin(
         &desk,
-        "# A title that is long enough to need more than one line where the window is narrow, as titles are\nbridge: 2 x 10\n",
+        "# A title that is long enough to need more than one line where the window is narrow, as titles are\n## Loosen\nbridge: 2 x 10\n",
     );
-    begin(&desk, "# Hip\nbridge: 2 x 10\n");
+    begin(&desk, "# Hip\n## Loosen\nbridge: 2 x 10\n");
     press(&desk, "Knee", "Delete");
     press(&desk, "A title", "Rename");
     for width in [390, 768, 1024, 1440] {
