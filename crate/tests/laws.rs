@@ -244,3 +244,64 @@ proptest! {
         }
     }
 }
+
+/// Lines that prescriptions are made of, to be mixed with garbage.
+fn whole_line() -> impl Strategy<Value = &'static str> {
+    prop::sample::select(vec![
+        "bridge 3x10 BD",
+        "heel slide, right: 2 x 10, hold 5 s",
+        "walk 20 min daily",
+        "start: 2026-11-30",
+        "limit: right knee flexion 0-90 until week 4",
+        "## Loosen",
+        "// remark",
+        "squat 3x8 RPE 6 EOD",
+    ])
+}
+
+proptest! {
+    #![proptest_config(ProptestConfig { cases: 600, failure_persistence: None, ..ProptestConfig::default() })]
+
+    /// An error in one line spoils no other: the exercises of all other lines stay as they are.
+    #[test]
+    fn garbage_in_one_line_spoils_no_other(
+        lines in prop::collection::vec(whole_line(), 1..8), at in 0usize..8, garbage in "[ -~]{0,40}",
+    ) {
+        let at = at % lines.len();
+        let low = garbage.to_lowercase();
+        // A heading, an own exercise and a detail reach beyond their line by design.
+        prop_assume!(!low.trim_start().starts_with('#') && !low.contains("exercise") && !low.contains("round"));
+        let mut spoilt: Vec<String> = lines.iter().map(|l| (*l).to_string()).collect();
+        spoilt[at] = format!("§ {garbage}");
+        let of = |text: &str| -> Vec<(usize, String, Option<dose::Sided>, dose::Dose)> {
+            let (p, _) = read(text);
+            p.exercises.iter().map(|e| (e.line, e.name.text.clone(), e.side, e.dose.clone())).collect()
+        };
+        let (clean, dirty) = (of(&lines.join("\n")), of(&spoilt.join("\n")));
+        let others = |all: Vec<(usize, String, Option<dose::Sided>, dose::Dose)>| -> Vec<_> {
+            all.into_iter().filter(|e| e.0 != at + 1).collect()
+        };
+        prop_assert_eq!(others(dirty), others(clean));
+    }
+
+    /// Every suggested edit can be made, changes the text, and a text that takes all of them comes to an end of its
+    /// notices with edits, or at least to a bounded number of steps.
+    #[test]
+    fn suggested_edits_are_made_and_come_to_an_end(pieces in prop::collection::vec(piece(), 0..12)) {
+        let mut text = pieces.concat();
+        for _ in 0..40 {
+            let (_, notices) = read(&text);
+            let Some(notice) = notices.iter().find(|n| n.edit.is_some() && n.severity != layfigure::notice::Severity::Advice)
+            else { return Ok(()) };
+            let edit = notice.edit.as_ref().expect("an edit");
+            let all = text::lines(&text);
+            let line = all[edit.place.line - 1].raw;
+            let from = line.as_ptr() as usize - text.as_ptr() as usize;
+            let mut changed = text.clone();
+            changed.replace_range(from + edit.place.start..from + edit.place.end, &edit.with);
+            prop_assert_ne!(&changed, &text, "{:?}", notice);
+            text = changed;
+        }
+        prop_assert!(false, "edits go on and on: {text:?}");
+    }
+}

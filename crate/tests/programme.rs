@@ -194,3 +194,26 @@ proptest! {
         assert_full_law(&lines.join("\n"), &mut Cache::default());
     }
 }
+
+/// The kinds of notices of a text with their lines.
+fn told_of(text: &str) -> Vec<(usize, &'static str)> {
+    let (p, _) = layfigure::prescription::read(text);
+    let ask = layfigure::programme::Ask::today(None);
+    let mut cache = layfigure::programme::settled::Cache::default();
+    let catalog = layfigure::catalog::Catalog::embedded();
+    let programme = layfigure::programme::assemble::at(&p, catalog, &ask, &mut cache);
+    programme.notices.iter().map(|n| (n.place.line, n.kind)).collect()
+}
+
+#[test]
+fn an_own_exercise_is_told_what_it_asks_in_vain() {
+    let text = "exercise: Own bend\n  must show: right wrist flexion\n  pose: start, from lying on back\n    soles on floor, knees flexion 90\n    view: close-up right hand from\n  pose: up, from start\n    right hip flexion 120\n    right sole on floor\n    right frob 20, left knee flexoin 30\n\nown bend: 3 x 10, daily";
+    let told = told_of(text);
+    for expected in [(2, "own-unseen"), (5, "unknown-view"), (7, "own-not-reached")] {
+        assert!(told.contains(&expected), "{expected:?} in {told:?}");
+    }
+    assert_eq!(told.iter().filter(|(line, _)| *line == 9).count(), 2, "{told:?}");
+    // What can be met is not spoken of.
+    let fine = "exercise: Own bend\n  pose: start, from lying on back\n    soles on floor, knees flexion 90\n  pose: up, from start\n    right hip flexion 90\n\nown bend: 3 x 10, daily";
+    assert!(told_of(fine).iter().all(|(_, kind)| !kind.starts_with("own-")), "{:?}", told_of(fine));
+}

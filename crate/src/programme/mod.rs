@@ -12,6 +12,7 @@ pub mod clock;
 pub mod condition;
 pub mod effective;
 pub mod full;
+mod own;
 pub mod resolve;
 pub mod say;
 pub mod settled;

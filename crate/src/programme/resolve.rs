@@ -35,7 +35,8 @@ pub struct Scope<'a> {
 /// Own exercises of the text through the catalog's reader, and what is wrong with them.
 pub fn own(p: &Prescription, catalog: &Catalog) -> (Vec<catalog::Exercise>, Vec<Notice>) {
     let mut notices = Vec::new();
-    let line = |s: &'_ Said| -> (String, Place) { (s.text.clone(), s.place) };
+    // A line's place is where its first letter stands: its indent is no part of it.
+    let line = |s: &'_ Said| -> (String, Place) { (crate::text::trim_start(&s.text).to_string(), s.place) };
     let mut all = Vec::new();
     for block in &p.own {
         let texts: Vec<(String, Place)> = block.lines.iter().map(line).collect();
@@ -149,6 +150,13 @@ pub fn exercise(
     if !e.poses.is_empty() && active {
         for s in side.drawn() {
             outcomes.push(outcome(cache, &e.poses, &scope.bounds, *s));
+        }
+    }
+    if active && let Some(own) = entry {
+        for fault in super::own::faults(scope, own, cache) {
+            if !notices.contains(&fault) {
+                notices.push(fault);
+            }
         }
     }
     let limited = outcomes.iter().any(|o| o.limited);

@@ -13,6 +13,7 @@ use crate::body::range::Limits;
 use crate::pose::ask::Pose;
 use crate::pose::memory::Memory;
 use crate::pose::movement::{Movement, Need};
+use crate::pose::read::shows::Show;
 use crate::pose::settle;
 use crate::prescription::limit::Limit;
 
@@ -23,13 +24,41 @@ pub struct Cache {
     /// A settled movement, and the same with the numbers that were written: asked the same, it is the same
     /// `Arc`, so that nothing is drawn again either. Oldest first.
     labelled: Vec<(Arc<Movement>, Arc<Movement>)>,
+    /// What the figures of own exercises do not show well enough: the shares. Oldest first.
+    unseen: Vec<(Arc<Movement>, Vec<Show>, Vec<f64>)>,
 }
 
 /// Labelled movements that are kept.
 const MOST: usize = 128;
+/// Own exercises whose figure was looked at, and that are kept: common practice, no source.
+const MOST_SEEN: usize = 16;
 
 impl Cache {
-    fn movement(&mut self, poses: &[Pose], body: &Body, side: Side, limits: &Limits) -> Arc<Movement> {
+    /// The shares of what a figure does not show well enough, from `look` where they are not known yet.
+    pub(super) fn unseen(
+        &mut self,
+        of: &Arc<Movement>,
+        shows: &[Show],
+        look: impl FnOnce() -> Vec<f64>,
+    ) -> Vec<f64> {
+        if let Some((_, _, shares)) = self.unseen.iter().find(|(m, s, _)| Arc::ptr_eq(m, of) && s == shows) {
+            return shares.clone();
+        }
+        let shares = look();
+        if self.unseen.len() == MOST_SEEN {
+            self.unseen.remove(0);
+        }
+        self.unseen.push((of.clone(), shows.to_vec(), shares.clone()));
+        shares
+    }
+
+    pub(super) fn movement(
+        &mut self,
+        poses: &[Pose],
+        body: &Body,
+        side: Side,
+        limits: &Limits,
+    ) -> Arc<Movement> {
         self.memory.movement(body, poses, side, limits, || settle::exercise(body, poses, side, limits))
     }
 

@@ -140,6 +140,17 @@ impl Reader {
         if !any {
             return self.no_view(c, start);
         }
+        if c.word(0) == "from" {
+            let from = c.at;
+            c.at += 1;
+            let place = c.place_since(from);
+            skip_clause(c);
+            let edit = Some(Edit { place, with: "from above".to_string() });
+            let sentence =
+                "A direction should follow `from`, such as `from above` or `from the right`.".to_string();
+            self.tell("unknown-view", place, sentence, edit);
+            return Went::Told;
+        }
         self.pose.view = Some(Said { what: view, place: c.place_since(start) });
         Went::Well
     }
@@ -270,7 +281,15 @@ fn planted(reader: &Reader, part: Part) -> Vec<Planted> {
 
 /// A detail's own view, `from above`; else as the rest.
 fn own_view(c: &mut Cursor) -> ViewFrom {
-    if c.eat("from") { view_from(c).unwrap_or(ViewFrom::Auto) } else { ViewFrom::Auto }
+    let start = c.at;
+    if c.eat("from")
+        && let Some(from) = view_from(c)
+    {
+        return from;
+    }
+    // A `from` without its direction stays, and is told.
+    c.at = start;
+    ViewFrom::Auto
 }
 
 fn view_from(c: &mut Cursor) -> Option<ViewFrom> {
