@@ -599,7 +599,8 @@ fn name_side(name: &str) -> Option<NameSide> {
 /// Whether a text is a dose and nothing else.
 pub fn is_dose(text: &str, place: Place) -> Option<(Dose, Vec<Notice>)> {
     let (dose, notices) = read(text, place);
-    let asked = notices.iter().filter(|n| n.kind.starts_with("ask-")).count();
+    // What is asked stays as words, but for this one, which is read as an end.
+    let asked = notices.iter().filter(|n| n.kind.starts_with("ask-") && n.kind != "ask-until-weeks").count();
     let known = dose.words.len() <= asked;
     (known && dose != Dose::default()).then_some((dose, notices))
 }
