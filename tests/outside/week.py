@@ -7,9 +7,14 @@ nothing which ranks before our week has the same levels. Small problems are comp
 every list of the day tried out here; larger ones at the first three, with every item's parts left to CP-SAT.
 
     week.py                 60 small problems at all levels, 12 larger ones at the first three
-    week.py --full          300 problems, and a longer time for each
+    week.py --full          300 problems, and a longer time for each; then the prescriptions made by hand
+    week.py --hand          the prescriptions made by hand alone, at the first three levels
     week.py --seed N        other problems
     week.py --write FILE    the problems as JSON, for `layfigure week FILE`
+    week.py --growth FILE   times of both from 6 to 48 items, and their growth as SVG
+
+The 20 prescriptions of `weeks/*.txt` are read by us, and their problems posed to CP-SAT as well; where the minutes don't
+suffice, the set that we say is in conflict must have no week, and without any one of its items must have one.
 """
 
 import argparse
@@ -21,6 +26,7 @@ import sys
 import tempfile
 import time
 from itertools import combinations
+from pathlib import Path
 
 import numpy as np
 from ortools.sat.python import cp_model
@@ -554,15 +560,156 @@ def evaluate(expression, known):
 # ---------------------------------------------------------------- the run
 
 
+def program():
+    return os.environ.get("LAYFIGURE", "target/release/layfigure")
+
+
 def layfigure(problems, *more):
-    program = os.environ.get("LAYFIGURE", "target/release/layfigure")
     with tempfile.NamedTemporaryFile("w", suffix=".json") as file:
         json.dump(problems, file)
         file.flush()
-        out = subprocess.run([program, "week", file.name, *more], capture_output=True, text=True)
+        out = subprocess.run([program(), "week", file.name, *more], capture_output=True, text=True)
     if out.returncode:
         sys.exit(f"layfigure week failed: {out.stderr}")
     return json.loads(out.stdout)
+
+
+def least_recovery(problem, seconds):
+    """Fewest neighbouring loaded days with all the time in the world; None if not proven."""
+    free = {**problem, "available": [[None] * 3 for _ in range(7)], "by_day": [None] * 7}
+    model = Model(free)
+    if isinstance(model.value["broken"], int):
+        aims = []
+    else:
+        aims = [model.value["broken"]]
+    for aim in aims + [model.value["recovery"]]:
+        if isinstance(aim, int):
+            best = aim
+            continue
+        model.m.minimize(aim)
+        s = solver(seconds)
+        if s.solve(model.m) != cp_model.OPTIMAL:
+            return None
+        best = round(s.objective_value)
+        model.m.clear_objective()
+        model.m.add(aim == best)
+    return best
+
+
+def fits(problem, seconds):
+    """Whether a week keeps the minutes and, as far as any week can, recovery; None if CP-SAT can't say."""
+    least = least_recovery(problem, seconds)
+    if least is None:
+        return None
+    model = Model(problem)
+    if not isinstance(model.value["broken"], int):
+        model.m.minimize(model.value["broken"])
+        s = solver(seconds)
+        if s.solve(model.m) != cp_model.OPTIMAL:
+            return None
+        model.m.add(model.value["broken"] == round(s.objective_value))
+        model.m.clear_objective()
+    for name, most in (("overtime", 0), ("recovery", least)):
+        if isinstance(model.value[name], int):
+            if most < model.value[name]:
+                return False
+        else:
+            model.m.add(model.value[name] <= most)
+    status = solver(seconds).solve(model.m)
+    return None if status == cp_model.UNKNOWN else status in (cp_model.OPTIMAL, cp_model.FEASIBLE)
+
+
+def only(problem, kept):
+    rules = [{k: [kept.index(x) for x in pair]} for r in problem["rules"] for k, pair in r.items() if set(pair) <= set(kept)]
+    return {**problem, "items": [problem["items"][i] for i in kept], "rules": rules}
+
+
+def irreducible(problem, conflict, seconds):
+    """Gives (verdict, words) on a conflict set: no week with all of it, one without any item of it."""
+    whole = fits(only(problem, conflict), seconds)
+    if whole is not False:
+        return ("unproved", "CP-SAT can't say") if whole is None else ("wrong", "the whole set has a week")
+    for item in conflict:
+        rest = fits(only(problem, [other for other in conflict if other != item]), seconds)
+        if rest is not True:
+            return ("unproved", "CP-SAT can't say") if rest is None else ("wrong", f"without {item} there is no week either")
+    return "ok", ""
+
+
+def by_hand(seconds, levels_upto):
+    """The prescriptions made by hand; gives (passed, failed)."""
+    passed = failed = unproved = conflicts = 0
+    for file in sorted((Path(__file__).parent / "weeks").glob("*.txt")):
+        out = subprocess.run([program(), "week", str(file), "--why", "--limit", "1500000", "--today", "2026-11-30"],
+                             capture_output=True, text=True)
+        if out.returncode:
+            sys.exit(f"layfigure week {file} failed: {out.stderr}")
+        week = json.loads(out.stdout)
+        problem = week.pop("problem")
+        levels = len(LEVELS) if len(problem["items"]) <= levels_upto else 3
+        verdict, said = compare(problem, week, levels, seconds)
+        if verdict == "ok" and week.get("shortage"):
+            conflicts += 1
+            verdict, said = irreducible(problem, week["shortage"]["conflict"], seconds)
+            said = said and f"conflict {week['shortage']['conflict']}: {said}"
+        passed, failed, unproved = passed + (verdict == "ok"), failed + (verdict == "wrong"), unproved + (verdict == "unproved")
+        if verdict != "ok":
+            print(f"{verdict}: {file.name} of {len(problem['items'])} items: {said}")
+    print(f"by hand: {passed} equal to CP-SAT, {conflicts} conflict sets looked at, {unproved} unproved, {failed} wrong")
+    if not conflicts or passed < 15:
+        print("too few proven: by hand")
+        failed += 1
+    return passed, failed
+
+
+# ---------------------------------------------------------------- growth
+
+
+def growth(path, seed, count, seconds):
+    """Times by size, ours and CP-SAT's over the first three levels, in one run; written as SVG."""
+    rows = []
+    for size in (6, 9, 12, 16, 24, 32, 48):
+        dice = random.Random(seed + size)
+        problems = [make_problem(dice, size) for _ in range(count)]
+        weeks = layfigure(problems, "--time")
+        theirs = []
+        for problem in problems:
+            start = time.monotonic()
+            model = Model(problem)
+            open_ = False
+            for name in LEVELS[:3]:
+                if isinstance(model.value[name], int):
+                    continue
+                model.m.minimize(model.value[name])
+                s = solver(seconds)
+                open_ = open_ or s.solve(model.m) != cp_model.OPTIMAL
+                if open_:
+                    break
+                model.m.add(model.value[name] == round(s.objective_value))
+                model.m.clear_objective()
+            theirs.append(((time.monotonic() - start) * 1e3, open_))
+        ours = sorted(w["ms"] for w in weeks)
+        middle = lambda all: sorted(all)[len(all) // 2]
+        rows.append((size, middle(ours), ours[len(ours) * 9 // 10], sum(not w["proved"] for w in weeks),
+                     middle(t for t, _ in theirs), sum(o for _, o in theirs)))
+        r = rows[-1]
+        print(f"{size:3} items: ours {r[1]:8.2f} ms median, {r[2]:8.2f} ms p90, {r[3]} of {count} unproved; CP-SAT "
+              f"{r[4]:8.0f} ms median for three levels, {r[5]} unproved; {r[4] / r[1]:.0f} times ours")
+    # Logarithmic upward: 0.1 ms to 100 s.
+    x = lambda size: 50 + (size - 6) * 8
+    y = lambda ms: round(230 - 35 * (np.log10(max(ms, 0.1)) + 1), 1)
+    line = lambda k: " ".join(f"{x(r[0])},{y(r[k])}" for r in rows)
+    out = ['<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 440 260" font-family="sans-serif" font-size="11" role="img" '
+           'aria-label="Milliseconds by items: our median and nine in ten, and the median of CP-SAT">']
+    for power in range(-1, 6):
+        at = y(10.0**power)
+        out.append(f'<path d="M50 {at}H390" stroke="#999" stroke-width=".5"/><text x="46" y="{at + 4}" text-anchor="end">{10.0**power:g} ms</text>')
+    for r in rows:
+        out.append(f'<text x="{x(r[0])}" y="246" text-anchor="middle">{r[0]}</text>')
+    for k, dash, name in ((1, "", "ours, median"), (2, "5 3", "ours, nine in ten"), (4, "1 3", "CP-SAT, three levels")):
+        out.append(f'<polyline points="{line(k)}" fill="none" stroke="#000" stroke-width="1.5" stroke-dasharray="{dash}"/>'
+                   f'<text x="{x(48) - 2}" y="{y(rows[-1][k]) - 4}" text-anchor="end">{name}</text>')
+    Path(path).write_text("\n".join(out) + "\n</svg>\n")
 
 
 def main():
@@ -570,9 +717,16 @@ def main():
     words.add_argument("--seed", type=int, default=SEED)
     words.add_argument("--full", action="store_true")
     words.add_argument("--write")
+    words.add_argument("--growth")
+    words.add_argument("--hand", action="store_true")
+    words.add_argument("--count", type=int, default=11)
     words.add_argument("--small", type=int)
     words.add_argument("--large", type=int)
     asked = words.parse_args()
+    if asked.hand:
+        sys.exit(1 if by_hand(20, 0)[1] else 0)
+    if asked.growth:
+        return growth(asked.growth, asked.seed, asked.count, 5)
     dice = random.Random(asked.seed)
     small_count = asked.small if asked.small is not None else 240 if asked.full else 60
     large_count = asked.large if asked.large is not None else 60 if asked.full else 12
@@ -615,6 +769,9 @@ def main():
         if counts["ok"] < least:
             print(f"too few proven: {name}")
             failed += 1
+    if asked.full:
+        good, bad = by_hand(60, 9)
+        passed, failed = passed + good, failed + bad
     print(f"{passed} passed, {failed} failed")
     sys.exit(1 if failed else 0)
 
