@@ -1,7 +1,7 @@
 //! The controls for how a prescription is handed over, and keeping the text on this computer.
 
 use super::Page;
-use super::shelf::Local;
+use super::store::Local;
 use crate::desk::choices::{self, Choices, Kept};
 use crate::desk::shelf::earlier::{self, CHOICES, Earlier};
 use crate::desk::shelf::store::{Denied, Store, set_aside};

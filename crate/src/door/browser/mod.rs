@@ -9,6 +9,7 @@ mod link;
 mod shelf;
 mod show;
 mod slots;
+mod store;
 
 use crate::desk::choices::Choices;
 use crate::desk::given::Given;

@@ -2,8 +2,8 @@
 
 use super::events::{Shared, on};
 use super::slots::{Place, keeping_focus};
+use super::store::Local;
 use super::{Page, control, files};
-use crate::desk::choices::Kept as Stored;
 use crate::desk::history::History;
 use crate::desk::shelf::earlier::CHOICES;
 use crate::desk::shelf::leaf::{Leaf, Stamp};
@@ -11,62 +11,20 @@ use crate::desk::shelf::store::{Denied, Memory, Store};
 use crate::desk::shelf::view::{self, Lasting, Shown};
 use crate::desk::shelf::{self, Found, Kept, Open, file};
 use wasm_bindgen::{JsCast, JsValue};
-use web_sys::{
-    Document, DomException, Element, EventTarget, HtmlElement, HtmlInputElement, KeyboardEvent, Storage,
-};
-
-/// All that the desk keeps begins with this.
-const OURS: &str = "layfigure desk";
+use web_sys::{Document, Element, EventTarget, HtmlElement, HtmlInputElement, KeyboardEvent, Storage};
 
 /// Which prescription this window has open; of this window alone.
-const POINTER: &str = "layfigure desk open";
-
-/// The browser's storage; without one, everything is forbidden.
-pub struct Local(Option<Storage>);
-
-impl Local {
-    pub fn new() -> Local {
-        Local(web_sys::window().and_then(|w| w.local_storage().ok().flatten()))
-    }
-
-    fn reach(&self) -> Result<&Storage, Denied> {
-        self.0.as_ref().ok_or(Denied::Forbidden)
-    }
-}
-
-impl Store for Local {
-    fn get(&self, key: &str) -> Result<Option<String>, Denied> {
-        self.reach()?.get_item(key).map_err(|_| Denied::Forbidden)
-    }
-
-    fn set(&mut self, key: &str, value: &str) -> Result<(), Denied> {
-        self.reach()?.set_item(key, value).map_err(|fault: JsValue| {
-            let name = DomException::from(fault).name();
-            if name.contains("Quota") { Denied::Full } else { Denied::Forbidden }
-        })
-    }
-
-    fn remove(&mut self, key: &str) -> Result<(), Denied> {
-        self.reach()?.remove_item(key).map_err(|_| Denied::Forbidden)
-    }
-
-    fn keys(&self) -> Result<Vec<String>, Denied> {
-        let storage = self.reach()?;
-        let count = storage.length().map_err(|_| Denied::Forbidden)?;
-        let keys = (0..count).filter_map(|i| storage.key(i).ok().flatten());
-        Ok(keys.filter(|key| key.starts_with(OURS)).collect())
-    }
-}
+pub const POINTER: &str = "layfigure desk open";
 
 /// What this window holds of the shelf.
 pub struct Shelf {
     /// Where nothing may be kept.
-    memory: Memory,
+    pub memory: Memory,
     /// This window's own word.
     writer: String,
     pub open: Open,
-    deleted: Vec<Leaf>,
-    renaming: Option<String>,
+    pub deleted: Vec<Leaf>,
+    pub renaming: Option<String>,
     /// Why the text on the page is not kept; it was said.
     pub denied: Option<Denied>,
     /// That another window has gone on with the open one was said.
@@ -104,7 +62,7 @@ pub fn now() -> Option<Stamp> {
     super::today().map(|date| Stamp { date, milli: second * 1000 + clock.get_milliseconds() })
 }
 
-fn session() -> Option<Storage> {
+pub fn session() -> Option<Storage> {
     web_sys::window()?.session_storage().ok().flatten()
 }
 
@@ -196,7 +154,7 @@ impl Page {
     }
 
     /// Notes for this window which prescription is open, so that loading the page again shows it.
-    fn point(&self) {
+    pub fn point(&self) {
         if let Some(session) = session() {
             let _ = match (self.keeping, self.shelf.open.is_kept()) {
                 (true, true) => session.set_item(POINTER, &self.shelf.open.id),
@@ -517,57 +475,5 @@ impl Page {
             ),
         };
         self.say(&format!("{added} brought in.{known}{left}"));
-    }
-
-    /// Keeping was chosen: what the page holds goes to the computer. An error leaves all as it was.
-    pub fn begin_keeping(&mut self, choices: &Stored) -> Result<(), Denied> {
-        let mut local = Local::new();
-        local.set(CHOICES, &choices.write())?;
-        let moved = self.shelf.memory.0.iter().try_for_each(|(key, value)| local.set(key, value));
-        if moved.is_err() {
-            for key in self.shelf.memory.0.keys() {
-                let _ = local.remove(key);
-            }
-            let _ = local.remove(CHOICES);
-            return moved;
-        }
-        self.shelf.memory = Memory::default();
-        self.keeping = true;
-        Ok(())
-    }
-
-    /// Keeping is no longer wanted: everything leaves the computer, and stays in the page until it is closed. Gives how
-    /// many prescriptions do.
-    pub fn end_keeping(&mut self) -> usize {
-        let local = Local::new();
-        for key in local.keys().unwrap_or_default() {
-            if let (Ok(Some(value)), true) = (local.get(&key), key != CHOICES) {
-                self.shelf.memory.0.insert(key, value);
-            }
-        }
-        self.forget_stored();
-        self.keeping = false;
-        self.point();
-        shelf::count(&self.shelf.memory)
-    }
-
-    /// Deletes every key of the desk. False where the storage can't be reached.
-    pub fn forget_stored(&self) -> bool {
-        let mut local = Local::new();
-        let gone = local.keys().is_ok_and(|keys| keys.iter().all(|key| local.remove(key).is_ok()));
-        if let Some(session) = session() {
-            let _ = session.remove_item(POINTER);
-        }
-        gone
-    }
-
-    /// Everything of the list is gone, what was deleted too; the text on the page is no longer of it.
-    pub fn forget_list(&mut self) {
-        self.shelf.memory = Memory::default();
-        self.shelf.deleted.clear();
-        self.shelf.renaming = None;
-        self.shelf.denied = None;
-        self.shelf.open.moved();
-        self.redraw_shelf();
     }
 }
