@@ -64,11 +64,11 @@ impl Parted {
 pub fn colon(text: &str) -> Option<(usize, usize)> {
     let mut quoted = false;
     let mut before: Option<char> = None;
+    // Looked for once: a line of nothing but quotes stays quick.
+    let last = text.rfind(['"', '”']);
     for (at, c) in text.char_indices() {
         match c {
-            '"' | '“' | '”' => {
-                quoted = !quoted && text.get(at + c.len_utf8()..).is_some_and(|r| r.contains(['"', '”']))
-            }
+            '"' | '“' | '”' => quoted = !quoted && last.is_some_and(|l| at < l),
             ':' | '：' if !quoted => {
                 let digit = |c: Option<char>| c.is_some_and(|c| c.is_ascii_digit());
                 let after = text.get(at + c.len_utf8()..).and_then(|r| r.chars().next());

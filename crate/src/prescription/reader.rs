@@ -82,6 +82,8 @@ struct OwnBlock {
     base: Option<usize>,
     /// Whether its lines have lost their indent.
     flat: bool,
+    /// The number of the line up to which blank lines are known not to end it.
+    goes_on: usize,
 }
 
 impl Reading {
@@ -135,12 +137,13 @@ impl Reading {
         let Some(block) = &mut self.own else { return false };
         let inside = if trimmed.is_empty() {
             // Blank lines don't end a block, but one without indent goes on only with its next pose.
-            if block.flat {
+            if block.flat && block.goes_on < line.number {
                 let next = after.iter().find(|l| !l.trimmed().is_empty());
                 if !next.is_some_and(|l| is_catalog_line(l.trimmed(), true)) {
                     self.own = None;
                     return false;
                 }
+                block.goes_on = next.map_or(0, |l| l.number);
             }
             self.write(line, false, "");
             return true;
@@ -187,7 +190,7 @@ impl Reading {
             Class::Key(Key::Exercise, said) if !said.text.is_empty() => {
                 self.write(line, false, &format!("exercise: {}", said.text));
                 self.p.own.push(Own { name: said, lines: Vec::new() });
-                self.own = Some(OwnBlock { indent: line.indent, base: None, flat: false });
+                self.own = Some(OwnBlock { indent: line.indent, base: None, flat: false, goes_on: 0 });
                 self.above = None;
             }
             Class::Key(key, said) => self.key(line, key, said),
