@@ -216,7 +216,8 @@ impl Catalog {
 }
 
 /// Keys of a file that change nothing of what the patient sees; the dose is written out wherever it is used.
-const NOT_SEEN: [&str; 8] = ["number", "also", "region", "works", "dose", "must show", "caution", "source"];
+const NOT_SEEN: [&str; 9] =
+    ["number", "also", "region", "works", "dose", "must show", "caution", "source", "instead"];
 
 /// FNV-1a over the lines of a file that the patient's view depends on, folded to 16 bits.
 fn print(lines: &[Line<'_>]) -> u16 {
@@ -225,7 +226,9 @@ fn print(lines: &[Line<'_>]) -> u16 {
     for line in lines {
         let key = line.text.split_once(':').map_or("", |(key, _)| key.trim_end());
         in_poses |= key == "pose";
-        let seen = in_poses || !NOT_SEEN.contains(&key);
+        // A neighbour's name stands on the clinician's page alone; the patient reads the sentences.
+        let name = matches!(key, "easier" | "harder") && !line.text.ends_with('.');
+        let seen = in_poses || !(name || NOT_SEEN.contains(&key));
         if seen && !line.text.is_empty() && !line.text.starts_with("//") {
             for byte in line.text.bytes().chain([b'\n']) {
                 hash = (hash ^ u32::from(byte)).wrapping_mul(0x0100_0193);

@@ -3,16 +3,25 @@
 use super::Slot;
 use crate::markup::Writer;
 use crate::programme::Programme;
+use crate::week::model::Day;
 use crate::week::model::{Fault, Part};
+use crate::week::moved::Moved;
+use crate::week::phases::Course;
+use crate::week::plot::plot;
 use crate::week::{Laid, ShownSession};
 
 /// The week as one slot. `repairable`: by repair of the shortage, whether it can be written into the text.
-pub fn band(programme: &Programme, laid: Result<&Laid, &Fault>, repairable: &[bool]) -> Vec<Slot> {
+pub fn band(
+    programme: &Programme,
+    laid: Result<&Laid, &Fault>,
+    repairable: &[bool],
+    carried: Option<&Carried>,
+) -> Vec<Slot> {
     let mut html = Writer::new();
     html.open("div");
-    course(&mut html, programme);
+    weeks(&mut html, programme);
     match laid {
-        Ok(laid) => write(&mut html, laid, repairable),
+        Ok(laid) => write(&mut html, programme, laid, repairable, carried),
         Err(Fault(words)) => {
             html.open("p").attr("class", "grave").text(words).close();
         }
@@ -21,8 +30,17 @@ pub fn band(programme: &Programme, laid: Result<&Laid, &Fault>, repairable: &[bo
     vec![Slot { key: "week".into(), html: html.finish().into_string() }]
 }
 
+/// An exercise that was taken out of a day, and what putting it into each other day would do.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Carried {
+    /// Its place in the programme's list.
+    pub exercise: usize,
+    pub from: Day,
+    pub moves: Vec<(Day, Moved)>,
+}
+
 /// Which week of the course is on view, and the way to the weeks before and after it.
-fn course(html: &mut Writer, programme: &Programme) {
+fn weeks(html: &mut Writer, programme: &Programme) {
     let Some(weeks) = programme.weeks.map(u32::from).filter(|weeks| 1 < *weeks) else { return };
     let week = programme.week_number;
     html.open("p").attr("class", "course");
@@ -44,7 +62,13 @@ fn course(html: &mut Writer, programme: &Programme) {
     html.close();
 }
 
-fn write(html: &mut Writer, laid: &Laid, repairable: &[bool]) {
+fn write(
+    html: &mut Writer,
+    programme: &Programme,
+    laid: &Laid,
+    repairable: &[bool],
+    carried: Option<&Carried>,
+) {
     let shown = laid.shown();
     let has = |part: Part| move |session: &&ShownSession| session.part == part;
     let parts = Part::ALL
@@ -56,21 +80,40 @@ fn write(html: &mut Writer, laid: &Laid, repairable: &[bool]) {
     }
     html.close().open("thead").open("tr").open("td").close();
     for day in &shown.days {
-        html.open("th").attr("scope", "col").text(day.day.short()).close();
+        html.open("th").attr("scope", "col").attr("data-day", day.day.short());
+        let to =
+            carried.and_then(|c| c.moves.iter().find(|(to, _)| *to == day.day).map(|(_, moved)| (c, moved)));
+        match to {
+            Some((carried, moved)) => {
+                let name = programme.exercises.get(carried.exercise).map_or("", |e| e.name.as_str());
+                let said =
+                    if moved.breaks.is_empty() { "nothing breaks".into() } else { moved.breaks.join(" ") };
+                html.open("button")
+                    .attr("type", "button")
+                    .attr("data-do", &format!("drop {}", day.day.short()));
+                html.attr("data-focus", &format!("drop {}", day.day.short()));
+                html.attr("aria-label", &format!("Put {name} into {}: {said}", day.day.name()));
+                html.text(&format!("to {}", day.day.short())).close();
+            }
+            None => {
+                html.text(day.day.short());
+            }
+        }
+        html.close();
     }
     html.close().close().open("tbody");
     for part in parts {
         html.open("tr").open("th").attr("scope", "row").text(part.name()).close();
         for day in &shown.days {
-            html.open("td");
+            html.open("td").attr("data-day", day.day.short());
             if let Some(session) = day.sessions.iter().find(has(part)) {
-                let mut numbers: Vec<String> = Vec::new();
-                for number in session.exercises.iter().map(|index| (index + 1).to_string()) {
-                    if !numbers.contains(&number) {
-                        numbers.push(number);
+                let mut put: Vec<usize> = Vec::new();
+                for index in &session.exercises {
+                    if !put.contains(index) {
+                        put.push(*index);
+                        number(html, programme, *index, day.day, carried);
                     }
                 }
-                html.open("b").text(&numbers.join(" ")).close().text(" ");
                 html.open("span").text(&format!("{} min", session.minutes)).close();
             }
             let over = shown.overtime.iter().find(|o| o.day == day.day && o.part == Some(part));
@@ -83,6 +126,9 @@ fn write(html: &mut Writer, laid: &Laid, repairable: &[bool]) {
         html.close();
     }
     html.close().close();
+    if let Some(carried) = carried {
+        carrying(html, programme, carried);
+    }
     if !laid.all_day.is_empty() {
         html.open("p").open("b").text("All day").close();
         let items: Vec<String> = laid
@@ -118,4 +164,73 @@ fn write(html: &mut Writer, laid: &Laid, repairable: &[bool]) {
         html.open("p").attr("class", "aside");
         html.text("This week is good, but it is not proved that there is no better one.").close();
     }
+}
+
+/// An exercise in a day, as a button that takes it out.
+fn number(html: &mut Writer, programme: &Programme, index: usize, day: Day, carried: Option<&Carried>) {
+    let name = programme.exercises.get(index).map_or("", |e| e.name.as_str());
+    let is_carried = carried.is_some_and(|c| c.exercise == index && c.from == day);
+    let act = if is_carried { "carry none".into() } else { format!("carry {index} {}", day.short()) };
+    html.open("button").attr("type", "button").attr("class", "carry").attr("data-do", &act);
+    html.attr("data-focus", &format!("carry {index} {}", day.short()));
+    html.attr("aria-pressed", if is_carried { "true" } else { "false" });
+    html.attr("aria-label", &format!("{}, {name}: move from {}", index + 1, day.name())).attr("title", name);
+    html.text(&(index + 1).to_string()).close().text(" ");
+}
+
+/// What each day would mean for what is carried.
+fn carrying(html: &mut Writer, programme: &Programme, carried: &Carried) {
+    let name = programme.exercises.get(carried.exercise).map_or("", |e| e.name.as_str());
+    html.open("div").attr("class", "carrying").attr("role", "status");
+    html.open("p").open("b").text(&format!("{name}, from {}", carried.from.name())).close();
+    html.text(". Choose its day above, or drag it there. ");
+    html.open("button").attr("type", "button").attr("class", "quiet").attr("data-do", "carry none");
+    html.attr("data-focus", "carry none").text("Leave it").close().close();
+    let good: Vec<&str> =
+        carried.moves.iter().filter(|(_, m)| m.breaks.is_empty()).map(|(day, _)| day.short()).collect();
+    html.open("ul");
+    if !good.is_empty() {
+        html.element("li", &format!("{}: nothing breaks.", good.join(", ")));
+    }
+    for (day, moved) in carried.moves.iter().filter(|(_, m)| !m.breaks.is_empty()) {
+        html.element("li", &format!("{}: {}", day.short(), moved.breaks.join(" ")));
+    }
+    if carried.moves.is_empty() {
+        html.element("li", "There is no other day for it.");
+    }
+    html.close().close();
+}
+
+/// The course: what changes when, and the sets a week of each muscle group.
+pub fn course(course: &Course) -> Slot {
+    let mut html = Writer::new();
+    html.open("details").attr("class", "course-plot").open("summary").attr("data-focus", "course");
+    html.text("The course, week by week").close();
+    html.open("div").attr("class", "courses").open("div");
+    for week in &course.weeks {
+        if week.changes.is_empty() && 1 < week.number {
+            continue;
+        }
+        html.open("p").open("b").text(&format!("Week {}", week.number)).close();
+        html.text(&format!(", about {} min", week.minutes));
+        let changes: Vec<&str> = week.changes.iter().map(|change| change.words.as_str()).collect();
+        if !changes.is_empty() {
+            html.text(&format!(": {}", changes.join("; ")));
+        }
+        html.text(".").close();
+    }
+    for step in &course.large_steps {
+        html.open("p").attr("class", "grave").text(&step.words).close();
+    }
+    for (week, notice) in &course.later {
+        html.open("p").attr("class", "grave").text(&format!("From week {week}: {}", notice.sentence)).close();
+    }
+    html.close();
+    let plot = plot(course);
+    if !plot.is_empty() {
+        html.open("div").open("p").open("b").text("Sets a week by muscle group").close().close();
+        html.insert(&plot).close();
+    }
+    html.close().close();
+    Slot { key: "course".into(), html: html.finish().into_string() }
 }

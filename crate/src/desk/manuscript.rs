@@ -8,13 +8,13 @@ use crate::notice::{Notice, Severity};
 /// must not make the page crawl.
 const MOST: usize = 1500;
 
-/// One slot a line.
-pub fn rows(text: &str, notices: &[Notice]) -> Vec<Slot> {
+/// One slot a line; the one that was just changed by a button is marked.
+pub fn rows(text: &str, notices: &[Notice], touched: Option<usize>) -> Vec<Slot> {
     let mut slots = Vec::new();
     let mut rest = text;
     for number in 1..=MOST {
         let (line, more) = rest.split_once('\n').map_or((rest, None), |(line, more)| (line, Some(more)));
-        slots.push(Slot { key: String::new(), html: row(line, number, notices) });
+        slots.push(Slot { key: String::new(), html: row(line, number, notices, touched == Some(number)) });
         let Some(more) = more else { return slots };
         rest = more;
     }
@@ -24,7 +24,7 @@ pub fn rows(text: &str, notices: &[Notice]) -> Vec<Slot> {
     slots
 }
 
-fn row(line: &str, number: usize, notices: &[Notice]) -> String {
+fn row(line: &str, number: usize, notices: &[Notice], touched: bool) -> String {
     let mut marks: Vec<(usize, usize, Severity)> = notices
         .iter()
         .filter(|n| n.place.line == number && n.place.start < n.place.end)
@@ -34,6 +34,9 @@ fn row(line: &str, number: usize, notices: &[Notice]) -> String {
     crate::sorting::sort(&mut marks);
     let mut html = Writer::new();
     html.open("div");
+    if touched {
+        html.attr("class", "touched");
+    }
     let mut at = 0;
     for (start, end, severity) in marks {
         // Where marks overlap the first stands: one line under the words is enough.
@@ -77,7 +80,7 @@ mod tests {
 
     #[test]
     fn a_mark_stands_under_its_words() {
-        let rows = rows("a\n<b> & c\n", &[notice(0, 3), notice(1, 2)]);
+        let rows = rows("a\n<b> & c\n", &[notice(0, 3), notice(1, 2)], None);
         let html: Vec<&str> = rows.iter().map(|slot| slot.html.as_str()).collect();
         assert_eq!(
             html,
@@ -88,13 +91,13 @@ mod tests {
     #[test]
     fn a_place_outside_its_line_marks_nothing() {
         for notice in [notice(50, 60), notice(1, 2), notice(3, 3)] {
-            assert_eq!(row("ä", 2, &[notice]), "<div>ä</div>");
+            assert_eq!(row("ä", 2, &[notice], false), "<div>ä</div>");
         }
     }
 
     #[test]
     fn a_book_is_held_whole_but_in_few_slots() {
-        let rows = rows(&"line\n".repeat(20_000), &[]);
+        let rows = rows(&"line\n".repeat(20_000), &[], None);
         assert_eq!(rows.len(), MOST + 1);
     }
 }

@@ -174,7 +174,7 @@ mod tests {
             .map(|line| notice(line, if line == 5 { Severity::Error } else { Severity::Advice }))
             .collect();
         let today = crate::measure::Date::new(2026, 11, 25);
-        lay(&Ask { text, today, week: None, line, hidden }, &notices)
+        lay(&Ask { today, line, hidden, ..Ask::of(text) }, &notices)
     }
 
     fn lines(notes: &Notes) -> Vec<usize> {

@@ -9,9 +9,14 @@ use crate::week::{Laid, Write};
 
 /// The text with this repair made. None where the text has no place for it.
 pub fn written(text: &str, programme: &Programme, laid: &Laid, change: &Change) -> Option<String> {
+    write(text, programme, laid.written(change))
+}
+
+/// The text with these things written into it. None where it has no place for one.
+pub fn write(text: &str, programme: &Programme, writes: Vec<Write>) -> Option<String> {
     let (prescription, _) = prescription::read(text);
     let mut edits: Vec<(usize, usize, String)> = Vec::new();
-    for write in laid.written(change) {
+    for write in writes {
         edits.push(match write {
             Write::Line(line) => {
                 let at = after_times(text, &prescription);

@@ -1,6 +1,7 @@
 //! The living sheet: how the prescription reads, strip by strip.
 
-use super::Slot;
+use super::{Slot, tune};
+use crate::handout::News;
 use crate::markup::{Markup, Writer};
 use crate::measure::shown;
 use crate::programme::{Drawn, Exercise, Known, OnSide, Programme};
@@ -49,7 +50,11 @@ pub fn head(programme: &Programme) -> Vec<Slot> {
 
 /// One slot for each heading and exercise, in the order typed. Keys follow the exercise, not its line, so
 /// a line put in above redraws nothing below.
-pub fn strips(programme: &Programme, picture: &mut dyn FnMut(&Exercise, &Drawn) -> Markup) -> Vec<Slot> {
+pub fn strips(
+    programme: &Programme,
+    news: Option<&News>,
+    picture: &mut dyn FnMut(&Exercise, &Drawn) -> Markup,
+) -> Vec<Slot> {
     let mut slots = Vec::new();
     let mut section = None;
     for (index, exercise) in programme.exercises.iter().enumerate() {
@@ -66,26 +71,42 @@ pub fn strips(programme: &Programme, picture: &mut dyn FnMut(&Exercise, &Drawn) 
             }
         }
         let pictures: Vec<Markup> = exercise.drawn.iter().map(|drawn| picture(exercise, drawn)).collect();
-        let html = strip(exercise, index + 1, &pictures).into_string();
-        slots.push(Slot { key: format!("{} {}", exercise.name, exercise.side.words()), html });
+        let mark =
+            news.and_then(|news| news.marks.iter().find(|(at, _)| *at == index)).map(|(_, said)| *said);
+        let html = strip(exercise, index + 1, mark, &pictures).into_string();
+        let before = programme.exercises.iter().take(index).filter(|e| e.name == exercise.name).count();
+        slots.push(Slot { key: format!("{} {before}", exercise.name), html });
+    }
+    if let Some(news) = news.filter(|news| !news.stopped.is_empty()) {
+        let mut html = Writer::new();
+        html.open("p")
+            .attr("class", "mark")
+            .text(&format!("No longer: {}.", news.stopped.join(", ")))
+            .close();
+        slots.push(Slot { key: "stopped".into(), html: html.finish().into_string() });
     }
     slots
 }
 
-fn strip(exercise: &Exercise, number: usize, pictures: &[Markup]) -> Markup {
-    let mut html = Writer::new();
-    let line = exercise.line.to_string();
-    html.open("article").attr("class", "strip");
-    html.open("h4").open("span").attr("class", "number").text(&number.to_string()).close();
-    html.text(" ").text(&exercise.name);
-    let side = match exercise.side {
+/// A side as it stands beside a name.
+pub fn loud(side: OnSide) -> &'static str {
+    match side {
         OnSide::Left => "LEFT",
         OnSide::Right => "RIGHT",
         OnSide::EachSide => "EACH SIDE",
         OnSide::Alternating => "SIDES IN TURN",
         OnSide::Together => "BOTH TOGETHER",
         OnSide::None => "",
-    };
+    }
+}
+
+fn strip(exercise: &Exercise, number: usize, mark: Option<&str>, pictures: &[Markup]) -> Markup {
+    let mut html = Writer::new();
+    let line = exercise.line.to_string();
+    html.open("article").attr("class", "strip");
+    html.open("h4").open("span").attr("class", "number").text(&number.to_string()).close();
+    html.text(" ").text(&exercise.name);
+    let side = loud(exercise.side);
     if !side.is_empty() {
         html.text(" ").open("span").attr("class", "side").text(side).close();
     }
@@ -95,6 +116,9 @@ fn strip(exercise: &Exercise, number: usize, pictures: &[Markup]) -> Markup {
     html.text(" ").open("button").attr("type", "button").attr("class", "go").attr("data-go", &line);
     html.attr("data-focus", &format!("strip {number}")).text(&format!("line {line}")).close();
     html.close();
+    if let Some(mark) = mark {
+        html.open("p").attr("class", "mark").text(mark).close();
+    }
     html.open("div").attr("class", "shown");
     if !pictures.is_empty() {
         html.open("div").attr("class", "figures");
@@ -153,7 +177,9 @@ fn strip(exercise: &Exercise, number: usize, pictures: &[Markup]) -> Markup {
     if let Some(reason) = &exercise.anyway {
         html.open("p").attr("class", "aside").text(&format!("Kept by you: {reason}")).close();
     }
-    html.close().close();
+    html.close();
+    tune::controls(&mut html, exercise, number);
+    html.close();
     html.finish()
 }
 

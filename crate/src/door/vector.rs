@@ -117,7 +117,7 @@ fn page(input: &str) -> String {
         let _ = writeln!(listing, "{:?}", drawn.movement);
     }
     let hidden = BTreeSet::new();
-    let ask = Ask { text: input, today, week: None, line: 1, hidden: &hidden };
+    let ask = Ask { today, hidden: &hidden, ..Ask::of(input) };
     let mut desk = Desk::default();
     for (region, slots) in desk.answer(&ask).regions {
         for slot in slots {

@@ -5,6 +5,7 @@
 //! (see [`PAPER`], [`INK`] and the rest) and the same file still stands alone.
 
 mod compose;
+pub mod lay;
 mod marks;
 mod order;
 mod outline;

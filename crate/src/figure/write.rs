@@ -137,12 +137,13 @@ pub(super) fn svg(scene: &Scene, alt: &str) -> Markup {
     drawn
 }
 
-fn drawn(scene: &Scene, alt: &str, short: f64) -> Markup {
+/// The root element, open, with what holds for all that stands in it.
+fn root((width, height): (f64, f64), alt: &str) -> Writer {
     let mut w = Writer::new();
     let size = |v: f64| crate::measure::shown(v, 0);
     w.open("svg")
         .attr("xmlns", "http://www.w3.org/2000/svg")
-        .attr("viewBox", &format!("0 0 {} {}", size(scene.width), size(scene.height)))
+        .attr("viewBox", &format!("0 0 {} {}", size(width), size(height)))
         .attr("role", "img")
         .attr("fill", INK)
         .attr("stroke", PAPER)
@@ -151,6 +152,28 @@ fn drawn(scene: &Scene, alt: &str, short: f64) -> Markup {
         .attr("stroke-linecap", "round")
         .attr("paint-order", "stroke");
     w.element("title", alt);
+    w
+}
+
+/// A picture of strokes alone. `more` writes what stands behind them (true) and before them (false).
+pub(super) fn bare(
+    strokes: &[Stroke],
+    size: (f64, f64),
+    origin: (f64, f64),
+    alt: &str,
+    more: &mut dyn FnMut(&mut Writer, bool),
+) -> Markup {
+    let mut w = root(size, alt);
+    more(&mut w, true);
+    for s in gathered(strokes) {
+        path(&mut w, &s, origin.0, origin.1, FINE);
+    }
+    more(&mut w, false);
+    w.finish()
+}
+
+fn drawn(scene: &Scene, alt: &str, short: f64) -> Markup {
+    let mut w = root((scene.width, scene.height), alt);
     for frame in &scene.frames {
         if let Some(crop) = frame.crop {
             detail(&mut w, crop, frame.dx, frame.dy);

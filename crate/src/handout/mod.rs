@@ -63,6 +63,36 @@ pub struct News {
 }
 
 impl News {
+    /// The marks of a sheet that goes on from another text: `before` is the programme of last time.
+    pub fn since_visit(before: &Programme, now: &Programme) -> News {
+        use week::phases::What;
+        let mut news = News::default();
+        let mut left: Vec<&Exercise> = before.exercises.iter().filter(|e| e.active).collect();
+        let mut fresh: Vec<usize> = Vec::new();
+        for (at, exercise) in now.exercises.iter().enumerate().filter(|(_, e)| e.active) {
+            // Of two lines with one name, each goes with the one of its own side.
+            let like = |side: bool| {
+                left.iter().position(|old| old.name == exercise.name && (!side || old.side == exercise.side))
+            };
+            let Some(old) = like(true).or_else(|| like(false)).map(|old| left.remove(old)) else {
+                fresh.push(at);
+                continue;
+            };
+            let said = match week::phases::change(old, exercise) {
+                None => continue,
+                Some(What::More) => "More than last time.",
+                Some(What::Less) => "Less than last time.",
+                Some(What::Side) => "The side has changed.",
+                Some(_) => "Changed since last time.",
+            };
+            news.marks.push((at, said));
+        }
+        news.marks.extend(fresh.into_iter().map(|at| (at, "New.")));
+        crate::sorting::sort(&mut news.marks);
+        news.stopped.extend(left.into_iter().map(|e| e.name.clone()));
+        news
+    }
+
     /// The marks of a sheet for `now`, where the patient had `before` in the week before.
     pub fn since(before: &Programme, now: &Programme) -> News {
         use week::phases::What;

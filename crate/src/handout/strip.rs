@@ -10,7 +10,7 @@ use crate::programme::{Exercise, Programme};
 pub fn pages(w: &mut Writer, p: &Programme, draw: Draw<'_>, news: &News, notes: bool) {
     w.open("section").attr("class", "sheet detail").newline();
     if !news.stopped.is_empty() {
-        said(w, "p", "later", &format!("No longer since this week: {}.", news.stopped.join(", ")));
+        said(w, "p", "later", &format!("No longer: {}.", news.stopped.join(", ")));
     }
     w.open("div").attr("class", "strips");
     // Numbers follow the front page: what is on the calendar first.

@@ -397,7 +397,10 @@ fn words(x: &crate::prescription::Exercise, e: &catalog::Exercise, side: OnSide)
         if own.is_empty() { usual } else { own }
     };
     let both = |about: About, usual: &[String]| [of(about), usual.to_vec()].concat();
-    let neighbours = |all: &[catalog::Neighbour]| all.iter().map(|n| sentence(&n.words)).collect::<Vec<_>>();
+    // Another exercise's name alone tells the patient nothing: it has no picture on the sheet.
+    let neighbours = |all: &[catalog::Neighbour]| {
+        all.iter().filter(|n| n.id.is_none()).map(|n| sentence(&n.words)).collect::<Vec<_>>()
+    };
     Words {
         side: side_words(e, side),
         set_up: e.set_up.clone(),

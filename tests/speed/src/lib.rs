@@ -32,7 +32,7 @@ pub fn run(now: &dyn Fn() -> f64) -> String {
 
     let hidden = BTreeSet::new();
     let today = Date::new(2026, 12, 2);
-    let ask = |text| Ask { text, today, week: None, line: 1, hidden: &hidden };
+    let ask = |text| Ask { today, hidden: &hidden, caret: Some(text.len()), ..Ask::of(text) };
     put("desk, 12 exercises, nothing settled yet", median(now, 3, || Desk::default().answer(&ask(TWELVE))));
     let mut desk = Desk::default();
     desk.answer(&ask(TWELVE));

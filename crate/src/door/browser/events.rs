@@ -1,7 +1,10 @@
 //! Hears the page's events.
 
 use super::control::CONTROLS;
-use super::{Page, files, link, shelf, show};
+use super::{Page, act, files, link, shelf, show};
+use crate::desk::Panel;
+use crate::desk::act::{Act, Which};
+use crate::desk::change::Change;
 use crate::desk::history::Sort;
 use std::cell::RefCell;
 use std::rc::Rc;
@@ -29,13 +32,18 @@ pub fn listen(page: Page) -> Result<(), JsValue> {
     })?;
     on(&document, "selectionchange", &page, |page, _| {
         if page.cursor_line() != page.line {
+            page.offering = false;
             page.redraw();
         }
     })?;
+    act::hear(&document, &page)?;
     on(&document, "change", &page, |page, event| {
         let target = event.target().and_then(|t| t.dyn_into::<Element>().ok());
-        if target.is_some_and(|e| CONTROLS.contains(&e.id().as_str())) {
+        let Some(target) = target else { return };
+        if CONTROLS.contains(&target.id().as_str()) {
             page.chosen();
+        } else {
+            page.panel_chosen(&target);
         }
     })?;
     on(&document, "click", &page, |page, event| click(page, &event))?;
@@ -44,20 +52,24 @@ pub fn listen(page: Page) -> Result<(), JsValue> {
     on(&window, "beforeprint", &page, |page, _| page.lay_handout())?;
     shelf::hear(&page)?;
     show::hear(&page)?;
-    files::hear(&page)
+    files::hear(&page)?;
+    act::go_on(&mut page.borrow_mut(), &page);
+    Ok(())
 }
 
 /// Hears one sort of event. An event that comes while another is being answered (setting the text moves the
 /// selection) is let go: the answer under way sees the page as it is.
-pub fn on(target: &EventTarget, name: &str, page: &Shared, act: fn(&mut Page, Event)) -> Result<(), JsValue> {
+pub fn on(
+    target: &EventTarget,
+    name: &str,
+    page: &Shared,
+    answer: fn(&mut Page, Event),
+) -> Result<(), JsValue> {
     let page = Rc::clone(page);
     let closure = Closure::<dyn FnMut(Event)>::new(move |event| {
         if let Ok(mut held) = page.try_borrow_mut() {
-            let was_due = held.week_is_due;
-            act(&mut held, event);
-            if held.week_is_due && !was_due {
-                later(&page);
-            }
+            answer(&mut held, event);
+            act::go_on(&mut held, &page);
         }
     });
     target.add_event_listener_with_callback(name, closure.as_ref().unchecked_ref())?;
@@ -81,20 +93,6 @@ fn hear_link(document: &EventTarget, page: &Shared) -> Result<(), JsValue> {
     document.add_event_listener_with_callback("click", closure.as_ref().unchecked_ref())?;
     closure.forget();
     Ok(())
-}
-
-/// Has the week laid once the frame at hand has been shown: what is typed comes first. Keys struck until then
-/// share one laying.
-fn later(page: &Shared) {
-    let page = Rc::clone(page);
-    let lay = Closure::once_into_js(move || {
-        if let Ok(mut page) = page.try_borrow_mut() {
-            page.redraw_week();
-        }
-    });
-    if let Some(window) = web_sys::window() {
-        let _ = window.set_timeout_with_callback_and_timeout_and_arguments_0(lay.unchecked_ref(), 30);
-    }
 }
 
 fn sort(event: &Event) -> Sort {
@@ -128,8 +126,29 @@ fn key(page: &mut Page, event: &KeyboardEvent) -> bool {
         }
         return true;
     }
-    if !event.alt_key() || control {
+    if control {
         return false;
+    }
+    let in_text = page.document.active_element().is_some_and(|e| e.id() == "text");
+    if in_text && !event.alt_key() && !event.is_composing() && page.offer_key(&event.key(), event.shift_key())
+    {
+        return true;
+    }
+    if event.key() == "Escape" && page.panel != Panel::AtHand {
+        page.act(Act::Panel(Which::None));
+        return true;
+    }
+    if !event.alt_key() {
+        return false;
+    }
+    let change = match event.key().as_str() {
+        "ArrowUp" => Some(Change::Up),
+        "ArrowDown" => Some(Change::Down),
+        _ => None,
+    };
+    if let (true, Some(change)) = (in_text, change) {
+        page.change_here(change);
+        return true;
     }
     // By the key's place, since Alt and Shift change what it writes.
     let digit = event.code().strip_prefix("Digit").and_then(|d| d.parse::<usize>().ok());
@@ -145,6 +164,13 @@ fn key(page: &mut Page, event: &KeyboardEvent) -> bool {
 
 fn click(page: &mut Page, event: &Event) {
     let Some(target) = event.target().and_then(|t| t.dyn_into::<Element>().ok()) else { return };
+    let doing = target.closest("[data-do]").ok().flatten();
+    if let Some(words) = doing.and_then(|e| e.get_attribute("data-do")) {
+        if let Some(act) = Act::named(&words) {
+            page.act(act);
+        }
+        return;
+    }
     let Some(button) = target.closest("button").ok().flatten() else { return };
     let number = |name: &str| button.get_attribute(name).and_then(|n| n.parse::<usize>().ok());
     if let Some(edit) = number("data-edit").and_then(|index| page.answer.edits.get(index).cloned()) {

@@ -1,5 +1,6 @@
 //! The browser's door: starts the page, hears its events, puts slots in place. No rules of any floor.
 
+mod act;
 mod aside;
 mod control;
 mod events;
@@ -14,7 +15,7 @@ mod store;
 use crate::desk::choices::Choices;
 use crate::desk::given::Given;
 use crate::desk::history::{History, Sort};
-use crate::desk::{self, Answer, Ask, Region, place};
+use crate::desk::{self, Answer, Ask, Panel, Region, place};
 use crate::measure::Date;
 use crate::notice::Edit;
 use slots::{Place, keeping_focus};
@@ -41,7 +42,6 @@ pub fn open_desk() -> Result<(), JsValue> {
     page.restore();
     page.choices = control::read(&page.document);
     page.redraw();
-    page.redraw_week();
     events::listen(page)
 }
 
@@ -68,8 +68,27 @@ struct Page {
     given_place: Place,
     /// The week on screen is that of an earlier text.
     week_is_due: bool,
+    /// Of which text and week of the course the week on screen is.
+    laid: Option<(String, Option<u32>)>,
     /// An input method is composing: the text may not be set.
     composing: bool,
+    /// What stands above the sheet.
+    panel: Panel,
+    /// Something was typed, so that what may follow is offered; not where the cursor only went.
+    offering: bool,
+    /// Which offer is chosen.
+    chosen: Option<usize>,
+    /// The line that a button has just changed.
+    touched: Option<usize>,
+    /// The handle of the limit's figure is held.
+    dragging: bool,
+    held_in_week: Option<act::Held>,
+    course_place: Place,
+    is_plotting: bool,
+    is_drawing: bool,
+    is_laying: bool,
+    is_waiting: bool,
+    is_ticking: bool,
 }
 
 impl Page {
@@ -81,6 +100,7 @@ impl Page {
             .map(|region| Some((*region, Place::new(document.get_element_by_id(region.id())?))))
             .collect::<Option<Vec<_>>>()?;
         let given_place = Place::new(document.get_element_by_id("given")?);
+        let course_place = Place::new(document.get_element_by_id("course")?);
         let history = History::new(&text.value());
         let shelf = shelf::Shelf::find(&document, &text.value())?;
         Some(Page {
@@ -102,16 +122,36 @@ impl Page {
             given_place,
             week_is_due: false,
             composing: false,
+            panel: Panel::default(),
+            offering: false,
+            chosen: None,
+            touched: None,
+            dragging: false,
+            held_in_week: None,
+            course_place,
+            is_plotting: false,
+            is_drawing: false,
+            is_laying: false,
+            laid: None,
+            is_waiting: false,
+            is_ticking: false,
         })
     }
 
     /// The line that the cursor is in.
     fn cursor_line(&self) -> usize {
+        place::line_of(self.history.text(), self.caret())
+    }
+
+    /// The byte that the cursor stands at.
+    fn caret(&self) -> usize {
         let units = self.text.selection_start().ok().flatten().unwrap_or(0);
-        place::line_of(self.history.text(), place::byte(self.history.text(), units))
+        place::byte(self.history.text(), units)
     }
 
     fn typed(&mut self, sort: Sort) {
+        self.offering = sort != Sort::Whole;
+        self.touched = None;
         self.history.record(&self.text.value(), sort);
         self.outdate_link();
         self.redraw();
@@ -119,9 +159,17 @@ impl Page {
 
     fn redraw(&mut self) {
         self.line = self.cursor_line();
-        let ask = ask(&self.history, self.week, self.line, &self.hidden);
+        let caret = (self.offering && !self.composing).then(|| self.caret());
+        let (hidden, panel) = (&self.hidden, &self.panel);
+        let ask = Ask {
+            before: self.shelf.open.before.as_deref(),
+            ..ask(&self.history, self.week, self.line, hidden, panel, caret, self.touched)
+        };
         let mut answer = self.desk.answer(&ask);
         let regions = std::mem::take(&mut answer.regions);
+        if answer.offers != self.answer.offers {
+            self.chosen = None;
+        }
         self.answer = answer;
         let (document, places) = (&self.document, &mut self.places);
         keeping_focus(document, "text", || {
@@ -132,12 +180,27 @@ impl Page {
             }
         });
         self.place_notes();
-        self.week_is_due = true;
+        self.place_offers();
+        self.mark_chosen();
+        let now = (self.history.text(), self.week);
+        self.week_is_due = self.laid.as_ref().is_none_or(|(text, week)| (text.as_str(), *week) != now);
+    }
+
+    /// Draws the lists that have small figures in them again; nothing else has changed.
+    fn redraw_lists(&mut self) {
+        let slots = self.desk.lists(&self.answer.offers, &self.panel);
+        for (region, slots) in slots {
+            if let Some((_, place)) = self.places.iter_mut().find(|(r, _)| *r == region) {
+                keeping_focus(&self.document, "text", || place.put(&self.document, slots));
+            }
+        }
+        self.mark_chosen();
     }
 
     /// Lays the week, if the text has changed since, and keeps the text.
     fn redraw_week(&mut self) {
         if std::mem::take(&mut self.week_is_due) {
+            self.laid = Some((self.history.text().to_string(), self.week));
             self.keep();
             let slots = self.desk.week(self.history.text());
             let place = self.places.iter_mut().find(|(region, _)| *region == Region::Week);
@@ -229,6 +292,8 @@ impl Page {
         }
         let step = if back { self.history.undo() } else { self.history.redo() };
         let Some((text, caret)) = step.map(|(text, caret)| (text.to_string(), caret)) else { return };
+        self.offering = false;
+        self.touched = Some(place::line_of(&text, caret));
         self.text.set_value(&text);
         let caret = place::utf16(&text, caret);
         let _ = self.text.set_selection_range(caret, caret);
@@ -252,7 +317,8 @@ impl Page {
     /// Lays the handout in the part of the page that is printed, on the paper chosen.
     fn lay_handout(&mut self) {
         control::set_paper(&self.document, &self.choices);
-        let ask = ask(&self.history, self.week, self.line, &self.hidden);
+        let ask = ask(&self.history, self.week, self.line, &self.hidden, &self.panel, None, None);
+        let ask = Ask { before: self.shelf.open.before.as_deref(), ..ask };
         let html = self.desk.handout(&ask, &self.choices);
         if let Some(handout) = self.document.get_element_by_id("handout") {
             handout.set_inner_html(html.as_str());
@@ -267,8 +333,16 @@ impl Page {
     }
 }
 
-fn ask<'a>(history: &'a History, week: Option<u32>, line: usize, hidden: &'a BTreeSet<String>) -> Ask<'a> {
-    Ask { text: history.text(), today: today(), week, line, hidden }
+fn ask<'a>(
+    history: &'a History,
+    week: Option<u32>,
+    line: usize,
+    hidden: &'a BTreeSet<String>,
+    panel: &'a Panel,
+    caret: Option<usize>,
+    touched: Option<usize>,
+) -> Ask<'a> {
+    Ask { text: history.text(), today: today(), week, line, hidden, caret, panel, touched, before: None }
 }
 
 fn set_pixels(element: &Element, property: &str, pixels: i32) {

@@ -201,6 +201,8 @@ impl Page {
         self.text.set_value(text);
         self.history = History::new(text);
         self.week = None;
+        self.offering = false;
+        self.touched = None;
         self.hidden.clear();
         self.point();
         self.go_to(1);

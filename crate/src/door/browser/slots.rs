@@ -50,7 +50,10 @@ impl Place {
         let mut nodes = Vec::with_capacity(middle.len());
         for (slot, kept) in middle.iter().zip(kept) {
             let Some(node) = kept.or_else(|| made.next()) else { continue };
-            let before = old.iter().flatten().find(|(s, _)| s.key == slot.key).map(|(_, node)| node);
+            let like = old.iter().flatten().find(|(s, _)| s.key == slot.key);
+            // One in place of one is the same thing under another name.
+            let only = old.iter().flatten().next().filter(|_| middle.len() == 1 && old.len() == 1);
+            let before = like.or(only).map(|(_, node)| node);
             if let Some(before) = before {
                 keep_open(before, &node);
             }
@@ -83,6 +86,15 @@ fn elements(document: &Document, html: &str) -> Vec<Element> {
 fn keep_open(before: &Element, node: &Element) {
     if before.has_attribute("open") {
         let _ = node.set_attribute("open", "");
+    }
+    let Ok(inside) = before.query_selector_all("details[open]") else { return };
+    for index in 0..inside.length() {
+        let was = inside.item(index).and_then(|n| n.dyn_into::<Element>().ok());
+        let class = was.map(|e| e.class_name()).filter(|class| !class.is_empty());
+        let same = class.and_then(|class| node.query_selector(&format!("details.{class}")).ok().flatten());
+        if let Some(same) = same {
+            let _ = same.set_attribute("open", "");
+        }
     }
 }
 

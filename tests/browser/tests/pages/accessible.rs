@@ -41,6 +41,35 @@ fn axe_finds_nothing_beside_notices(browser: &Browser) {
     assert!(found.is_empty(), "{}", found.join("\n"));
 }
 
+/// The panels that open in place of the exercise at hand, the offers, and a strip's controls.
+fn axe_finds_nothing_on_the_tools(browser: &Browser) {
+    let desk = Desk::from_disk(browser);
+    desk.write("# Left knee\nstart: 2026-11-30\n\nheel slide, left: 2 x 10, hold 5 s, daily\n");
+    desk.wait("the strip", "return document.querySelector('#strips .tune summary')");
+    browser.click("#strips .tune summary").expect("unfolded");
+    for (state, begin) in [
+        ("finder", "document.querySelector('[data-do=\"panel finder\"]').click()"),
+        ("limit", "document.querySelector('[data-do=\"panel limits\"]').click()"),
+        (
+            "at hand",
+            "document.querySelector('[data-do=\"panel none\"]').click(); const t = document.getElementById('text'); t.setSelectionRange(50, 50)",
+        ),
+    ] {
+        browser.script(begin).expect(state);
+        for width in [390, 1024, 1440] {
+            browser.size(width, 1000).expect("a size");
+            let found = findings(browser);
+            assert!(found.is_empty(), "{state} at {width} px:\n{}", found.join("\n"));
+        }
+    }
+    desk.browser.script("document.getElementById('text').focus()").expect("there");
+    desk.browser.press(&[key::CONTROL, key::END]).expect("to the end");
+    desk.type_text("bri");
+    desk.wait("offers", "return document.querySelector('#offer-list [role=option]')");
+    let found = findings(browser);
+    assert!(found.is_empty(), "offers:\n{}", found.join("\n"));
+}
+
 /// Opened controls, a link that was made, large print chosen.
 fn axe_finds_nothing_beside_a_link(browser: &Browser) {
     let desk = Desk::from_disk(browser);
@@ -119,7 +148,7 @@ fn every_control_is_reached_by_the_keyboard(browser: &Browser) {
 }
 
 checks! {
-    Nothing: axe_finds_nothing axe_finds_nothing_beside_notices axe_finds_nothing_beside_a_link
+    Nothing: axe_finds_nothing axe_finds_nothing_beside_notices axe_finds_nothing_beside_a_link axe_finds_nothing_on_the_tools
         axe_finds_nothing_on_the_sheet axe_finds_nothing_on_the_patients_page a_fault_would_be_found
         every_control_is_reached_by_the_keyboard;
     Devtools: axe_finds_nothing_on_the_patients_page_at_night;

@@ -16,6 +16,7 @@ mod privacy;
 mod robust;
 mod shelf;
 mod show;
+mod tools;
 
 use browser::driver::Browser;
 use browser::engine::Engine;
@@ -87,6 +88,7 @@ const FILES: &[&[Check]] = &[
     robust::CHECKS,
     shelf::CHECKS,
     show::CHECKS,
+    tools::CHECKS,
 ];
 
 #[derive(Default)]

@@ -1,0 +1,636 @@
+//! What a strip's buttons do to the text: side, dose, order, an easier or harder exercise, out with it. Each is an
+//! edit of the exercise's own lines, read again before it is given out: nothing else may have changed by it.
+
+use super::place;
+use crate::catalog::{self, Catalog};
+use crate::dose::parts::{Days, Often};
+use crate::dose::{Dose, Portion, Sided, Work};
+use crate::measure::{Counts, Span};
+use crate::prescription::{self, Exercise, Prescription, Said};
+
+/// One change of one exercise.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub enum Change {
+    Side(Sided),
+    /// One more or one fewer of something in the dose.
+    Dose(Part, Step),
+    Up,
+    Down,
+    /// Another exercise in its place, by its catalog name's id.
+    Swap(String),
+    /// A second one below it, to be changed.
+    Again,
+    Remove,
+    /// Room for the reason why it is kept against a notice.
+    Anyway,
+}
+
+/// What of a dose a button counts up and down.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Part {
+    Sets,
+    Repetitions,
+    Hold,
+    Time,
+    Often,
+}
+
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Step {
+    Less,
+    More,
+}
+
+/// A text after a change.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Changed {
+    pub text: String,
+    /// The line where it happened, counted from 1; the cursor goes to its end.
+    pub line: usize,
+    /// One sentence on what was done.
+    pub said: String,
+}
+
+const SIDES: [(Sided, &str); 5] = [
+    (Sided::Right, "right"),
+    (Sided::Left, "left"),
+    (Sided::EachSide, "each"),
+    (Sided::Alternating, "alternating"),
+    (Sided::Together, "together"),
+];
+
+const PARTS: [(Part, &str); 5] = [
+    (Part::Sets, "sets"),
+    (Part::Repetitions, "reps"),
+    (Part::Hold, "hold"),
+    (Part::Time, "time"),
+    (Part::Often, "often"),
+];
+
+impl Change {
+    /// As a button carries it: `side right`, `more reps`, `swap bridge`.
+    pub fn name(&self) -> String {
+        let of = |step: &Step| if *step == Step::More { "more" } else { "less" };
+        match self {
+            Change::Side(side) => format!("side {}", word(&SIDES, side)),
+            Change::Dose(part, step) => format!("{} {}", of(step), word(&PARTS, part)),
+            Change::Up => "up".into(),
+            Change::Down => "down".into(),
+            Change::Swap(id) => format!("swap {id}"),
+            Change::Again => "again".into(),
+            Change::Remove => "remove".into(),
+            Change::Anyway => "anyway".into(),
+        }
+    }
+
+    /// The change that has this name.
+    pub fn named(name: &str) -> Option<Change> {
+        let (verb, rest) = name.split_once(' ').unwrap_or((name, ""));
+        let step = |step: Step| Some(Change::Dose(*find(&PARTS, rest)?, step));
+        match verb {
+            "side" => Some(Change::Side(*find(&SIDES, rest)?)),
+            "more" => step(Step::More),
+            "less" => step(Step::Less),
+            "swap" if !rest.is_empty() => Some(Change::Swap(rest.to_string())),
+            "up" => Some(Change::Up),
+            "down" => Some(Change::Down),
+            "again" => Some(Change::Again),
+            "remove" => Some(Change::Remove),
+            "anyway" => Some(Change::Anyway),
+            _ => None,
+        }
+    }
+}
+
+fn word<T: PartialEq>(table: &[(T, &'static str)], of: &T) -> &'static str {
+    table.iter().find(|(t, _)| t == of).map_or("", |(_, word)| word)
+}
+
+fn find<'a, T>(table: &'a [(T, &'static str)], word: &str) -> Option<&'a T> {
+    table.iter().find(|(_, w)| *w == word).map(|(t, _)| t)
+}
+
+/// The text with the exercise of that line changed; an error is a sentence for the writer.
+pub fn changed(text: &str, line: usize, change: &Change) -> Result<Changed, String> {
+    let (read, _) = prescription::read(text);
+    let Some(at) = read.exercises.iter().position(|e| e.line == line) else {
+        return Err("The text has changed since: there is no exercise on that line any more.".into());
+    };
+    let exercise = &read.exercises[at];
+    let entry = entry(&read, &exercise.name.text);
+    let default = entry.map(|e| e.dose.clone()).unwrap_or_default();
+    match change {
+        Change::Side(side) => {
+            let mut wanted = exercise.clone();
+            wanted.side = Some(*side);
+            rewritten(text, &read, at, &wanted)
+        }
+        Change::Dose(part, step) => {
+            let mut wanted = exercise.clone();
+            wanted.dose = counted(&exercise.dose, &default, *part, *step)?;
+            rewritten(text, &read, at, &wanted)
+        }
+        Change::Swap(id) => {
+            let other = Catalog::embedded().by_id(id);
+            let other = other.ok_or("That exercise is not in the catalog.")?;
+            let mut wanted = exercise.clone();
+            wanted.name.text = prescription_name(other);
+            let mut dose = exercise.dose.clone();
+            if entry.is_none_or(|entry| entry.kind != other.kind) || dose.work.is_empty() {
+                // Another kind of work: the numbers mean something else there.
+                dose = Dose { often: dose.often, moments: dose.moments, ..other.dose.clone() };
+            }
+            wanted.dose = dose;
+            wanted.side = exercise.side.filter(|_| other.sides != catalog::terms::Sides::None);
+            rewritten(text, &read, at, &wanted)
+        }
+        Change::Up => moved(text, &read, at, true),
+        Change::Down => moved(text, &read, at, false),
+        Change::Again => {
+            let (from, to) = block(&read, at);
+            let copy = lines(text, from, to);
+            Ok(Changed {
+                text: with_lines(text, to, 0, &copy),
+                line: to,
+                said: format!("“{}” stands there twice now. Change the second.", exercise.name.text),
+            })
+        }
+        Change::Remove => {
+            let (from, to) = block(&read, at);
+            Ok(Changed {
+                text: with_lines(text, from, to - from, &[]),
+                line: from.saturating_sub(1).max(1),
+                said: format!("“{}” is taken out.", exercise.name.text),
+            })
+        }
+        Change::Anyway => {
+            let line = exercise.anyway.as_ref().map(|said| said.place.line);
+            let after = block(&read, at).1;
+            Ok(match line {
+                Some(line) => Changed { text: text.into(), line, said: "The reason stands there.".into() },
+                None => Changed {
+                    text: with_lines(text, after, 0, &["  anyway: ".to_string()]),
+                    line: after,
+                    said: "Write why it is kept: the reason stands in the record.".into(),
+                },
+            })
+        }
+    }
+}
+
+/// The catalog's entry, or the own exercise, of that name; none where the name is not known.
+fn entry<'a>(read: &Prescription, name: &str) -> Option<&'a catalog::Exercise> {
+    if read.own.iter().any(|own| own.name.text == name) {
+        return None;
+    }
+    match Catalog::embedded().find(name) {
+        catalog::find::Found::One(entry) => Some(entry),
+        catalog::find::Found::Near(_) | catalog::find::Found::None => None,
+    }
+}
+
+/// The name as it is written in a text: without a capital, as one types.
+pub fn prescription_name(entry: &catalog::Exercise) -> String {
+    crate::programme::resolve::lower_first(&entry.name)
+}
+
+/// The dose with one part of it counted on. What is counted is said from then on, and nothing else.
+fn counted(dose: &Dose, default: &Dose, part: Part, step: Step) -> Result<Dose, String> {
+    let shown = dose.over(default);
+    let mut wanted = dose.clone();
+    if dose.work.is_empty() && !matches!(part, Part::Often | Part::Hold) {
+        wanted.work = default.work.clone();
+        wanted.hold = dose.hold.or(default.hold);
+    }
+    let nothing = || "This dose has no such number. Write it in the line.".to_string();
+    match part {
+        Part::Often => wanted.often = Some(oftener(shown.often, step)),
+        Part::Hold if shown.hold.is_some() => wanted.hold = shown.hold.and_then(|hold| longer(hold, step)),
+        Part::Hold if shown.work.iter().all(|p| matches!(p.work, Work::Repetitions { .. })) => {
+            wanted.hold = if step == Step::More { Span::one(5) } else { None };
+        }
+        Part::Sets | Part::Repetitions | Part::Hold | Part::Time => {
+            let mut any = false;
+            for Portion { work, .. } in &mut wanted.work {
+                any |= grown(work, part, step);
+            }
+            if !any {
+                return Err(nothing());
+            }
+        }
+    }
+    Ok(wanted)
+}
+
+/// Counts one number of a piece of work; false where it has no such number.
+fn grown(work: &mut Work, part: Part, step: Step) -> bool {
+    match (work, part) {
+        (
+            Work::Repetitions { sets, .. } | Work::Bouts { sets, .. } | Work::Amount { sets, .. },
+            Part::Sets,
+        ) => {
+            let now = sets.unwrap_or(Counts::ONE);
+            let next = more(now, 1, step);
+            *sets = if next == Counts::ONE && sets.is_none() { None } else { Some(next) };
+            true
+        }
+        (Work::Repetitions { reps: Some(n), .. }, Part::Repetitions)
+        | (Work::Bouts { bouts: n, .. }, Part::Repetitions) => {
+            *n = more(*n, 1, step);
+            true
+        }
+        (Work::Intervals { times, .. }, Part::Repetitions) => {
+            *times = more(*times, 1, step);
+            true
+        }
+        (Work::Bouts { span, .. }, Part::Hold | Part::Time) | (Work::Time(span), Part::Time | Part::Hold) => {
+            *span = longer(*span, step).unwrap_or(*span);
+            true
+        }
+        (Work::Amount { amount, .. }, Part::Repetitions) => {
+            let by = (amount.low() / 10).max(1);
+            *amount = more(*amount, by, step);
+            true
+        }
+        _ => false,
+    }
+}
+
+fn more(counts: Counts, by: u32, step: Step) -> Counts {
+    let (low, high) = match step {
+        Step::More => (counts.low() + by, counts.high() + by),
+        Step::Less => (counts.low().saturating_sub(by), counts.high().saturating_sub(by)),
+    };
+    Counts::new(low.max(1), high.max(1)).unwrap_or(counts)
+}
+
+/// By a second below 5, by 5 below a minute, by 15 below five minutes, then by a minute: steps as they are typed
+/// (common practice, no source). None: no hold is left.
+fn longer(span: Span, step: Step) -> Option<Span> {
+    let by = |seconds: u32| match (seconds, step) {
+        (0..5, _) | (5, Step::Less) => 1,
+        (5..60, _) | (60, Step::Less) => 5,
+        (60..300, _) | (300, Step::Less) => 15,
+        _ => 60,
+    };
+    let next = |seconds: u32| match step {
+        Step::More => seconds + by(seconds),
+        Step::Less => seconds.saturating_sub(by(seconds)),
+    };
+    Span::new(next(span.low()), next(span.high()))
+}
+
+/// How often, from seldom to often.
+fn ladder() -> Vec<Often> {
+    let week = (1..=6).filter_map(|n| Some(Days::PerWeek(Counts::one(n)?))).map(|days| (days, 1));
+    let day = (1..=6).map(|n| (Days::Daily, n));
+    week.chain(day).filter_map(|(days, n)| Some(Often::Calendar { days, per_day: Counts::one(n)? })).collect()
+}
+
+/// The next on the ladder; where it is not said, or said another way, the nearest step of it.
+fn oftener(often: Option<Often>, step: Step) -> Often {
+    let ladder = ladder();
+    let per_week = |often: &Often| match often {
+        Often::Calendar { days, per_day } => {
+            let days = match days {
+                Days::Daily => 70,
+                Days::PerWeek(n) => 10 * n.high(),
+                Days::Every(n) => 70 / u32::from(*n).max(1),
+                Days::On(days) => 10 * days.days().count() as u32,
+            };
+            days * per_day.high()
+        }
+        Often::Hours(hours) => 70 * (15 / u32::from(*hours).max(1)).max(1),
+        Often::LittleAndOften => 350,
+        Often::AsNeeded { .. } => 70,
+    };
+    let daily = Often::Calendar { days: Days::Daily, per_day: Counts::ONE };
+    let now = often.map_or(per_week(&daily), |often| per_week(&often));
+    let next = match step {
+        Step::More => ladder.iter().find(|often| now < per_week(often)),
+        Step::Less => ladder.iter().rev().find(|often| per_week(often) < now),
+    };
+    next.or(if step == Step::More { ladder.last() } else { ladder.first() }).copied().unwrap_or(daily)
+}
+
+/// The text with an exercise's line written as `wanted` says.
+fn rewritten(text: &str, read: &Prescription, at: usize, wanted: &Exercise) -> Result<Changed, String> {
+    let exercise = &read.exercises[at];
+    let by_hand = || {
+        format!(
+            "Line {} is written in a way that a button can’t change. Change it in the text.",
+            exercise.line
+        )
+    };
+    let line = written(wanted);
+    let (from, to) = place::bytes(text, exercise.place).ok_or_else(by_hand)?;
+    let mut changed = text.to_string();
+    changed.replace_range(from..to, &line);
+    let (again, _) = prescription::read(&changed);
+    let same =
+        |a: &Exercise, b: &Exercise| a.name.text == b.name.text && a.side == b.side && a.dose == b.dose;
+    let good = again.exercises.len() == read.exercises.len()
+        && again
+            .exercises
+            .iter()
+            .zip(&read.exercises)
+            .enumerate()
+            .all(|(i, (new, old))| same(new, if i == at { wanted } else { old }));
+    if !good {
+        return Err(by_hand());
+    }
+    Ok(Changed { text: changed, line: exercise.line, said: format!("Line {}: {line}", exercise.line) })
+}
+
+/// An exercise's line in canonical writing.
+fn written(e: &Exercise) -> String {
+    let mut line = e.name.text.clone();
+    if let Some(side) = e.side {
+        line.push_str(&format!(", {side}"));
+        if let Some(Said { text, .. }) = &e.region {
+            line.push_str(&format!(" {text}"));
+        }
+    }
+    let dose = e.dose.to_string();
+    if dose.is_empty() { line } else { format!("{line}: {dose}") }
+}
+
+/// The lines of an exercise with all that belongs to it: the first, counted from 1, and the one after the last.
+pub fn block(read: &Prescription, at: usize) -> (usize, usize) {
+    let first = read.exercises.get(at).map_or(1, |e| e.line);
+    let mut end = first + 1;
+    // What belongs to an exercise is written deeper; blank lines between two such belong to it as well.
+    for written in read.lines.iter().filter(|w| first < w.number) {
+        let remark = written.tidy.starts_with("//");
+        if written.tidy.starts_with("  ") || remark {
+            end = written.number + 1;
+        } else if !written.tidy.is_empty() {
+            break;
+        }
+    }
+    (first, end)
+}
+
+/// Lines `from..to`, counted from 1, without their ends.
+fn lines(text: &str, from: usize, to: usize) -> Vec<String> {
+    text.split('\n').skip(from.saturating_sub(1)).take(to.saturating_sub(from)).map(str::to_string).collect()
+}
+
+/// The text with `gone` lines from line `at` on (counted from 1) replaced.
+fn with_lines(text: &str, at: usize, gone: usize, with: &[String]) -> String {
+    let mut all: Vec<&str> = text.split('\n').collect();
+    let at = at.saturating_sub(1).min(all.len());
+    let end = (at + gone).min(all.len());
+    let with: Vec<&str> = with.iter().map(String::as_str).collect();
+    all.splice(at..end, with);
+    all.join("\n")
+}
+
+/// One place up or down; over a heading it goes into the section before or after.
+fn moved(text: &str, read: &Prescription, at: usize, up: bool) -> Result<Changed, String> {
+    let name = &read.exercises[at].name.text;
+    let (from, to) = block(read, at);
+    let own = lines(text, from, to);
+    let heading = |a: usize, b: usize| {
+        read.sections.iter().map(|s| s.said.place.line).find(|line| a <= *line && *line < b)
+    };
+    let said = |line: usize| format!("“{name}” stands on line {line} now.");
+    let without = with_lines(text, from, to - from, &[]);
+    if up {
+        let Some(before) = at.checked_sub(1) else {
+            // The first of all goes above its heading only where another section stands there.
+            return Err(format!("“{name}” is the first already."));
+        };
+        let (c, d) = block(read, before);
+        let line = if heading(d, from).is_some() { d } else { c };
+        return Ok(Changed { text: with_lines(&without, line, 0, &own), line, said: said(line) });
+    }
+    let size = to - from;
+    let total = text.split('\n').count();
+    let (line, _) = match read.exercises.get(at + 1) {
+        Some(next) => match heading(to, next.line) {
+            Some(section) => (section + 1 - size, 0),
+            None => (block(read, at + 1).1 - size, 0),
+        },
+        None => match heading(to, total + 1) {
+            Some(section) => (section + 1 - size, 0),
+            None => return Err(format!("“{name}” is the last already.")),
+        },
+    };
+    Ok(Changed { text: with_lines(&without, line, 0, &own), line, said: said(line) })
+}
+
+/// Where a new exercise goes: below the exercise of the cursor's line or of the section it stands in, else at the end.
+/// The line (counted from 1) before which it is put in.
+pub fn room(text: &str, line: usize) -> usize {
+    let (read, _) = prescription::read(text);
+    let mut best = None;
+    for (at, exercise) in read.exercises.iter().enumerate() {
+        if exercise.line <= line {
+            best = Some(block(&read, at).1);
+        }
+    }
+    let section = read.sections.iter().map(|s| s.said.place.line).rfind(|at| *at <= line);
+    let all: Vec<&str> = text.split('\n').collect();
+    let end = all.len() - all.iter().rev().take_while(|l| l.trim().is_empty()).count() + 1;
+    match (best, section) {
+        (Some(after), Some(section)) if after <= section => section + 1,
+        (None, Some(section)) => section + 1,
+        (Some(after), _) => after,
+        (None, None) => read.exercises.first().map_or(end, |first| first.line),
+    }
+}
+
+/// The text with an exercise of the catalog put in at [`room`].
+pub fn inserted(text: &str, line: usize, entry: &catalog::Exercise) -> Changed {
+    let (read, _) = prescription::read(text);
+    let name = prescription_name(entry);
+    let side = if entry.sides == catalog::terms::Sides::Each { usual_side(&read) } else { None };
+    let side = side.map(|side| format!(", {side}")).unwrap_or_default();
+    let dose = entry.dose.to_string();
+    let written = if dose.is_empty() { format!("{name}{side}") } else { format!("{name}{side}: {dose}") };
+    let at = room(text, line);
+    let mut put = vec![written.clone()];
+    // Below the keys of the head, a blank line.
+    let before = text.split('\n').nth(at.saturating_sub(2)).unwrap_or("");
+    let mut at_line = at;
+    if 1 < at
+        && !before.trim().is_empty()
+        && read.exercises.is_empty()
+        && !before.trim_start().starts_with('#')
+    {
+        put.insert(0, String::new());
+        at_line += 1;
+    }
+    let text = with_lines(text, at, 0, &put);
+    Changed { text, line: at_line, said: format!("Put in on line {at_line}: {written}") }
+}
+
+/// The one side that all exercises with a side have, else the side in the title: shown in the text at once, so that a
+/// wrong one is seen.
+pub fn usual_side(read: &Prescription) -> Option<Sided> {
+    let one = |side: &Option<Sided>| side.filter(|s| matches!(s, Sided::Left | Sided::Right));
+    let mut sides = read.exercises.iter().filter_map(|e| one(&e.side));
+    if let Some(first) = sides.next() {
+        return sides.all(|side| side == first).then_some(first);
+    }
+    let title = read.title.as_ref().map(|t| t.text.to_lowercase()).unwrap_or_default();
+    let limits = read.limits.iter().filter_map(|l| l.angle.side).map(|side| match side {
+        crate::body::names::Side::Left => Sided::Left,
+        crate::body::names::Side::Right => Sided::Right,
+    });
+    let words: Vec<&str> = title.split(|c: char| !c.is_alphanumeric()).collect();
+    let said = |word: &str, side: Sided| words.contains(&word).then_some(side);
+    let mut all = said("left", Sided::Left).into_iter().chain(said("right", Sided::Right)).chain(limits);
+    let first = all.next()?;
+    all.all(|side| side == first).then_some(first)
+}
+
+/// Where the cursor's line belongs to an exercise: its place in the prescription.
+pub fn at_hand(read: &Prescription, line: usize) -> Option<usize> {
+    let at = read.exercises.iter().rposition(|e| e.line <= line)?;
+    let (_, end) = block(read, at);
+    (line < end).then_some(at)
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::catalog::terms;
+    use proptest::prelude::*;
+
+    const TEXT: &str = "# Right knee\nlimit: right knee flexion 0-90\n\n## Loosen\nslide a, right: 2 x 10, hold 5 s, 2/day\n  cue: Slowly.\n// seen\n\n## Strengthen\n- lift b (L) 3x8 3/wk\n  from week 3: 3 x 12\npush c: 30 s\n";
+
+    fn after(line: usize, name: &str) -> String {
+        let change = Change::named(name).unwrap_or_else(|| panic!("{name}"));
+        assert_eq!(change.name(), name);
+        changed(TEXT, line, &change).unwrap_or_else(|e| panic!("{name}: {e}")).text
+    }
+
+    #[test]
+    fn sides_and_doses_are_written_into_their_line_alone() {
+        for (line, name, from, to) in [
+            (5, "side left", "slide a, right:", "slide a, left:"),
+            (5, "more sets", "2 x 10, hold", "3 x 10, hold"),
+            (5, "less reps", "2 x 10, hold", "2 x 9, hold"),
+            (5, "more hold", "hold 5 s", "hold 10 s"),
+            (5, "less hold", "hold 5 s", "hold 4 s"),
+            (5, "more often", "2/day", "3/day"),
+            (5, "less often", ", 2/day", ", daily"),
+            (10, "side each", "lift b (L) 3x8 3/wk", "lift b, each side: 3 x 8, 3/week"),
+            (10, "more often", "lift b (L) 3x8 3/wk", "lift b, left: 3 x 8, 4/week"),
+            (12, "more time", "30 s", "35 s"),
+        ] {
+            assert_eq!(after(line, name), TEXT.replacen(from, to, 1), "{name}");
+        }
+    }
+
+    #[test]
+    fn order_moves_all_that_belongs_to_an_exercise() {
+        let up = after(10, "up");
+        assert!(
+            up.contains("// seen\n- lift b (L) 3x8 3/wk\n  from week 3: 3 x 12\n\n## Strengthen\npush c"),
+            "{up}"
+        );
+        let down = after(5, "down");
+        assert!(down.contains("## Loosen\n\n## Strengthen\nslide a, right: 2 x 10, hold 5 s, 2/day\n  cue: Slowly.\n// seen\n- lift b"), "{down}");
+        let swapped = after(12, "up");
+        assert!(
+            swapped.contains("## Strengthen\npush c: 30 s\n- lift b (L) 3x8 3/wk\n  from week 3"),
+            "{swapped}"
+        );
+        assert_eq!(changed(&swapped, 10, &Change::Down).map(|c| c.text), Ok(TEXT.to_string()));
+        assert!(changed(TEXT, 12, &Change::Down).is_err());
+        assert!(changed(TEXT, 5, &Change::Up).is_err());
+    }
+
+    #[test]
+    fn what_is_taken_out_goes_with_its_details() {
+        assert!(!after(10, "remove").contains("week 3"));
+        assert_eq!(after(5, "again").matches("cue: Slowly.").count(), 2);
+        let kept = changed(TEXT, 5, &Change::Anyway).expect("room");
+        assert_eq!(kept.text.split('\n').nth(kept.line - 1), Some("  anyway: "));
+    }
+
+    #[test]
+    fn every_neighbour_in_the_catalog_can_be_put_in_place() {
+        let mut tried = 0;
+        for entry in Catalog::embedded().exercises() {
+            let text = inserted("# Left knee\n\n## A\n", 1, entry).text;
+            let line =
+                text.split('\n').position(|l| l.starts_with(&prescription_name(entry))).map(|at| at + 1);
+            for other in [&entry.easier, &entry.harder, &entry.instead].into_iter().flatten() {
+                let Some(id) = &other.id else { continue };
+                let changed = changed(&text, line.unwrap_or(0), &Change::Swap(id.clone()));
+                let changed = changed.unwrap_or_else(|e| panic!("{text}{id}: {e}"));
+                let (read, _) = prescription::read(&changed.text);
+                let found = super::entry(&read, &read.exercises[0].name.text).map(|e| e.id.as_str());
+                assert_eq!(found, Some(id.as_str()));
+                assert!(!read.exercises[0].dose.work.is_empty() || found.is_none(), "{}", changed.text);
+                tried += 1;
+            }
+        }
+        assert!(10 < tried, "{tried}");
+    }
+
+    #[test]
+    fn a_new_exercise_goes_where_one_is_writing() {
+        let entry = Catalog::embedded().exercises().iter().find(|e| e.sides == terms::Sides::Each);
+        let entry = entry.expect("one with sides");
+        let name = prescription_name(entry);
+        for (text, line, wanted) in [
+            ("", 1, 1),
+            ("# Right knee\naim: stairs", 2, 4),
+            (TEXT, 6, 8),
+            (TEXT, 9, 10),
+            (TEXT, 12, 13),
+            (TEXT, 2, 5),
+        ] {
+            let put = inserted(text, line, entry);
+            assert_eq!(put.line, wanted, "{text}\n{line}: {}", put.text);
+            let written = put.text.split('\n').nth(put.line - 1).unwrap_or("");
+            assert!(written.starts_with(&name), "{written}");
+            let (before, _) = prescription::read(text);
+            let (after, _) = prescription::read(&put.text);
+            assert_eq!(after.exercises.len(), before.exercises.len() + 1);
+        }
+    }
+
+    proptest! {
+        /// Any button on any line of any text either says why not, or changes that one exercise alone.
+        #[test]
+        fn buttons_change_one_exercise_alone(
+            lines in prop::collection::vec(prop::sample::select(vec![
+                "# Left knee", "", "## A", "- bridge 3x10", "heel slide (R): 2 x 10, hold 5 s", "  cue: a", "  3 x 12",
+                "// b", "walk: 8 min TDS flat, +2 min every 3 days", "limit: knee 90", "x, left: 3 x AMRAP",
+                "  from week 2: 3 x 12", "plank 2 x 5 x 10 s; slowly", "exercise: q", "  do: r", "\u{a0}row\t3x8",
+            ]), 0..12),
+            line in 1usize..13,
+            name in prop::sample::select(vec![
+                "side left", "side each", "more sets", "less sets", "more reps", "less reps", "more hold", "less hold",
+                "more time", "less often", "more often", "up", "down", "again", "remove", "anyway",
+            ]),
+        ) {
+            let text = lines.join("\n");
+            let (before, _) = prescription::read(&text);
+            let change = Change::named(name).expect("a change");
+            if let Ok(changed) = changed(&text, line, &change) {
+                let (after, _) = prescription::read(&changed.text);
+                let of = |p: &Prescription, but: usize| -> Vec<String> {
+                    let mut all: Vec<String> = p.exercises.iter().enumerate().filter(|(i, _)| *i != but)
+                        .map(|(_, e)| format!("{} {:?} {}", e.name.text, e.side, e.dose)).collect();
+                    crate::sorting::sort(&mut all);
+                    all
+                };
+                let at = before.exercises.iter().position(|e| e.line == line).expect("it was one");
+                match change {
+                    Change::Side(_) | Change::Dose(..) => prop_assert_eq!(of(&after, at), of(&before, at)),
+                    Change::Up | Change::Down | Change::Anyway => prop_assert_eq!(of(&after, usize::MAX), of(&before, usize::MAX)),
+                    Change::Remove => prop_assert_eq!(of(&after, usize::MAX), of(&before, at)),
+                    _ => prop_assert_eq!(after.exercises.len(), before.exercises.len() + 1),
+                }
+                prop_assert!(changed.line <= changed.text.split('\n').count());
+            }
+        }
+    }
+}
