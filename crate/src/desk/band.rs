@@ -6,7 +6,7 @@ use crate::programme::Programme;
 use crate::week::model::Day;
 use crate::week::model::{Fault, Part};
 use crate::week::moved::Moved;
-use crate::week::phases::Course;
+use crate::week::phases::{Course, What};
 use crate::week::plot::plot;
 use crate::week::{Laid, ShownSession};
 
@@ -92,7 +92,10 @@ fn write(
                     .attr("type", "button")
                     .attr("data-do", &format!("drop {}", day.day.short()));
                 html.attr("data-focus", &format!("drop {}", day.day.short()));
-                html.attr("aria-label", &format!("Put {name} into {}: {said}", day.day.name()));
+                html.attr(
+                    "aria-label",
+                    &format!("to {}, {}, with {name}: {said}", day.day.short(), day.day.name()),
+                );
                 html.text(&format!("to {}", day.day.short())).close();
             }
             None => {
@@ -213,7 +216,19 @@ pub fn course(course: &Course) -> Slot {
         }
         html.open("p").open("b").text(&format!("Week {}", week.number)).close();
         html.text(&format!(", about {} min", week.minutes));
-        let changes: Vec<&str> = week.changes.iter().map(|change| change.words.as_str()).collect();
+        let changes: Vec<String> = week
+            .changes
+            .iter()
+            .map(|change| match change.what {
+                // A dose says itself what is more or less.
+                What::More | What::Less | What::Different | What::Instead | What::Side => {
+                    change.words.clone()
+                }
+                What::New | What::Stopped | What::LimitEnded | What::LimitBegins => {
+                    format!("{} {}", change.what.word(), change.words)
+                }
+            })
+            .collect();
         if !changes.is_empty() {
             html.text(&format!(": {}", changes.join("; ")));
         }

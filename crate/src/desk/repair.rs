@@ -47,7 +47,10 @@ pub fn write(text: &str, programme: &Programme, writes: Vec<Write>) -> Option<St
 /// The byte at which another `time:` line belongs: below the last one, else above the first section or exercise.
 fn after_times(text: &str, prescription: &Prescription) -> usize {
     let start = |number: usize| place::line(text, number).map_or(text.len(), |(start, _)| start);
-    if let Some(last) = prescription.times.iter().map(|time| time.place.line).max() {
+    // Of two lines on one part of the day the later stands: below appointments too.
+    let times = prescription.times.iter().map(|time| time.place.line);
+    let fixed = prescription.fixed.iter().map(|fixed| fixed.place.line);
+    if let Some(last) = times.chain(fixed).max() {
         return start(last + 1);
     }
     let sections = prescription.sections.iter().map(|section| section.said.place.line);
@@ -66,7 +69,9 @@ fn oftener(text: &str, typed: &prescription::Exercise, often: &str) -> Option<(u
         let (_, end) = place::bytes(text, typed.place)?;
         return Some((end, end, format!(": {dose}")));
     }
-    Some((from, to, dose.to_string()))
+    // The blanks round it stay as typed.
+    let (lead, tail) = (said.len() - said.trim_start().len(), said.len() - said.trim_end().len());
+    Some((from + lead, to - tail, dose.to_string()))
 }
 
 #[cfg(test)]

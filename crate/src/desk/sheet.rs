@@ -68,6 +68,11 @@ pub fn strips(
                 }
                 html.close();
                 slots.push(Slot { key: format!("section {index}"), html: html.finish().into_string() });
+            } else if index == 0 {
+                // So that no rank of headings is left out for those who go by them.
+                let mut html = Writer::new();
+                html.open("h3").attr("class", "unseen").text("Exercises").close();
+                slots.push(Slot { key: "section".into(), html: html.finish().into_string() });
             }
         }
         let pictures: Vec<Markup> = exercise.drawn.iter().map(|drawn| picture(exercise, drawn)).collect();

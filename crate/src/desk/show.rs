@@ -274,13 +274,7 @@ bad day: private day
 
     fn desk() -> Desk {
         let mut desk = Desk::default();
-        let ask = Ask {
-            text: TEXT,
-            today: crate::measure::Date::iso("2026-12-01"),
-            week: None,
-            line: 1,
-            hidden: &BTreeSet::new(),
-        };
+        let ask = Ask { today: crate::measure::Date::iso("2026-12-01"), ..Ask::of(TEXT) };
         desk.answer(&ask);
         desk
     }

@@ -120,11 +120,11 @@ impl Made<'_> {
         self.group(html, "Line");
         self.button(html, &Change::Up, "↑", &format!("Move {name} up"), None);
         self.button(html, &Change::Down, "↓", &format!("Move {name} down"), None);
-        self.button(html, &Change::Again, "Twice", &format!("Write {name} a second time"), None);
+        self.button(html, &Change::Again, "Twice", &format!("Twice: {name} is written a second time"), None);
         self.button(html, &Change::Remove, "Take out", &format!("Take out {name}"), None);
         html.open("button").attr("type", "button").attr("data-show", &(self.number - 1).to_string());
         html.attr("data-focus", &format!("show {}", self.number));
-        html.attr("aria-label", &format!("Show {name} large")).text("Show large").close();
+        html.attr("aria-label", &format!("Show large: {name}")).text("Show large").close();
         html.close();
     }
 }

@@ -67,14 +67,23 @@ fn breaks(was: &Problem, before: &Week, problem: &Problem, week: &Week) -> Vec<S
     }
     if before.levels.recovery < week.levels.recovery {
         let old = tired(was, before);
-        for (group, day) in tired(problem, week).into_iter().filter(|pair| !old.contains(pair)) {
-            let name = problem.groups.get(group).map_or("", String::as_str);
-            let next = Day::of(day as usize + 1);
-            all.push(format!(
-                "The same muscles ({name}) would be loaded on {} and {}, without a day between.",
-                day.name(),
-                next.name()
-            ));
+        let fresh: Vec<(usize, Day)> =
+            tired(problem, week).into_iter().filter(|pair| !old.contains(pair)).collect();
+        for day in Day::ALL {
+            let names: Vec<&str> = fresh
+                .iter()
+                .filter(|(_, of)| *of == day)
+                .filter_map(|(group, _)| problem.groups.get(*group).map(String::as_str))
+                .collect();
+            if !names.is_empty() {
+                let next = Day::of(day as usize + 1);
+                all.push(format!(
+                    "The same muscles ({}) would be loaded on {} and {}, without a day between.",
+                    names.join(", "),
+                    day.name(),
+                    next.name()
+                ));
+            }
         }
     }
     all.extend(week.broken.iter().filter(|words| !before.broken.contains(words)).cloned());

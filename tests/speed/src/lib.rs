@@ -32,17 +32,22 @@ pub fn run(now: &dyn Fn() -> f64) -> String {
 
     let hidden = BTreeSet::new();
     let today = Date::new(2026, 12, 2);
-    let ask = |text| Ask { today, hidden: &hidden, caret: Some(text.len()), ..Ask::of(text) };
-    put("desk, 12 exercises, nothing settled yet", median(now, 3, || Desk::default().answer(&ask(TWELVE))));
+    fn ask<'a>(text: &'a str, today: Option<Date>, hidden: &'a BTreeSet<String>) -> Ask<'a> {
+        Ask { today, hidden, caret: Some(text.len()), ..Ask::of(text) }
+    }
+    put(
+        "desk, 12 exercises, nothing settled yet",
+        median(now, 3, || Desk::default().answer(&ask(TWELVE, today, &hidden))),
+    );
     let mut desk = Desk::default();
-    desk.answer(&ask(TWELVE));
+    desk.answer(&ask(TWELVE, today, &hidden));
     let longer = TWELVE.replace("Lock the knee.", "Lock the knee first.");
     let mut turn = false;
     put(
         "desk, 12 exercises, one cue changed",
         median(now, 30, || {
             turn = !turn;
-            desk.answer(&ask(if turn { &longer } else { TWELVE }))
+            desk.answer(&ask(if turn { &longer } else { TWELVE }, today, &hidden))
         }),
     );
     put("week, 12 exercises", median(now, 10, || desk.week(TWELVE)));
@@ -54,9 +59,12 @@ pub fn run(now: &dyn Fn() -> f64) -> String {
         });
         lines.map(|line| format!("{line}\n")).collect()
     };
-    desk.answer(&ask(&eight));
+    desk.answer(&ask(&eight, today, &hidden));
     let choices = Choices::default();
-    put("handout, 8 exercises, settled before", median(now, 10, || desk.handout(&ask(&eight), &choices)));
+    put(
+        "handout, 8 exercises, settled before",
+        median(now, 10, || desk.handout(&ask(&eight, today, &hidden), &choices)),
+    );
     let packed = link(&eight, today);
     put("link of 8 exercises opened", median(now, 50, || pack::unpack(&packed, Catalog::embedded())));
     put("bytes of that link", json!({"median": packed.len(), "slowest": packed.len()}));

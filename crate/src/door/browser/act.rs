@@ -114,7 +114,8 @@ impl Page {
         self.place_text(&changed.text, changed.line);
         self.touched = Some(changed.line);
         self.redraw();
-        self.say(&format!("{} Ctrl Z takes it back.", changed.said));
+        let stop = if changed.said.ends_with('.') { "" } else { "." };
+        self.say(&format!("{}{stop} Ctrl Z takes it back.", changed.said));
     }
 
     /// The text and the cursor at the end of a line, without taking the focus.

@@ -221,6 +221,80 @@ fn who_wants_no_motion_sees_none(browser: &Browser) {
     drop(still);
 }
 
+fn an_exercise_is_moved_through_the_week_by_key_and_by_drag(browser: &Browser) {
+    let desk = Desk::from_disk(browser);
+    let text = "start: 2026-11-30\n\nbridge: 3 x 10, 3/week\n";
+    desk.write(text);
+    desk.wait("the week", "return document.querySelectorAll('#week .carry').length === 3");
+    let days = "return [...document.querySelectorAll('#week tbody td')].filter((c) => c.querySelector('.carry')).map((c) => c.dataset.day).join(' ')";
+    let before = desk.text(days);
+    browser.script("document.querySelector('#week .carry').focus()").expect("there");
+    browser.press(&[key::ENTER]).expect("taken out");
+    desk.wait(
+        "what would break",
+        "return document.querySelector('#week .carrying')?.textContent.includes('without a day between')",
+    );
+    assert_eq!(desk.value(), text, "nothing is written yet");
+    let to = desk.text("const b = document.querySelector('#week th [data-do^=drop]'); b.focus(); return b.getAttribute('data-do')");
+    browser.press(&[key::ENTER]).expect("put in");
+    desk.wait(
+        "fixed days",
+        "return /bridge: 3 x 10, \\w{3} \\w{3} \\w{3}/.test(document.getElementById('text').value)",
+    );
+    let day = to.trim_start_matches("drop ");
+    desk.wait("the week", &format!("return document.querySelector('#week td[data-day={day}] .carry')"));
+    browser.press(&[key::ESCAPE]).expect("nothing");
+    browser.click("[data-do=undo]").expect("undone");
+    assert_eq!(desk.value(), text);
+    desk.wait(
+        "the week before",
+        &format!("{} === '{before}'", days.replacen("return ", "return (", 1) + ")"),
+    );
+    browser
+        .script(
+            "const from = document.querySelector('#week .carry').getBoundingClientRect();
+             const cells = [...document.querySelectorAll('#week tbody td')], empty = cells.find((c) => !c.querySelector('.carry')).getBoundingClientRect();
+             const at = (kind, box) => { const x = box.left + 8, y = box.top + 8;
+               document.elementFromPoint(x, y).dispatchEvent(new PointerEvent(kind, {bubbles: true, cancelable: true, clientX: x, clientY: y})) };
+             scrollTo(0, 0); at('pointerdown', from); at('pointermove', empty); at('pointerup', empty)",
+        )
+        .expect("dragged");
+    desk.wait(
+        "fixed days",
+        "return /bridge: 3 x 10, \\w{3} \\w{3} \\w{3}/.test(document.getElementById('text').value)",
+    );
+    desk.quiet();
+}
+
+fn a_visit_marks_what_differs_from_the_last(browser: &Browser) {
+    let desk = Desk::from_disk(browser);
+    desk.write(LINES);
+    strips(&desk, 2);
+    browser.click("[data-do=\"panel visit\"]").expect("opened");
+    browser.click("[data-do=\"visit begin\"]").expect("begun");
+    desk.wait(
+        "nothing yet",
+        "return document.getElementById('stage').textContent.includes('Nothing is different yet')",
+    );
+    let changed = LINES
+        .replace("2 x 10, hold 5 s", "3 x 10, hold 5 s")
+        .replace("bridge: 3 x 10, 3/week", "quad set, left: 2 x 10, daily");
+    desk.write(&changed);
+    desk.wait("marks", "return [...document.querySelectorAll('#strips .mark')].map((m) => m.textContent).join() === 'More than last time.,New.,No longer: Bridge.'");
+    desk.browser.script("window.dispatchEvent(new Event('beforeprint'))").expect("the handout");
+    let sheet = desk.text("return document.getElementById('handout').textContent");
+    for said in ["More than last time.", "New.", "No longer: Bridge."] {
+        assert!(sheet.contains(said), "{said}");
+    }
+    browser.click("[data-do=\"visit end\"]").expect("ended");
+    desk.wait("no marks", "return !document.querySelector('#strips .mark')");
+    let pasted = "bridge: 2 x 10, daily";
+    browser.script(&format!("document.getElementById('visit-text').value = '{pasted}'")).expect("pasted");
+    browser.click("[data-do=\"visit pasted\"]").expect("taken");
+    desk.wait("the text", "return document.getElementById('text').value === 'bridge: 2 x 10, daily\\n'");
+    desk.quiet();
+}
+
 /// The whole job by keyboard alone: from an empty desk to a printed sheet of six exercises with two limits.
 fn the_whole_job_is_done_by_keyboard_alone(browser: &Browser) {
     let desk = Desk::from_disk(browser);
@@ -271,6 +345,7 @@ checks! {
     Nothing: offers_are_taken_by_one_key_and_by_pointer tab_goes_on_where_nothing_is_offered
         a_strips_controls_edit_the_text_and_show_where the_finder_puts_a_line_in
         the_exercise_at_hand_moves_and_can_be_held_still the_whole_job_is_done_by_keyboard_alone;
-    Once: a_limit_is_set_on_the_figure;
+    Once: a_limit_is_set_on_the_figure an_exercise_is_moved_through_the_week_by_key_and_by_drag
+        a_visit_marks_what_differs_from_the_last;
     Devtools: who_wants_no_motion_sees_none;
 }
