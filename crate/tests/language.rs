@@ -116,3 +116,11 @@ fn every_edit_can_be_made() {
         assert!(after.iter().all(|n| n.kind != kind), "{typed} became {mended}: {after:?}");
     }
 }
+
+#[test]
+fn a_missing_week_is_asked_for_not_guessed() {
+    let (_, notices) = read("bridge 3x10\nfrom week:");
+    let notice = notices.first().expect("a notice");
+    assert_eq!((notice.kind, &notice.edit), ("mistyped-key", &None));
+    assert!(notice.sentence.contains("“from week 3:”"), "{}", notice.sentence);
+}

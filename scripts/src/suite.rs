@@ -41,7 +41,7 @@ const PARTS: &[Part] = &[
     Part { name: "format", says: "every Rust file is formatted", lane: Lane::Native, run: format },
     Part { name: "lint", says: "clippy has no warning, native", lane: Lane::Native, run: lint },
     Part { name: "lint-wasm", says: "clippy has no warning, wasm", lane: Lane::Native, run: lint_wasm },
-    Part { name: "native", says: "unit tests, laws, vectors, floors, documentation", lane: Lane::Native, run: native },
+    Part { name: "native", says: "unit tests, laws, vectors, inputs nobody would type, floors, documentation", lane: Lane::Native, run: native },
     Part { name: "raster", says: "figures as dots, by two engines", lane: Lane::Native, run: raster },
     Part { name: "tool", says: "the workspace tool's own tests", lane: Lane::Native, run: tool },
     Part { name: "page", says: "the pages are built and gated", lane: Lane::Page, run: build },
@@ -141,7 +141,7 @@ fn lint_wasm() -> Count {
 }
 
 fn native() -> Count {
-    tests(cargo::cargo().args(["test", "--locked", "-p", "layfigure", "--no-fail-fast"]))
+    tests(cargo::cargo().args(["test", "--locked", "-p", "layfigure", "-p", "fuzz", "--no-fail-fast"]))
 }
 
 fn raster() -> Count {

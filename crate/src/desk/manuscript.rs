@@ -1,6 +1,6 @@
 //! The lines behind the text: the same words in the same places, with marks where notices point.
 
-use super::Slot;
+use super::{Slot, place};
 use crate::markup::Writer;
 use crate::notice::{Notice, Severity};
 
@@ -10,14 +10,13 @@ const MOST: usize = 1500;
 
 /// One slot a line; the one that was just changed by a button is marked.
 pub fn rows(text: &str, notices: &[Notice], touched: Option<usize>) -> Vec<Slot> {
-    let mut slots = Vec::new();
-    let mut rest = text;
-    for number in 1..=MOST {
-        let (line, more) = rest.split_once('\n').map_or((rest, None), |(line, more)| (line, Some(more)));
+    let mut slots: Vec<Slot> = Vec::new();
+    let mut lines = place::lines(text).zip(1..);
+    for ((_, line), number) in lines.by_ref().take(MOST) {
         slots.push(Slot { key: String::new(), html: row(line, number, notices, touched == Some(number)) });
-        let Some(more) = more else { return slots };
-        rest = more;
     }
+    let Some(((start, _), _)) = lines.next() else { return slots };
+    let rest = text.get(start..).unwrap_or_default();
     let mut html = Writer::new();
     html.open("div").text(rest).text("\n").close();
     slots.push(Slot { key: "rest".into(), html: html.finish().into_string() });

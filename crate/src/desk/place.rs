@@ -11,21 +11,31 @@ pub fn bytes(text: &str, place: Place) -> Option<(usize, usize)> {
     (from <= to).then_some((from, to))
 }
 
+/// Where each line begins, and the line without its end, by the ends that [`crate::text::lines`] knows. Unlike there, a
+/// text that ends with a line's end has an empty last line: the cursor can stand in it.
+pub fn lines(text: &str) -> impl Iterator<Item = (usize, &str)> {
+    let mut rest = Some(0);
+    std::iter::from_fn(move || {
+        let start = rest?;
+        let tail = text.get(start..)?;
+        let end = tail.find(['\n', '\r', '\u{2028}', '\u{2029}']);
+        rest = end.and_then(|at| {
+            let behind = tail.get(at..)?;
+            let one = behind.chars().next()?.len_utf8();
+            Some(start + at + if behind.starts_with("\r\n") { 2 } else { one })
+        });
+        Some((start, tail.get(..end.unwrap_or(tail.len()))?))
+    })
+}
+
 /// Where a line (counted from 1) begins, and the line without its end.
 pub fn line(text: &str, number: usize) -> Option<(usize, &str)> {
-    let mut start = 0;
-    for (index, line) in text.split('\n').enumerate() {
-        if index + 1 == number {
-            return Some((start, line.strip_suffix('\r').unwrap_or(line)));
-        }
-        start += line.len() + 1;
-    }
-    None
+    lines(text).nth(number.checked_sub(1)?)
 }
 
 /// The line (counted from 1) that a byte stands in.
 pub fn line_of(text: &str, byte: usize) -> usize {
-    text.bytes().take(byte).filter(|b| *b == b'\n').count() + 1
+    lines(text).take_while(|(start, _)| *start <= byte).count()
 }
 
 /// A byte offset in UTF-16 units, as browsers count.
@@ -63,5 +73,17 @@ mod tests {
         assert_eq!(bytes(text, Place { line: 2, start: 6, end: 7 }), None, "inside a character");
         assert_eq!(bytes(text, Place { line: 9, start: 0, end: 0 }), None);
         assert_eq!(bytes(text, Place { line: 3, start: 0, end: 0 }), Some((text.len(), text.len())));
+    }
+
+    #[test]
+    fn lines_end_where_they_end_for_the_reader() {
+        for text in ["", "a", "a\n", "a\r\nb\rc\n\nd\u{2028}e\u{2029}f"] {
+            let read: Vec<&str> = crate::text::lines(text).iter().map(|l| l.raw).collect();
+            let here: Vec<&str> = lines(text).map(|(_, line)| line).collect();
+            assert_eq!(here.get(..read.len()), Some(read.as_slice()), "{text:?}");
+            assert_eq!(line_of(text, text.len()), here.len());
+        }
+        assert_eq!(line("a\u{2028}b", 2), Some((4, "b")));
+        assert_eq!((line("a\n", 2), line("a\n", 3), line("a", 0)), (Some((2, "")), None, None));
     }
 }

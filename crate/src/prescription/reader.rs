@@ -374,7 +374,7 @@ impl Reading {
         if single && self.seen.contains(&key) {
             self.notices.push(say::key_twice(line.place(), key));
             self.unread(line, line.content(), key.is_safety(), Some(key.word()));
-            return self.write(line, false, &tidy);
+            return self.write(line, false, line.content());
         }
         let value = Value { text: &said.text, place: said.place };
         let taken = self.value(key, &value);

@@ -64,8 +64,11 @@ pub fn too_many_notices(place: Place, left_out: usize) -> Notice {
 }
 
 pub fn mistyped_key(place: Place, typed: &str, near: &[&'static str]) -> Notice {
-    let list: Vec<String> = near.iter().map(|n| format!("“{n}:”")).collect();
+    // Which week is not guessed.
+    let shown = |n: &str| if n == "from week" { "“from week 3:”".into() } else { format!("“{n}:”") };
+    let list: Vec<String> = near.iter().map(|n| shown(n)).collect();
     let with = match near {
+        ["from week"] => None,
         [one] => Some((*one).to_string()),
         _ => None,
     };

@@ -1,0 +1,180 @@
+//! Inputs nobody would type, by number: the same seed and number give the same input everywhere.
+//!
+//! `cargo run --release -p fuzz -- COUNT SEED [FIRST]`. What fails is made smaller and printed with the seed and
+//! number that bring it back.
+
+mod laws;
+mod mutate;
+mod random;
+mod seeds;
+
+use layfigure::link::Shared;
+use random::Random;
+use seeds::Seeds;
+use std::panic::{AssertUnwindSafe, catch_unwind};
+use std::process::ExitCode;
+use std::time::{Duration, Instant};
+
+/// Every so many prescriptions are also laid on the desk, which settles their figures.
+const DESK: u64 = 50;
+
+#[derive(Clone, Debug)]
+enum Input {
+    Text(String),
+    /// Also laid on the desk.
+    Desk(String),
+    Fragment(String),
+    Packed(Vec<u8>),
+    Shared(Shared),
+    Stored(String),
+    Key(String),
+    Diary(String),
+}
+
+fn input(seeds: &Seeds, seed: u64, number: u64) -> Input {
+    let random = &mut Random::of(seed, number);
+    if number % DESK == 0 {
+        return Input::Desk(mutate::text(random, seeds));
+    }
+    match random.below(20) {
+        0 => Input::Fragment(mutate::one_of(random, &seeds.fragments)),
+        1 => Input::Packed(mutate::bytes(random, &seeds.packed)),
+        2 => {
+            let at = random.below(seeds.shared.len());
+            match seeds.shared.get(at) {
+                Some(shared) => Input::Shared(Shared { text: mutate::text(random, seeds), ..shared.clone() }),
+                None => Input::Key(String::new()),
+            }
+        }
+        3 => Input::Stored(mutate::one_of(random, &seeds.stored)),
+        4 => Input::Diary(mutate::one_of(random, &seeds.diaries)),
+        5 => {
+            let keys = ["layfigure desk prescription id0 1 writer", "layfigure desk prescription a 20 b"];
+            Input::Key(mutate::one_of(random, &keys.map(Box::from)))
+        }
+        _ => Input::Text(mutate::text(random, seeds)),
+    }
+}
+
+fn held(input: &Input) -> Result<(), String> {
+    let law = || match input {
+        Input::Text(typed) => laws::prescription(typed),
+        Input::Desk(typed) => laws::prescription(typed).and_then(|()| laws::desk(typed)),
+        Input::Fragment(typed) => laws::fragment(typed),
+        Input::Packed(bytes) => laws::packed(bytes),
+        Input::Shared(shared) => laws::shared(shared),
+        Input::Stored(value) => laws::desk_storage(value),
+        Input::Key(typed) => laws::key(typed),
+        Input::Diary(typed) => laws::diary(typed),
+    };
+    catch_unwind(AssertUnwindSafe(law)).unwrap_or_else(|panic| {
+        let words = panic.downcast_ref::<String>().map(String::as_str);
+        Err(format!("panic: {}", words.or(panic.downcast_ref::<&str>().copied()).unwrap_or("no words")))
+    })
+}
+
+/// The smallest input of its kind that still fails, by leaving out ever shorter pieces.
+fn smaller(input: Input) -> Input {
+    let make: fn(String) -> Input = match &input {
+        Input::Text(_) => Input::Text,
+        Input::Desk(_) => Input::Desk,
+        Input::Fragment(_) => Input::Fragment,
+        Input::Stored(_) => Input::Stored,
+        Input::Key(_) => Input::Key,
+        Input::Diary(_) => Input::Diary,
+        Input::Packed(_) | Input::Shared(_) => return input,
+    };
+    let (Input::Text(text)
+    | Input::Desk(text)
+    | Input::Fragment(text)
+    | Input::Stored(text)
+    | Input::Key(text)
+    | Input::Diary(text)) = input
+    else {
+        return input;
+    };
+    let begun = Instant::now();
+    let mut all: Vec<char> = text.chars().collect();
+    let mut piece = all.len().div_ceil(2);
+    while 0 < piece {
+        let mut at = 0;
+        while at < all.len() && begun.elapsed() < Duration::from_secs(20) {
+            let mut less = all.clone();
+            less.drain(at..all.len().min(at + piece));
+            if held(&make(less.iter().collect())).is_err() { all = less } else { at += piece }
+        }
+        piece = if piece == 1 { 0 } else { piece.div_ceil(2) };
+    }
+    make(all.into_iter().collect())
+}
+
+/// Runs inputs by number; the first that fails is told, made smaller.
+fn run(seeds: &Seeds, seed: u64, numbers: std::ops::Range<u64>) -> Result<String, String> {
+    let (begun, mut slowest) = (Instant::now(), (Duration::ZERO, 0));
+    let count = numbers.end - numbers.start;
+    for number in numbers {
+        let input = input(seeds, seed, number);
+        let start = Instant::now();
+        if held(&input).is_err() {
+            let small = smaller(input);
+            let says = held(&small).err().unwrap_or_default();
+            return Err(format!(
+                "{says}\n{small:?}\nagain: cargo run --release -p fuzz -- 1 {seed} {number}"
+            ));
+        }
+        slowest = slowest.max((start.elapsed(), number));
+    }
+    let seconds = begun.elapsed().as_secs_f64();
+    Ok(format!(
+        "{count} inputs in {seconds:.1} s, {:.0} a second; the slowest, number {}, took {:.0} ms",
+        count as f64 / seconds,
+        slowest.1,
+        slowest.0.as_secs_f64() * 1000.0
+    ))
+}
+
+fn main() -> ExitCode {
+    let numbers: Vec<Option<u64>> = std::env::args().skip(1).map(|word| word.parse().ok()).collect();
+    let (count, seed, first) = match numbers.as_slice() {
+        [Some(count), Some(seed)] => (*count, *seed, 0),
+        [Some(count), Some(seed), Some(first)] => (*count, *seed, *first),
+        _ => {
+            eprintln!("fuzz COUNT SEED [FIRST]: so many inputs of that seed, from that number on.");
+            return ExitCode::from(2);
+        }
+    };
+    match Seeds::gathered().and_then(|seeds| run(&seeds, seed, first..first.saturating_add(count))) {
+        Ok(says) => {
+            println!("{says}");
+            ExitCode::SUCCESS
+        }
+        Err(says) => {
+            eprintln!("{says}");
+            ExitCode::FAILURE
+        }
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    /// So many as take a few seconds as the tests are compiled; a longer run is started by hand.
+    const COUNT: u64 = 3_000;
+
+    #[test]
+    fn nothing_read_from_outside_breaks() {
+        let seeds = Seeds::gathered().expect("the vectors");
+        assert!(400 < seeds.lines.len() && 3 < seeds.shared.len() && 8 < seeds.stored.len());
+        let says = run(&seeds, 1, 0..COUNT).unwrap_or_else(|says| panic!("{says}"));
+        println!("{says}");
+    }
+
+    #[test]
+    fn an_input_comes_back_by_its_number() {
+        let seeds = Seeds::gathered().expect("the vectors");
+        let told = |number| format!("{:?}", input(&seeds, 7, number));
+        assert_eq!(told(12), told(12));
+        assert_ne!(told(12), told(13));
+    }
+}
