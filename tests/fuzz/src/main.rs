@@ -33,7 +33,7 @@ enum Input {
 
 fn input(seeds: &Seeds, seed: u64, number: u64) -> Input {
     let random = &mut Random::of(seed, number);
-    if number % DESK == 0 {
+    if number.is_multiple_of(DESK) {
         return Input::Desk(mutate::text(random, seeds));
     }
     match random.below(20) {
