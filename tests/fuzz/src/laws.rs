@@ -1,11 +1,12 @@
 //! What holds for any input. Each gives back what does not hold; a panic is caught by the caller.
 
 use layfigure::catalog::Catalog;
+use layfigure::desk::change::{Change, changed};
 use layfigure::desk::choices::Kept;
 use layfigure::desk::shelf::leaf::{self, Leaf, Stamp, Version};
 use layfigure::desk::shelf::store::{Memory, Store};
 use layfigure::desk::shelf::{Found, add, earlier, file, found, open};
-use layfigure::desk::{Ask, Desk, place};
+use layfigure::desk::{Ask, Desk, Panel, place};
 use layfigure::diary::stored;
 use layfigure::dose;
 use layfigure::link::fault::Fault;
@@ -80,13 +81,56 @@ pub fn prescription(typed: &str) -> Held {
     Ok(())
 }
 
+/// Buttons of an exercise, by their names.
+const BUTTONS: [&str; 12] = [
+    "side right",
+    "side each",
+    "more sets",
+    "less reps",
+    "more reps",
+    "more hold",
+    "less often",
+    "up",
+    "down",
+    "again",
+    "remove",
+    "anyway",
+];
+
+/// Every button of the first exercises changes the text or says why not.
+pub fn buttons(typed: &str) -> Held {
+    let (read, _) = read(typed);
+    for exercise in read.exercises.iter().take(3) {
+        for button in BUTTONS.iter().filter_map(|name| Change::named(name)) {
+            match changed(typed, exercise.line, &button) {
+                Ok(changed) => {
+                    holds(0 < changed.line, || format!("{button:?} goes to line {}", changed.line))?
+                }
+                Err(says) => holds(says.ends_with('.'), || format!("{button:?}, no sentence: {says:?}"))?,
+            }
+        }
+    }
+    Ok(())
+}
+
 /// The desk answers with the cursor at the end.
 pub fn desk(typed: &str) -> Held {
     // One that remembers nothing: what it answers must depend on the text alone.
     let mut desk = Desk::default();
     let hidden = BTreeSet::new();
     let line = typed.matches('\n').count() + 1;
-    let ask = Ask { text: typed, today: Date::new(2026, 12, 1), week: None, line, hidden: &hidden };
+    let panel = Panel::default();
+    let ask = Ask {
+        text: typed,
+        today: Date::new(2026, 12, 1),
+        week: None,
+        line,
+        hidden: &hidden,
+        caret: Some(typed.len()),
+        panel: &panel,
+        touched: Some(line),
+        before: Some("bridge: 2 x 10\n"),
+    };
     let answer = desk.answer(&ask);
     for shown in &answer.shown {
         let edit = shown.edit.is_none_or(|at| at < answer.edits.len());

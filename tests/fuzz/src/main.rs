@@ -59,7 +59,9 @@ fn input(seeds: &Seeds, seed: u64, number: u64) -> Input {
 fn held(input: &Input) -> Result<(), String> {
     let law = || match input {
         Input::Text(typed) => laws::prescription(typed),
-        Input::Desk(typed) => laws::prescription(typed).and_then(|()| laws::desk(typed)),
+        Input::Desk(typed) => {
+            laws::prescription(typed).and_then(|()| laws::buttons(typed)).and_then(|()| laws::desk(typed))
+        }
         Input::Fragment(typed) => laws::fragment(typed),
         Input::Packed(bytes) => laws::packed(bytes),
         Input::Shared(shared) => laws::shared(shared),
