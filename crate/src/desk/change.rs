@@ -144,24 +144,26 @@ pub fn changed(text: &str, line: usize, change: &Change) -> Result<Changed, Stri
             wanted.side = exercise.side.filter(|_| other.sides != catalog::terms::Sides::None);
             rewritten(text, &read, at, &wanted)
         }
-        Change::Up => moved(text, &read, at, true),
-        Change::Down => moved(text, &read, at, false),
+        Change::Up => alone(&read, moved(text, &read, at, true)?, &[], &[]),
+        Change::Down => alone(&read, moved(text, &read, at, false)?, &[], &[]),
         Change::Again => {
             let (from, to) = block(&read, at);
             let copy = lines(text, from, to);
-            Ok(Changed {
+            let twice = Changed {
                 text: with_lines(text, to, 0, &copy),
                 line: to,
                 said: format!("“{}” stands there twice now. Change the second.", exercise.name.text),
-            })
+            };
+            alone(&read, twice, &[exercise], &[])
         }
         Change::Remove => {
             let (from, to) = block(&read, at);
-            Ok(Changed {
+            let without = Changed {
                 text: with_lines(text, from, to - from, &[]),
                 line: from.saturating_sub(1).max(1),
                 said: format!("“{}” is taken out.", exercise.name.text),
-            })
+            };
+            alone(&read, without, &[], &[exercise])
         }
         Change::Anyway => {
             let line = exercise.anyway.as_ref().map(|said| said.place.line);
@@ -355,6 +357,27 @@ fn written(e: &Exercise) -> String {
     if dose.is_empty() { line } else { format!("{line}: {dose}") }
 }
 
+/// The change, where all other exercises are read as before: a block that moves may leave a line behind it that then
+/// belongs to something else.
+fn alone(
+    before: &Prescription,
+    changed: Changed,
+    more: &[&Exercise],
+    fewer: &[&Exercise],
+) -> Result<Changed, String> {
+    let brief = |e: &Exercise| format!("{}\n{:?}\n{}", e.name.text, e.side, e.dose);
+    let all = |list: &[Exercise], more: &[&Exercise]| {
+        let mut all: Vec<String> = list.iter().chain(more.iter().copied()).map(brief).collect();
+        crate::sorting::sort(&mut all);
+        all
+    };
+    let (after, _) = prescription::read(&changed.text);
+    if all(&after.exercises, fewer) == all(&before.exercises, more) {
+        return Ok(changed);
+    }
+    Err("The lines round it would be read otherwise then. Change it in the text.".into())
+}
+
 /// The lines of an exercise with all that belongs to it: the first, counted from 1, and the one after the last.
 pub fn block(read: &Prescription, at: usize) -> (usize, usize) {
     let first = read.exercises.get(at).map_or(1, |e| e.line);
@@ -373,12 +396,14 @@ pub fn block(read: &Prescription, at: usize) -> (usize, usize) {
 
 /// Lines `from..to`, counted from 1, without their ends.
 fn lines(text: &str, from: usize, to: usize) -> Vec<String> {
-    text.split('\n').skip(from.saturating_sub(1)).take(to.saturating_sub(from)).map(str::to_string).collect()
+    let own = place::lines(text).skip(from.saturating_sub(1)).take(to.saturating_sub(from));
+    own.map(|(_, line)| line.to_string()).collect()
 }
 
 /// The text with `gone` lines from line `at` on (counted from 1) replaced.
 fn with_lines(text: &str, at: usize, gone: usize, with: &[String]) -> String {
-    let mut all: Vec<&str> = text.split('\n').collect();
+    // Whatever parted them, they are parted by line feeds from then on.
+    let mut all: Vec<&str> = place::lines(text).map(|(_, line)| line).collect();
     let at = at.saturating_sub(1).min(all.len());
     let end = (at + gone).min(all.len());
     let with: Vec<&str> = with.iter().map(String::as_str).collect();
@@ -406,7 +431,7 @@ fn moved(text: &str, read: &Prescription, at: usize, up: bool) -> Result<Changed
         return Ok(Changed { text: with_lines(&without, line, 0, &own), line, said: said(line) });
     }
     let size = to - from;
-    let total = text.split('\n').count();
+    let total = place::lines(text).count();
     let (line, _) = match read.exercises.get(at + 1) {
         Some(next) => match heading(to, next.line) {
             Some(section) => (section + 1 - size, 0),
@@ -431,7 +456,7 @@ pub fn room(text: &str, line: usize) -> usize {
         }
     }
     let section = read.sections.iter().map(|s| s.said.place.line).rfind(|at| *at <= line);
-    let all: Vec<&str> = text.split('\n').collect();
+    let all: Vec<&str> = place::lines(text).map(|(_, line)| line).collect();
     let end = all.len() - all.iter().rev().take_while(|l| l.trim().is_empty()).count() + 1;
     match (best, section) {
         (Some(after), Some(section)) if after <= section => section + 1,
@@ -452,7 +477,7 @@ pub fn inserted(text: &str, line: usize, entry: &catalog::Exercise) -> Changed {
     let at = room(text, line);
     let mut put = vec![written.clone()];
     // Below the keys of the head, a blank line.
-    let before = text.split('\n').nth(at.saturating_sub(2)).unwrap_or("");
+    let before = place::line(text, at.saturating_sub(1)).map_or("", |(_, line)| line);
     let mut at_line = at;
     if 1 < at
         && !before.trim().is_empty()
@@ -603,7 +628,7 @@ mod tests {
             lines in prop::collection::vec(prop::sample::select(vec![
                 "# Left knee", "", "## A", "- bridge 3x10", "heel slide (R): 2 x 10, hold 5 s", "  cue: a", "  3 x 12",
                 "// b", "walk: 8 min TDS flat, +2 min every 3 days", "limit: knee 90", "x, left: 3 x AMRAP",
-                "  from week 2: 3 x 12", "plank 2 x 5 x 10 s; slowly", "exercise: q", "  do: r", "\u{a0}row\t3x8",
+                "  from week 2: 3 x 12", "plank 2 x 5 x 10 s; slowly", "exercise: q", "  do: r", "\u{a0}row\t3x8", "bridge: 3 x 10\u{2028}  cue: b", "clam\r  cue: c",
             ]), 0..12),
             line in 1usize..13,
             name in prop::sample::select(vec![
@@ -629,7 +654,7 @@ mod tests {
                     Change::Remove => prop_assert_eq!(of(&after, usize::MAX), of(&before, at)),
                     _ => prop_assert_eq!(after.exercises.len(), before.exercises.len() + 1),
                 }
-                prop_assert!(changed.line <= changed.text.split('\n').count());
+                prop_assert!(changed.line <= place::lines(&changed.text).count());
             }
         }
     }

@@ -250,7 +250,7 @@ impl Setting {
         let last = read.limits.iter().map(|l| l.place.line).max();
         let first = read.exercises.iter().map(|e| e.line);
         let first = first.chain(read.sections.iter().map(|s| s.said.place.line)).min();
-        let all: Vec<&str> = text.split('\n').collect();
+        let all: Vec<&str> = place::lines(text).map(|(_, line)| line).collect();
         let end = first.map_or(all.len(), |line| line - 1);
         // Behind the last line of the head that says something.
         let head = all.iter().take(end).rposition(|l| !l.trim().is_empty()).map_or(0, |at| at + 1);
