@@ -8,7 +8,7 @@ use crate::week::model::{Fault, Part};
 use crate::week::moved::Moved;
 use crate::week::phases::{Course, What};
 use crate::week::plot::plot;
-use crate::week::{Laid, ShownSession};
+use crate::week::{Laid, Shown, ShownSession};
 
 /// The week as one slot. `repairable`: by repair of the shortage, whether it can be written into the text.
 pub fn band(
@@ -70,65 +70,12 @@ fn write(
     carried: Option<&Carried>,
 ) {
     let shown = laid.shown();
-    let has = |part: Part| move |session: &&ShownSession| session.part == part;
-    let parts = Part::ALL
-        .into_iter()
-        .filter(|part| shown.days.iter().any(|day| day.sessions.iter().any(|s| s.part == *part)));
-    html.open("table").open("caption").text("The week");
-    if laid.week.weeks == 2 {
-        html.text(if laid.shown_week == 2 { ", an even one of two" } else { ", an odd one of two" });
+    let is_used = |part: &Part| shown.days.iter().any(|day| day.sessions.iter().any(|s| s.part == *part));
+    let parts: Vec<Part> = Part::ALL.into_iter().filter(is_used).collect();
+    // An empty grid says nothing.
+    if !parts.is_empty() {
+        grid(html, programme, laid, &shown, &parts, carried);
     }
-    html.close().open("thead").open("tr").open("td").close();
-    for day in &shown.days {
-        html.open("th").attr("scope", "col").attr("data-day", day.day.short());
-        let to =
-            carried.and_then(|c| c.moves.iter().find(|(to, _)| *to == day.day).map(|(_, moved)| (c, moved)));
-        match to {
-            Some((carried, moved)) => {
-                let name = programme.exercises.get(carried.exercise).map_or("", |e| e.name.as_str());
-                let said =
-                    if moved.breaks.is_empty() { "nothing breaks".into() } else { moved.breaks.join(" ") };
-                html.open("button")
-                    .attr("type", "button")
-                    .attr("data-do", &format!("drop {}", day.day.short()));
-                html.attr("data-focus", &format!("drop {}", day.day.short()));
-                html.attr(
-                    "aria-label",
-                    &format!("to {}, {}, with {name}: {said}", day.day.short(), day.day.name()),
-                );
-                html.text(&format!("to {}", day.day.short())).close();
-            }
-            None => {
-                html.text(day.day.short());
-            }
-        }
-        html.close();
-    }
-    html.close().close().open("tbody");
-    for part in parts {
-        html.open("tr").open("th").attr("scope", "row").text(part.name()).close();
-        for day in &shown.days {
-            html.open("td").attr("data-day", day.day.short());
-            if let Some(session) = day.sessions.iter().find(has(part)) {
-                let mut put: Vec<usize> = Vec::new();
-                for index in &session.exercises {
-                    if !put.contains(index) {
-                        put.push(*index);
-                        number(html, programme, *index, day.day, carried);
-                    }
-                }
-                html.open("span").text(&format!("{} min", session.minutes)).close();
-            }
-            let over = shown.overtime.iter().find(|o| o.day == day.day && o.part == Some(part));
-            if let Some(over) = over {
-                html.text(" ").open("span").attr("class", "over");
-                html.text(&format!("{} over", over.minutes)).close();
-            }
-            html.close();
-        }
-        html.close();
-    }
-    html.close().close();
     if let Some(carried) = carried {
         carrying(html, programme, carried);
     }
@@ -167,6 +114,73 @@ fn write(
         html.open("p").attr("class", "aside");
         html.text("This week is good, but it is not proved that there is no better one.").close();
     }
+}
+
+/// The days and their parts, with the exercises by their numbers.
+fn grid(
+    html: &mut Writer,
+    programme: &Programme,
+    laid: &Laid,
+    shown: &Shown,
+    parts: &[Part],
+    carried: Option<&Carried>,
+) {
+    let has = |part: Part| move |session: &&ShownSession| session.part == part;
+    html.open("table").open("caption").text("The week");
+    if laid.week.weeks == 2 {
+        html.text(if laid.shown_week == 2 { ", an even one of two" } else { ", an odd one of two" });
+    }
+    html.close().open("thead").open("tr").open("td").close();
+    for day in &shown.days {
+        html.open("th").attr("scope", "col").attr("data-day", day.day.short());
+        let to =
+            carried.and_then(|c| c.moves.iter().find(|(to, _)| *to == day.day).map(|(_, moved)| (c, moved)));
+        match to {
+            Some((carried, moved)) => {
+                let name = programme.exercises.get(carried.exercise).map_or("", |e| e.name.as_str());
+                let said =
+                    if moved.breaks.is_empty() { "nothing breaks".into() } else { moved.breaks.join(" ") };
+                html.open("button")
+                    .attr("type", "button")
+                    .attr("data-do", &format!("drop {}", day.day.short()));
+                html.attr("data-focus", &format!("drop {}", day.day.short()));
+                html.attr(
+                    "aria-label",
+                    &format!("to {}, {}, with {name}: {said}", day.day.short(), day.day.name()),
+                );
+                html.text(&format!("to {}", day.day.short())).close();
+            }
+            None => {
+                html.text(day.day.short());
+            }
+        }
+        html.close();
+    }
+    html.close().close().open("tbody");
+    for part in parts.iter().copied() {
+        html.open("tr").open("th").attr("scope", "row").text(part.name()).close();
+        for day in &shown.days {
+            html.open("td").attr("data-day", day.day.short());
+            if let Some(session) = day.sessions.iter().find(has(part)) {
+                let mut put: Vec<usize> = Vec::new();
+                for index in &session.exercises {
+                    if !put.contains(index) {
+                        put.push(*index);
+                        number(html, programme, *index, day.day, carried);
+                    }
+                }
+                html.open("span").text(&format!("{} min", session.minutes)).close();
+            }
+            let over = shown.overtime.iter().find(|o| o.day == day.day && o.part == Some(part));
+            if let Some(over) = over {
+                html.text(" ").open("span").attr("class", "over");
+                html.text(&format!("{} over", over.minutes)).close();
+            }
+            html.close();
+        }
+        html.close();
+    }
+    html.close().close();
 }
 
 /// An exercise in a day, as a button that takes it out.

@@ -129,6 +129,8 @@ fn a_fault_would_be_found(browser: &Browser) {
 
 fn every_control_is_reached_by_the_keyboard(browser: &Browser) {
     let desk = Desk::from_disk(browser);
+    // What comes after a pause is there before it is counted.
+    desk.wait("the course", "return document.querySelector('#course summary')");
     let all = desk.number(
         "document.activeElement.blur();
          return [...document.querySelectorAll('#screen :is(a[href], button, input, select, textarea, summary, [tabindex=\"0\"])')]
