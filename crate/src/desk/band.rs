@@ -222,7 +222,14 @@ fn carrying(html: &mut Writer, programme: &Programme, carried: &Carried) {
 pub fn course(course: &Course) -> Slot {
     let mut html = Writer::new();
     html.open("details").attr("class", "course-plot").open("summary").attr("data-focus", "course");
-    html.text("The course, week by week").close();
+    html.text("The course, week by week");
+    let later = course.later.len() + course.large_steps.len();
+    if 0 < later {
+        // What is found only in a later week must not hide in the fold.
+        let words = if later == 1 { "1 thing to note".into() } else { format!("{later} things to note") };
+        html.text(" ").open("b").attr("class", "grave").text(&format!("{words} in later weeks")).close();
+    }
+    html.close();
     html.open("div").attr("class", "courses").open("div");
     for week in &course.weeks {
         if week.changes.is_empty() && 1 < week.number {

@@ -6,7 +6,7 @@ use crate::catalog::{self, Catalog};
 use crate::dose::parts::{Days, Often};
 use crate::dose::{Dose, Portion, Sided, Work};
 use crate::measure::{Counts, Span};
-use crate::prescription::{self, Exercise, Prescription, Said};
+use crate::prescription::{self, Exercise, Prescription};
 
 /// One change of one exercise.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -181,7 +181,7 @@ pub fn changed(text: &str, line: usize, change: &Change) -> Result<Changed, Stri
 }
 
 /// The catalog's entry, or the own exercise, of that name; none where the name is not known.
-fn entry<'a>(read: &Prescription, name: &str) -> Option<&'a catalog::Exercise> {
+pub fn entry(read: &Prescription, name: &str) -> Option<&'static catalog::Exercise> {
     if read.own.iter().any(|own| own.name.text == name) {
         return None;
     }
@@ -324,7 +324,7 @@ fn rewritten(text: &str, read: &Prescription, at: usize, wanted: &Exercise) -> R
             exercise.line
         )
     };
-    let line = written(wanted);
+    let line = wanted.written();
     let (from, to) = place::bytes(text, exercise.place).ok_or_else(by_hand)?;
     let mut changed = text.to_string();
     changed.replace_range(from..to, &line);
@@ -342,19 +342,6 @@ fn rewritten(text: &str, read: &Prescription, at: usize, wanted: &Exercise) -> R
         return Err(by_hand());
     }
     Ok(Changed { text: changed, line: exercise.line, said: format!("Line {}: {line}", exercise.line) })
-}
-
-/// An exercise's line in canonical writing.
-fn written(e: &Exercise) -> String {
-    let mut line = e.name.text.clone();
-    if let Some(side) = e.side {
-        line.push_str(&format!(", {side}"));
-        if let Some(Said { text, .. }) = &e.region {
-            line.push_str(&format!(" {text}"));
-        }
-    }
-    let dose = e.dose.to_string();
-    if dose.is_empty() { line } else { format!("{line}: {dose}") }
 }
 
 /// The change, where all other exercises are read as before: a block that moves may leave a line behind it that then

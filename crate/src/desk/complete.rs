@@ -1,7 +1,7 @@
 //! What could stand next where the cursor is: names of exercises, keys, sides, doses. Offered, never put in unasked.
 
 use super::{change, place};
-use crate::body::names::{Joint, Side, can_move};
+use crate::body::names::{Side, can_move};
 use crate::body::range;
 use crate::catalog::terms::{Kit, Sides, Term};
 use crate::catalog::{Catalog, Exercise, find};
@@ -118,7 +118,7 @@ pub fn offers(text: &str, read: &Prescription, caret: usize) -> Vec<Offer> {
     let below = change::at_hand(read, number).is_some_and(|at| read.exercises[at].line < number);
     let maker = Maker { text, read, start, caret };
     let mut offers = match typed.split_once(':') {
-        Some((head, value)) => maker.values(head.trim(), value, number),
+        Some((head, value)) => maker.values(head.trim(), value),
         None if 0 < indent && below => maker.details(typed, indent),
         None => maker.names(typed, number),
     };
@@ -146,11 +146,11 @@ impl Maker<'_> {
         let bullet = bullet(typed);
         let words = typed.get(bullet..).unwrap_or("");
         if let Some((name, side)) = words.split_once(',')
-            && let Some(entry) = known(name)
+            && let Some(entry) = change::entry(self.read, name)
         {
             return self.sides(entry, side, bullet + name.len() + 1);
         }
-        if let Some(entry) = known(words)
+        if let Some(entry) = change::entry(self.read, words)
             && (words.ends_with(' ') || find::key(&entry.name) == find::key(words))
         {
             let mut after = self.behind_name(entry, bullet, words);
@@ -270,7 +270,7 @@ impl Maker<'_> {
     }
 
     /// What may stand behind a colon.
-    fn values(&self, head: &str, value: &str, number: usize) -> Vec<Offer> {
+    fn values(&self, head: &str, value: &str) -> Vec<Offer> {
         let at = head_end(self.text, self.start, self.caret);
         let key = Key::of(&head.to_lowercase());
         // The piece that is being typed: behind the last comma.
@@ -295,8 +295,9 @@ impl Maker<'_> {
             Some(Key::Ask) => list(own(&["done", "pain", "settled by morning"]), ""),
             Some(_) => Vec::new(),
             None => {
-                let Some(entry) = known(head.split(',').next().unwrap_or("")) else { return Vec::new() };
-                let _ = number;
+                let Some(entry) = change::entry(self.read, head.split(',').next().unwrap_or("")) else {
+                    return Vec::new();
+                };
                 let mut offers =
                     if value.trim().is_empty() { self.usual(entry, at, " ") } else { Vec::new() };
                 offers.extend(list(own(&DOSES), ""));
@@ -353,13 +354,6 @@ fn has_all(key: &str, typed: &str) -> bool {
     typed.contains(' ') && typed.split(' ').all(|part| key.split(' ').any(|w| w.starts_with(part)))
 }
 
-fn known(words: &str) -> Option<&'static Exercise> {
-    match Catalog::embedded().find(words) {
-        find::Found::One(entry) => Some(entry),
-        find::Found::Near(_) | find::Found::None => None,
-    }
-}
-
 /// How much of a line is indent and bullet.
 fn bullet(line: &str) -> usize {
     let rest = line.trim_start();
@@ -371,11 +365,6 @@ fn bullet(line: &str) -> usize {
 /// The byte in the line behind its first colon.
 fn head_end(text: &str, start: usize, caret: usize) -> usize {
     text.get(start..caret).and_then(|typed| typed.find(':')).map_or(0, |colon| colon + 1)
-}
-
-/// Whether a joint is among those that a limit can be set on by figure.
-pub fn is_offered(joint: Joint) -> bool {
-    super::limits::JOINTS.contains(&joint)
 }
 
 #[cfg(test)]

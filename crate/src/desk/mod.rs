@@ -194,11 +194,13 @@ pub struct Desk {
     /// The catalog's figures are of the usual body, without limits: settled apart from the patient's.
     small_settled: Cache,
     moving: Option<Moving>,
-    /// What was at hand at the last answer.
     /// Last time's text and programme.
     before: Option<(String, Programme)>,
+    /// What was at hand at the last answer.
     last_at_hand: Option<Arc<Movement>>,
     is_fresh: bool,
+    /// It was tried to set this in movement, and too little of it moves.
+    stands: Option<Arc<Movement>>,
     /// Of the last answer.
     programme: Option<Programme>,
     /// Of the last week: the text with each repair made.
@@ -290,7 +292,8 @@ impl Desk {
         let hold = exercise.amount.marked_hold();
         let still = drawn.and_then(|d| self.drawn.find(&d.movement, hold).cloned());
         let moving = self.moving.as_ref().and_then(Moving::picture);
-        let can_move = drawn.is_some_and(|d| 1 < d.movement.keys.len());
+        let stands = self.stands.as_ref().is_some_and(same);
+        let can_move = !stands && drawn.is_some_and(|d| 1 < d.movement.keys.len());
         let moves = can_move.then_some(moving.is_some());
         vec![stage::at_hand(exercise, at + 1, moving.or(still.as_ref()), moves)]
     }
@@ -317,8 +320,12 @@ impl Desk {
         let Some((exercise, drawn)) = exercise.and_then(|e| Some((e, e.drawn.first()?))) else { return };
         let look =
             figure::Look { reader: figure::Reader::Clinician, muscles: true, ..figure::Look::default() };
-        let Some(all) = count::Moving::of(&programme.body, &drawn.movement, &look) else { return };
-        let Some(pace) = Pace::new(&all.course, exercise.amount.tempo, exercise.amount.hold()) else {
+        let found = count::Moving::of(&programme.body, &drawn.movement, &look).and_then(|all| {
+            let pace = Pace::new(&all.course, exercise.amount.tempo, exercise.amount.hold())?;
+            Some((all, pace))
+        });
+        let Some((all, pace)) = found else {
+            self.stands = Some(Arc::clone(&drawn.movement));
             return;
         };
         let left = cycles.map(|cycles| cycles * pace.cycle());

@@ -27,27 +27,39 @@ pub struct Parted {
     pub notices: Vec<Notice>,
 }
 
+/// The canonical writing of a line: `name, side region: dose`.
+fn line(name: Option<&Said>, side: Option<Sided>, region: Option<&Said>, dose: &Dose) -> String {
+    let mut head = name.map_or(String::new(), |n| n.text.clone());
+    if let Some(side) = side {
+        if !head.is_empty() {
+            head.push_str(", ");
+        }
+        head.push_str(&side.to_string());
+        if let Some(region) = region {
+            head.push(' ');
+            head.push_str(&region.text);
+        }
+    }
+    let dose = dose.to_string();
+    match (head.is_empty(), dose.is_empty()) {
+        (true, _) => dose,
+        (false, true) => head,
+        (false, false) if name.is_none() => format!("{head}, {dose}"),
+        (false, false) => format!("{head}: {dose}"),
+    }
+}
+
+impl super::Exercise {
+    /// Its line in canonical writing.
+    pub fn written(&self) -> String {
+        line(Some(&self.name), self.side, self.region.as_ref(), &self.dose)
+    }
+}
+
 impl Parted {
     /// The canonical writing: `name, side region: dose`.
     pub fn written(&self) -> String {
-        let mut head = self.name.as_ref().map_or(String::new(), |n| n.text.clone());
-        if let Some(side) = self.side {
-            if !head.is_empty() {
-                head.push_str(", ");
-            }
-            head.push_str(&side.to_string());
-            if let Some(region) = &self.region {
-                head.push(' ');
-                head.push_str(&region.text);
-            }
-        }
-        let dose = self.dose.to_string();
-        match (head.is_empty(), dose.is_empty()) {
-            (true, _) => dose,
-            (false, true) => head,
-            (false, false) if self.name.is_none() => format!("{head}, {dose}"),
-            (false, false) => format!("{head}: {dose}"),
-        }
+        line(self.name.as_ref(), self.side, self.region.as_ref(), &self.dose)
     }
 
     /// Whether two readings mean the same, wherever they stand.

@@ -13,6 +13,7 @@ use crate::measure::shown;
 use crate::notice::{Notice, Severity};
 use crate::pose::ask::{Ask, Pose};
 use crate::pose::movement::{Key, Movement};
+use crate::pose::read::shows::Show;
 use crate::pose::settle;
 use crate::text::Place;
 use crate::text::fold::folded;
@@ -105,15 +106,20 @@ fn unseen(
     let Some(place) = lines().next().map(|l| l.place) else { return Vec::new() };
     let body = &scope.bounds.body;
     let shares = cache.unseen(movement, &e.must_show, || {
-        crate::figure::unseen(body, movement, &Look::default(), &e.must_show)
-            .iter()
-            .map(|(_, s)| *s)
-            .collect()
+        let unseen = crate::figure::unseen(body, movement, &Look::default(), &e.must_show);
+        let at = |show: &Show| e.must_show.iter().position(|s| s == show).unwrap_or(0);
+        unseen.iter().map(|(show, share)| (at(show), *share)).collect()
     });
-    let told = |share: &f64| {
+    // By its own words, where each piece of the list is one thing.
+    let text = lines().next().and_then(|l| l.text.split_once(':')).map_or("", |(_, list)| list);
+    let pieces: Vec<&str> = text.split(',').map(str::trim).collect();
+    let told = |(at, share): &(usize, f64)| {
         let percent = shown(share * 100.0, 0);
+        let own = pieces.get(*at).filter(|_| pieces.len() == e.must_show.len());
+        let which =
+            own.map_or("Something that must show".to_string(), |own| format!("“{own}” must show, and"));
         let what = format!(
-            "Something that must show is seen only to {percent} % of its length or way. Write another `view:`, or take it from the list."
+            "{which} is seen only to {percent} % of its length or way. Write another `view:`, or take it from the list."
         );
         (place, what)
     };

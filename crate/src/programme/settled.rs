@@ -25,7 +25,7 @@ pub struct Cache {
     /// `Arc`, so that nothing is drawn again either. Oldest first.
     labelled: Vec<(Arc<Movement>, Arc<Movement>)>,
     /// What the figures of own exercises do not show well enough: the shares. Oldest first.
-    unseen: Vec<(Arc<Movement>, Vec<Show>, Vec<f64>)>,
+    unseen: Vec<(Arc<Movement>, Vec<Show>, Shares)>,
 }
 
 /// Labelled movements that are kept.
@@ -33,14 +33,17 @@ const MOST: usize = 128;
 /// Own exercises whose figure was looked at, and that are kept: common practice, no source.
 const MOST_SEEN: usize = 16;
 
+/// Which of a list is not shown well enough, with its share.
+type Shares = Vec<(usize, f64)>;
+
 impl Cache {
     /// The shares of what a figure does not show well enough, from `look` where they are not known yet.
     pub(super) fn unseen(
         &mut self,
         of: &Arc<Movement>,
         shows: &[Show],
-        look: impl FnOnce() -> Vec<f64>,
-    ) -> Vec<f64> {
+        look: impl FnOnce() -> Shares,
+    ) -> Shares {
         if let Some((_, _, shares)) = self.unseen.iter().find(|(m, s, _)| Arc::ptr_eq(m, of) && s == shows) {
             return shares.clone();
         }

@@ -105,9 +105,9 @@ proptest! {
     #[test]
     fn buttons_change_one_exercise_alone(
         lines in prop::collection::vec(prop::sample::select(vec![
-            "# Left knee", "", "## A", "- bridge 3x10", "heel slide (R): 2 x 10, hold 5 s", "  cue: a", "  3 x 12",
+            "# Left knee", "", "## A", "- push up c 3x10", "slide a (R): 2 x 10, hold 5 s", "  cue: a", "  3 x 12",
             "// b", "walk: 8 min TDS flat, +2 min every 3 days", "limit: knee 90", "x, left: 3 x AMRAP",
-            "  from week 2: 3 x 12", "plank 2 x 5 x 10 s; slowly", "exercise: q", "  do: r", "\u{a0}row\t3x8", "bridge: 3 x 10\u{2028}  cue: b", "clam\r  cue: c",
+            "  from week 2: 3 x 12", "plank 2 x 5 x 10 s; slowly", "exercise: q", "  do: r", "\u{a0}row\t3x8", "push c: 3 x 10\u{2028}  cue: b", "lift d\r  cue: c",
         ]), 0..12),
         line in 1usize..13,
         name in prop::sample::select(vec![

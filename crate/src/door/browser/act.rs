@@ -51,6 +51,9 @@ impl Page {
             Act::Take(index) => self.take_offer(index),
             Act::Moves(moves) => {
                 self.set_moving(moves, None);
+                if moves && !self.desk.is_moving() {
+                    self.say("Too little of this one moves to be shown so.");
+                }
             }
             Act::BeginVisit => {
                 let text = self.history.text().to_string();
@@ -115,7 +118,7 @@ impl Page {
         self.touched = Some(changed.line);
         self.redraw();
         let stop = if changed.said.ends_with('.') { "" } else { "." };
-        self.say(&format!("{}{stop} Ctrl Z takes it back.", changed.said));
+        self.say(&format!("{}{stop} Undo takes it back.", changed.said));
     }
 
     /// The text and the cursor at the end of a line, without taking the focus.
@@ -215,6 +218,10 @@ impl Page {
             let there = self.document.element_from_point(x as f32, y as f32)?;
             there.closest(sought).ok().flatten()
         };
+        if kind == "pointermove" && event.buttons() == 0 {
+            // It was let go where the page could not hear it.
+            self.held_in_week = None;
+        }
         match (kind, self.held_in_week.clone()) {
             ("pointerdown", _) => {
                 let act = under(".carry").and_then(|b| b.get_attribute("data-do"));
@@ -288,13 +295,16 @@ impl Page {
             "ArrowUp" => self.choose(self.chosen.map_or(count - 1, |at| (at + count - 1) % count)),
             "Tab" if !shift => self.take_offer(self.chosen.unwrap_or(0)),
             "Enter" if self.chosen.is_some() => self.take_offer(self.chosen.unwrap_or(0)),
-            "Escape" => {
-                self.offering = false;
-                self.redraw();
-            }
+            "Escape" => self.offer_no_more(),
             _ => return false,
         }
         true
+    }
+
+    fn offer_no_more(&mut self) {
+        if std::mem::take(&mut self.offering) && !self.answer.offers.is_empty() {
+            self.redraw();
+        }
     }
 
     fn choose(&mut self, at: usize) {
@@ -403,6 +413,9 @@ impl Page {
     fn drag(&mut self, event: &PointerEvent, kind: &str) {
         let Panel::Limits(setting) = self.panel else { return };
         let Some((x, y)) = self.in_picture(event) else { return };
+        if kind == "pointermove" && event.buttons() == 0 {
+            self.dragging = false;
+        }
         let body = self.desk.body();
         match kind {
             "pointerdown" => match setting.pointed(&body, x, y) {
@@ -444,7 +457,20 @@ pub fn hear(document: &EventTarget, page: &Shared) -> Result<(), JsValue> {
             }
         })?;
     }
-    on(document, "pointercancel", page, |page, _| page.dragging = false)?;
+    on(document, "pointercancel", page, |page, _| {
+        page.dragging = false;
+        page.held_in_week = None;
+    })?;
+    // Whoever leaves the text is offered nothing any more, and sees again what is to be noted on its line. The click
+    // as well, since not every engine gives the focus to what is pressed.
+    for kind in ["focusin", "click"] {
+        on(document, kind, page, |page, event| {
+            let inside = target(&event).is_some_and(|e| e.closest("#page").ok().flatten().is_some());
+            if !inside {
+                page.offer_no_more();
+            }
+        })?;
+    }
     on(document, "input", page, |page, event| {
         if let Some(field) = target(&event)
             && field.get_attribute("data-find").as_deref() == Some("words")

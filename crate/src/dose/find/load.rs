@@ -119,6 +119,10 @@ pub fn load(mut c: Cursor<'_>, source: &str) -> Option<Hit> {
         c.sign(':');
     }
     let (low, high, unit) = mass(&mut c)?;
+    let mut grows = c;
+    if grows.sign('/') && grows.word(&["week", "wk", "w", "day", "d", "month"]).is_some() {
+        return ask(grows, Doubt::LoadGrows);
+    }
     let mut each = each_of(&mut c);
     let carrier = before.or_else(|| carrier_after(&mut c));
     each = each.or_else(|| each_of(&mut c));
