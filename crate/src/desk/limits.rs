@@ -92,7 +92,8 @@ impl Turn {
             "side" => Turn::Side(Side::BOTH.into_iter().find(|side| side.word() == rest)?),
             "joint" => Turn::Joint(JOINTS.into_iter().find(|joint| joint.word() == rest)?),
             "motion" => Turn::Motion(MOTIONS.into_iter().find(|motion| motion.words() == rest)?),
-            "to" => Turn::To(rest.parse().ok()?),
+            // Never further than what was typed; below zero says nothing.
+            "to" => Turn::To(rest.parse::<f64>().ok().filter(|n| 0.0 <= *n)?.floor().min(180.0) as i16),
             _ => return None,
         })
     }
@@ -429,21 +430,22 @@ mod tests {
     #[test]
     fn steps_and_turns_stay_within_the_joint() {
         let mut setting = Setting::first(Side::Right);
-        for words in [
-            "less",
-            "less",
-            "to 999",
-            "more",
-            "to -5",
-            "less",
-            "joint elbow",
-            "motion extension",
-            "side left",
-        ] {
+        for words in
+            ["less", "less", "to 999", "more", "to 0", "less", "joint elbow", "motion extension", "side left"]
+        {
             setting = setting.turned(Turn::named(words).expect(words));
             assert!((0..=setting.most()).contains(&setting.to), "{words}: {setting:?}");
         }
         assert_eq!(Setting { to: 62, ..Setting::first(Side::Right) }.turned(Turn::Less).to, 60);
         assert_eq!(Setting { to: 62, ..Setting::first(Side::Right) }.turned(Turn::More).to, 65);
+    }
+
+    #[test]
+    fn what_is_typed_is_never_passed() {
+        assert_eq!(Turn::named("to 62.9"), Some(Turn::To(62)));
+        assert_eq!(Turn::named("to 1e9"), Some(Turn::To(180)));
+        for none in ["to -5", "to far", "to ", "to NaN", "joint head", "side"] {
+            assert_eq!(Turn::named(none), None, "{none}");
+        }
     }
 }

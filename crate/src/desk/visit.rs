@@ -3,6 +3,7 @@
 use super::Slot;
 use crate::catalog::Catalog;
 use crate::handout::News;
+use crate::link::fault::{Fault, Kind};
 use crate::link::written;
 use crate::markup::Writer;
 use crate::programme::Programme;
@@ -15,10 +16,26 @@ pub fn brought(pasted: &str) -> Result<String, String> {
     }
     let one = !pasted.contains(char::is_whitespace);
     match pasted.split_once('#').filter(|_| one && pasted.contains("://")) {
-        Some((_, fragment)) => written::open(fragment, Catalog::embedded())
-            .map(|shared| shared.text)
-            .map_err(|fault| fault.sentence),
+        Some((_, fragment)) => {
+            let opened = written::open(fragment, Catalog::embedded());
+            opened.map(|shared| shared.text).map_err(|fault| refused(&fault).to_string())
+        }
         None => Ok(format!("{pasted}\n")),
+    }
+}
+
+/// The patient's page says such things to the patient; this is for the clinician.
+fn refused(fault: &Fault) -> &'static str {
+    match fault.kind {
+        Kind::Sealed => {
+            "This link is sealed. Paste last time’s text, or open the link with its passphrase on the patient’s page."
+        }
+        Kind::Newer => {
+            "This link was made by a newer version of this page. Load the page anew, then paste it again."
+        }
+        _ => {
+            "This link is damaged or not whole, so nothing of it is shown. Copy it again, or paste last time’s text."
+        }
     }
 }
 
@@ -102,4 +119,24 @@ pub fn panel(news: Option<&News>, programme: &Programme) -> Vec<Slot> {
         Slot { key: "visit".into(), html: html.finish().into_string() },
         Slot { key: "paste".into(), html: paste.finish().into_string() },
     ]
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn a_text_is_taken_as_it_is_and_a_bad_link_says_what_to_do() {
+        assert_eq!(brought("  bridge up: 3 x 10  "), Ok("bridge up: 3 x 10\n".to_string()));
+        assert_eq!(
+            brought("see https://a.example/#x and y"),
+            Ok("see https://a.example/#x and y\n".to_string())
+        );
+        for link in
+            ["", " \n ", "https://a.example/home.html#", "https://a.example/home.html#Zx", "http://a#Labc"]
+        {
+            let words = brought(link).expect_err(link);
+            assert!(words.ends_with('.') && !words.contains("your clinician"), "{words}");
+        }
+    }
 }

@@ -470,8 +470,10 @@ fn instead(scope: &Scope<'_>, e: &catalog::Exercise, side: OnSide, cache: &mut C
     let mut candidates: Vec<&catalog::Exercise> = named.filter_map(|id| scope.catalog.by_id(id)).collect();
     let alike = scope.catalog.exercises().iter().filter(|c| c.region == e.region && c.purpose == e.purpose);
     let alike = alike.chain(scope.catalog.exercises().iter().filter(|c| c.region == e.region));
+    let harder = beyond(scope.catalog, e);
     for c in alike {
-        if !candidates.iter().any(|k| k.id == c.id) {
+        // A harder one may need less of the joint; it is no way out all the same.
+        if !candidates.iter().any(|k| k.id == c.id) && !harder.contains(&c.id.as_str()) {
             candidates.push(c);
         }
     }
@@ -495,6 +497,21 @@ fn instead(scope: &Scope<'_>, e: &catalog::Exercise, side: OnSide, cache: &mut C
         }
         if found.len() == 2 {
             break;
+        }
+    }
+    found
+}
+
+/// All that is harder than an exercise, and harder than that, by the catalog's ladders.
+fn beyond<'a>(catalog: &'a Catalog, e: &'a catalog::Exercise) -> Vec<&'a str> {
+    let mut found: Vec<&str> = Vec::new();
+    let mut next = vec![e];
+    while let Some(one) = next.pop() {
+        for id in one.harder.iter().filter_map(|n| n.id.as_deref()).filter(|id| *id != e.id) {
+            if !found.contains(&id) {
+                found.push(id);
+                next.extend(catalog.by_id(id));
+            }
         }
     }
     found
