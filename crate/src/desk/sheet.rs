@@ -1,7 +1,7 @@
 //! The living sheet: how the prescription reads, strip by strip.
 
 use super::{Slot, tune};
-use crate::handout::News;
+use crate::handout::{self, News};
 use crate::markup::{Markup, Writer};
 use crate::measure::shown;
 use crate::programme::{Drawn, Exercise, Known, OnSide, Programme};
@@ -93,16 +93,9 @@ pub fn strips(
     slots
 }
 
-/// A side as it stands beside a name.
-pub fn loud(side: OnSide) -> &'static str {
-    match side {
-        OnSide::Left => "LEFT",
-        OnSide::Right => "RIGHT",
-        OnSide::EachSide => "EACH SIDE",
-        OnSide::Alternating => "SIDES IN TURN",
-        OnSide::Together => "BOTH TOGETHER",
-        OnSide::None => "",
-    }
+/// The side beside a name; on the desk also where both do the same at once.
+pub fn loud(exercise: &Exercise) -> &'static str {
+    if exercise.side == OnSide::Together { "BOTH TOGETHER" } else { handout::side(exercise) }
 }
 
 fn strip(exercise: &Exercise, number: usize, mark: Option<&str>, pictures: &[Markup]) -> Markup {
@@ -111,7 +104,7 @@ fn strip(exercise: &Exercise, number: usize, mark: Option<&str>, pictures: &[Mar
     html.open("article").attr("class", "strip");
     html.open("h4").open("span").attr("class", "number").text(&number.to_string()).close();
     html.text(" ").text(&exercise.name);
-    let side = loud(exercise.side);
+    let side = loud(exercise);
     if !side.is_empty() {
         html.text(" ").open("span").attr("class", "side").text(side).close();
     }

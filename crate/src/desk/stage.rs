@@ -36,7 +36,7 @@ pub fn at_hand(exercise: &Exercise, number: usize, picture: Option<&Markup>, mov
     let mut html = Writer::new();
     html.open("section").attr("class", "at-hand").attr("aria-labelledby", "hand-head");
     html.open("h2").attr("id", "hand-head").text(&exercise.name);
-    let side = super::sheet::loud(exercise.side);
+    let side = super::sheet::loud(exercise);
     if !side.is_empty() {
         html.text(" ").open("span").attr("class", "side").text(side).close();
     }

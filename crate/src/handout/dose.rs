@@ -39,8 +39,9 @@ pub fn work(e: &Exercise) -> Vec<Vec<Piece>> {
     if let Some(last) = lines.last_mut() {
         match e.side {
             OnSide::Alternating if e.amount.dose.tally == Some(crate::dose::Tally::InAll) => {
-                last.push(words("in all, side to side in turn"));
+                last.push(words(", counting both sides together"));
             }
+            OnSide::Alternating => last.push(words("on each side, in turn")),
             // The side stands beside the name.
             _ => {}
         }

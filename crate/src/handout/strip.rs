@@ -80,9 +80,7 @@ fn strip(
     for why in &words.why {
         said(w, "p", "why", why);
     }
-    let landmarks = e.drawn.iter().filter_map(|d| d.landmark.as_ref());
-    let steps: Vec<&String> =
-        words.side.iter().chain(&words.set_up).chain(&words.cues).chain(landmarks).collect();
+    let steps = e.told();
     if !steps.is_empty() {
         w.open("ol").attr("class", "steps");
         for step in steps {

@@ -14,9 +14,7 @@ pub fn steps(w: &mut Writer, e: &Exercise) {
     for why in &words.why {
         w.open("p").attr("class", "why").attr("dir", "auto").text(why).close();
     }
-    let landmarks = e.drawn.iter().filter_map(|d| d.landmark.as_ref());
-    let steps: Vec<&String> =
-        words.side.iter().chain(&words.set_up).chain(&words.cues).chain(landmarks).collect();
+    let steps = e.told();
     if !steps.is_empty() {
         w.open("ol");
         for step in steps {

@@ -300,6 +300,20 @@ pub struct Tie {
     pub to: usize,
 }
 
+impl Exercise {
+    /// What the patient is told to do, step by step, and where to stop; nothing twice, though two sides are drawn.
+    pub fn told(&self) -> Vec<&String> {
+        let words = &self.words;
+        let mut told: Vec<&String> = words.side.iter().chain(&words.set_up).chain(&words.cues).collect();
+        for landmark in self.drawn.iter().filter_map(|d| d.landmark.as_ref()) {
+            if !told.contains(&landmark) {
+                told.push(landmark);
+            }
+        }
+        told
+    }
+}
+
 /// One side's settled movement.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Drawn {

@@ -128,6 +128,9 @@ pub struct Outcome {
 /// Half a degree of rounding is let go.
 const LET_GO: f64 = 0.5;
 
+/// What turns by less, in degrees, rests: as far as an eye tells (see [`super::USUAL_MARGIN`]).
+const MOVES: f64 = 10.0;
+
 /// Settles one side, and compares it with what it would be without the patient's limits.
 ///
 /// An exercise can't be done within a limit where its start position is past it, or where within it what
@@ -166,7 +169,10 @@ pub fn outcome(cache: &mut Cache, poses: &[Pose], bounds: &Bounds, side: Side) -
     // What is labelled is the number that was written, not where the drawing stops short of it.
     let held: Vec<(Angle, f64)> = over.iter().map(|(angle, most, _)| (*angle, *most)).collect();
     let movement = cache.labelled(&movement, &needs, &held);
-    let landmark = over.iter().find_map(|(angle, _, _)| say::landmark(&bounds.body, &movement, *angle));
+    // Where a joint only rests so, as in sitting, there is nothing to stop.
+    let moves = |angle: Angle| extent(&natural, angle).is_some_and(|(low, high)| MOVES < high - low);
+    let mut moved = over.iter().filter(|(angle, _, _)| moves(*angle));
+    let landmark = moved.find_map(|(angle, _, _)| say::landmark(&bounds.body, &movement, *angle));
     let drawn = Drawn { side, movement, landmark };
     Outcome { drawn, limited: true, needs, usual, kept }
 }
