@@ -175,15 +175,9 @@ impl Browser {
     pub fn wait(&self, what: &str, body: &str) -> Result<(), Fault> {
         let start = Instant::now();
         loop {
-            let value = self.script(body)?;
-            let truthy = match &value {
-                Value::Null => false,
-                Value::Bool(b) => *b,
-                Value::Number(n) => n.as_f64() != Some(0.0),
-                Value::String(s) => !s.is_empty(),
-                _ => true,
-            };
-            if truthy {
+            // Only whether: an element that is drawn anew meanwhile has no handle to be given.
+            let truthy = self.script(&format!("return Boolean((() => {{ {body} }})())"))?;
+            if truthy.as_bool() == Some(true) {
                 return Ok(());
             }
             if Duration::from_secs(30) < start.elapsed() {
