@@ -210,6 +210,22 @@ impl Browser {
             .map(drop)
     }
 
+    /// Drags from one point of the viewport to another by the engine's own input, as a `mouse` or a finger (`touch`)
+    /// would: down, half the way, the whole way, up. Points in CSS pixels.
+    pub fn drag(&self, pointer: &str, from: (i64, i64), to: (i64, i64)) -> Result<(), Fault> {
+        let at = |(x, y): (i64, i64), ms: u64| json!({"type": "pointerMove", "duration": ms, "x": x, "y": y});
+        let half = ((from.0 + to.0) / 2, (from.1 + to.1) / 2);
+        let actions = json!([
+            at(from, 0),
+            {"type": "pointerDown", "button": 0},
+            at(half, 50),
+            at(to, 50),
+            {"type": "pointerUp", "button": 0},
+        ]);
+        let hand = json!({"type": "pointer", "id": pointer, "parameters": {"pointerType": pointer}, "actions": actions});
+        self.post("/actions", json!({"actions": [hand]})).map(drop)
+    }
+
     /// The viewport as PNG.
     pub fn screenshot(&self) -> Result<Vec<u8>, Fault> {
         Browser::decoded(&self.call("GET", &format!("{}/screenshot", self.session), None)?)
