@@ -244,7 +244,7 @@ impl Desk {
         });
         self.wanted.clear();
         let list = offers::list(&offers, &mut |id| self.small(id));
-        let stage = self.stage(ask, &read, &programme, news.as_ref());
+        let stage = self.stage(ask, &programme, news.as_ref());
         let regions = vec![
             (Region::Mirror, manuscript::rows(ask.text, &notices, ask.touched)),
             (Region::Notes, notes.shown),
@@ -260,22 +260,14 @@ impl Desk {
         Answer { regions, edits: notes.edits, shown: notes.keys, offers }
     }
 
-    fn stage(
-        &mut self,
-        ask: &Ask<'_>,
-        read: &Prescription,
-        programme: &Programme,
-        news: Option<&News>,
-    ) -> Vec<Slot> {
+    fn stage(&mut self, ask: &Ask<'_>, programme: &Programme, news: Option<&News>) -> Vec<Slot> {
         match ask.panel {
             Panel::Finder(wish) => return finder::panel(wish, &mut |id| self.small(id)),
             Panel::Limits(setting) => return vec![limits::panel(setting, &programme.body, ask.text)],
             Panel::Visit => return visit::panel(news, programme),
             Panel::AtHand => {}
         }
-        let line = change::at_hand(read, ask.line).and_then(|at| read.exercises.get(at));
-        let at = line.and_then(|typed| programme.exercises.iter().position(|e| e.line == typed.line));
-        let Some((at, exercise)) = at.and_then(|at| Some((at, programme.exercises.get(at)?))) else {
+        let Some((at, exercise)) = stage::shown(programme, ask.line) else {
             self.moving = None;
             self.last_at_hand = None;
             return vec![stage::nothing()];
@@ -313,11 +305,9 @@ impl Desk {
     /// Sets the figure at hand in movement, for so many cycles or until it is told to stop; or has it stand still.
     pub fn set_moving(&mut self, ask: &Ask<'_>, moves: bool, cycles: Option<u32>) {
         self.moving = None;
-        let (read, _) = crate::prescription::read(ask.text);
-        let line = change::at_hand(&read, ask.line).and_then(|at| read.exercises.get(at));
-        let (Some(programme), Some(typed), true) = (&self.programme, line, moves) else { return };
-        let exercise = programme.exercises.iter().find(|e| e.line == typed.line);
-        let Some((exercise, drawn)) = exercise.and_then(|e| Some((e, e.drawn.first()?))) else { return };
+        let (Some(programme), true) = (&self.programme, moves) else { return };
+        let shown = stage::shown(programme, ask.line);
+        let Some((exercise, drawn)) = shown.and_then(|(_, e)| Some((e, e.drawn.first()?))) else { return };
         let look =
             figure::Look { reader: figure::Reader::Clinician, muscles: true, ..figure::Look::default() };
         let found = count::Moving::of(&programme.body, &drawn.movement, &look).and_then(|all| {

@@ -4,7 +4,7 @@
 use super::{Slot, change};
 use crate::catalog::{Catalog, Neighbour};
 use crate::markup::{Markup, Writer};
-use crate::programme::{Exercise, Known};
+use crate::programme::{Exercise, Known, Programme};
 
 /// How far the ladder is shown each way.
 const RUNGS: usize = 2;
@@ -28,6 +28,13 @@ fn rungs(id: &str, way: fn(&crate::catalog::Exercise) -> &Vec<Neighbour>) -> Vec
         ring = next;
     }
     out
+}
+
+/// What is shown at hand for the cursor's line, and its place: the last exercise at the line or above it that has a
+/// figure, so that what is seen stands still while the next name is half typed; else the last one above.
+pub fn shown(programme: &Programme, line: usize) -> Option<(usize, &Exercise)> {
+    let above = || programme.exercises.iter().enumerate().rev().filter(|(_, e)| e.line <= line);
+    above().find(|(_, e)| !e.drawn.is_empty()).or_else(|| above().next())
 }
 
 /// The slot. `picture` is the exercise as it stands now, still or in movement; `moves`: whether it is in movement,
@@ -109,7 +116,7 @@ fn rung(html: &mut Writer, line: usize, id: &str, what: &str) {
     html.close();
 }
 
-/// Where the cursor is in no exercise.
+/// Where no exercise stands above the cursor.
 pub fn nothing() -> Slot {
     let mut html = Writer::new();
     html.open("p").attr("class", "aside at-hand");

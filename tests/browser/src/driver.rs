@@ -190,7 +190,21 @@ impl Browser {
         }
     }
 
+    /// Clicks what stands still, as a person does: a driver that scrolls and then clicks misses what moves meanwhile.
     pub fn click(&self, selector: &str) -> Result<(), Fault> {
+        let top = || {
+            let body = "const e = document.querySelector(arguments[0]); return e && e.getBoundingClientRect().top + scrollY";
+            self.script_with(body, json!([selector]))
+        };
+        let (start, mut before) = (Instant::now(), top()?);
+        while start.elapsed() < Duration::from_secs(2) {
+            std::thread::sleep(Duration::from_millis(30));
+            let now = top()?;
+            if now == before {
+                break;
+            }
+            before = now;
+        }
         let element = self.element(selector)?;
         self.post(&format!("/element/{element}/click"), json!({})).map(drop)
     }

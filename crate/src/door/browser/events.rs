@@ -48,7 +48,7 @@ pub fn listen(page: Page) -> Result<(), JsValue> {
     })?;
     on(&document, "click", &page, |page, event| click(page, &event))?;
     hear_link(&document, &page)?;
-    on(&window, "resize", &page, |page, _| page.place_notes())?;
+    on(&window, "resize", &page, |page, _| page.resized())?;
     on(&window, "beforeprint", &page, |page, _| page.lay_handout())?;
     shelf::hear(&page)?;
     show::hear(&page)?;

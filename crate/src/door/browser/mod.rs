@@ -82,6 +82,8 @@ struct Page {
     touched: Option<usize>,
     /// The handle of the limit's figure is held.
     dragging: bool,
+    /// How high the week has been, in CSS pixels.
+    week_height: i32,
     held_in_week: Option<act::Held>,
     course_place: Place,
     is_plotting: bool,
@@ -127,6 +129,7 @@ impl Page {
             chosen: None,
             touched: None,
             dragging: false,
+            week_height: 0,
             held_in_week: None,
             course_place,
             is_plotting: false,
@@ -207,7 +210,27 @@ impl Page {
             if let Some((_, place)) = place {
                 keeping_focus(&self.document, "text", || place.put(&self.document, slots));
             }
+            self.hold_week();
         }
+    }
+
+    /// Keeps the week as high as it has been, so that the text below it stands still while an exercise is half
+    /// typed and what is about to be clicked does not move away. An empty text lets it go.
+    fn hold_week(&mut self) {
+        let height = |e: &Element| e.dyn_ref::<HtmlElement>().map_or(0, HtmlElement::offset_height);
+        let now = self.nodes(Region::Week).iter().map(height).sum::<i32>();
+        let is_empty = self.history.text().trim().is_empty();
+        self.week_height = if is_empty { 0 } else { self.week_height.max(now) };
+        if let Some(week) = self.document.get_element_by_id(Region::Week.id()) {
+            set_pixels(&week, "--least", self.week_height);
+        }
+    }
+
+    /// What stands beside lines is placed anew where the page has another width.
+    fn resized(&mut self) {
+        self.week_height = 0;
+        self.hold_week();
+        self.place_notes();
     }
 
     /// Shows another week of the course.

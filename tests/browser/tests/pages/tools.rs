@@ -14,6 +14,10 @@ fn strips(desk: &Desk, count: usize) {
         "the strips",
         &format!("return document.querySelectorAll('#strips .strip').length === {count}"),
     );
+    if 0 < count {
+        // It comes a frame later, and what is below it moves once.
+        desk.wait("the week", "return document.querySelector('#week .carry')");
+    }
 }
 
 /// The middle of what a script calls `box`, in CSS pixels of the viewport.
@@ -282,6 +286,27 @@ fn an_exercise_is_moved_through_the_week_by_key_and_by_drag(browser: &Browser) {
     desk.quiet();
 }
 
+fn the_text_stands_still_while_it_is_typed(browser: &Browser) {
+    let desk = Desk::from_disk(browser);
+    desk.write("");
+    desk.wait("no week", "return !document.querySelector('#week .carry')");
+    desk.write(LINES);
+    strips(&desk, 2);
+    let top = "return Math.round(document.getElementById('text').getBoundingClientRect().top + scrollY)";
+    let (stands, head) = (desk.number(top), "return document.querySelector('#hand-head')?.textContent ?? ''");
+    assert!(desk.text(head).starts_with("Bridge"), "the last one is at hand");
+    // Half a name has no figure and no place in the week.
+    for c in "quad s".chars() {
+        desk.type_text(&c.to_string());
+        desk.wait("the strip", &format!("return document.getElementById('text').value.endsWith('{c}')"));
+        assert_eq!(desk.number(top), stands, "at {c}");
+        assert!(desk.text(head).starts_with("Bridge"), "at {c}");
+    }
+    desk.type_text("et, left: 2 x 10");
+    desk.wait("it at hand", "return document.querySelector('#hand-head')?.textContent.startsWith('Quad')");
+    desk.quiet();
+}
+
 fn a_visit_marks_what_differs_from_the_last(browser: &Browser) {
     let desk = Desk::from_disk(browser);
     desk.write(LINES);
@@ -359,7 +384,7 @@ fn the_whole_job_is_done_by_keyboard_alone(browser: &Browser) {
 }
 
 checks! {
-    Nothing: offers_are_taken_by_one_key_and_by_pointer tab_goes_on_where_nothing_is_offered
+    Nothing: the_text_stands_still_while_it_is_typed offers_are_taken_by_one_key_and_by_pointer tab_goes_on_where_nothing_is_offered
         a_strips_controls_edit_the_text_and_show_where the_finder_puts_a_line_in
         the_exercise_at_hand_moves_and_can_be_held_still the_whole_job_is_done_by_keyboard_alone
         a_limit_is_set_on_the_figure an_exercise_is_moved_through_the_week_by_key_and_by_drag;
