@@ -558,6 +558,20 @@ fn a_course_tells_what_changes_minutes_sets_and_large_steps() {
 }
 
 #[test]
+fn a_step_by_criterion_is_held_against_the_published_ones_too() {
+    // 8.5 kg after 4 is more than twice as much; 9 after 8.5 is 6 %.
+    let text = "weeks: 4\nbridge: 3 x 10, 4 kg\n  when easy: 8.5 kg\n  if pain <= 2: 9 kg\n";
+    let steps = course(text).large_steps;
+    assert_eq!(steps.len(), 1, "{steps:?}");
+    assert_eq!((steps[0].week, steps[0].exercise), (1, 0));
+    assert!(steps[0].words.contains("from 4 to 8.5 kg when easy, 113 % more"), "{}", steps[0].words);
+    let fine = ["4 kg\n  when easy: 6 kg", "20 kg\n  when easy: 22 kg", "slow\n  when easy: 9 kg"];
+    for fine in fine {
+        assert!(course(&format!("weeks: 4\nbridge: 3 x 10, {fine}\n")).large_steps.is_empty(), "{fine}");
+    }
+}
+
+#[test]
 fn what_a_later_week_alone_has_says_from_which_week() {
     let text = "weeks: 4\nbridge: 3 x 10, 3/week\n  from week 3: 30 x 50\n";
     let later: Vec<(u32, &str)> = course(text).later.iter().map(|(week, n)| (*week, n.kind)).collect();

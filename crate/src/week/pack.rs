@@ -57,6 +57,7 @@ pub(crate) struct Packed {
 pub(crate) struct Packer<'a> {
     ready: &'a Ready,
     days: BTreeMap<(usize, u64), Rc<Packed>>,
+    minutes: BTreeMap<(usize, u64), (DayLevels, bool)>,
     orders: BTreeMap<u64, (u32, u32, bool)>,
     pub nodes: u64,
     pub limit: u64,
@@ -95,13 +96,22 @@ struct Dig<'p, 'a> {
     best: Option<(DayLevels, Vec<u8>)>,
     /// Stop at the first packing that has exactly these levels.
     target: Option<DayLevels>,
+    /// Broken rules and overtime alone.
+    is_light: bool,
     spent: u64,
     cap: u64,
 }
 
 impl<'a> Packer<'a> {
     pub fn new(ready: &'a Ready, limit: u64) -> Packer<'a> {
-        Packer { ready, days: BTreeMap::new(), orders: BTreeMap::new(), nodes: 0, limit }
+        Packer {
+            ready,
+            days: BTreeMap::new(),
+            minutes: BTreeMap::new(),
+            orders: BTreeMap::new(),
+            nodes: 0,
+            limit,
+        }
     }
 
     /// Changes of position and kit of a session, and whether they are proven fewest.
@@ -124,6 +134,49 @@ impl<'a> Packer<'a> {
         let packed = Rc::new(self.packed(kind, list));
         self.days.insert((kind, list), Rc::clone(&packed));
         packed
+    }
+
+    /// Broken rules and overtime of the best packing alone, and whether they are proven: what a search for minutes and
+    /// recovery looks at. Most lists have a packing that is as good as the first bound says, so that one is looked
+    /// for first.
+    pub fn minutes(&mut self, kind: usize, list: u64) -> (DayLevels, bool) {
+        if let Some(&known) = self.minutes.get(&(kind, list)) {
+            return known;
+        }
+        let given = self.ready.kinds.get(kind).copied().unwrap_or_default();
+        let items: Vec<usize> =
+            (0..self.ready.choices.len()).filter(|item| list & (1 << item) != 0).collect();
+        self.nodes += items.len() as u64;
+        let mut found = (DayLevels::default(), true);
+        if let Some(mut dig) = Dig::new(self, given.parts, 7, &items, true) {
+            dig.is_light = true;
+            let mut just_above = dig.bound(0);
+            just_above.overtime += 1;
+            dig.best = Some((just_above, Vec::new()));
+            dig.dig(0);
+            if dig.best.as_ref().is_none_or(|(_, parts)| parts.is_empty()) {
+                dig.best = None;
+                dig.dig(0);
+            }
+            let is_sure = dig.spent <= dig.cap;
+            match dig.best.take() {
+                Some((levels, _)) if is_sure => found.0 = levels,
+                _ => {
+                    let packed = self.pack(kind, list);
+                    return (packed.levels, packed.exact);
+                }
+            }
+        }
+        found.0.overtime += self.over_the_day(kind, &items);
+        self.minutes.insert((kind, list), found);
+        found
+    }
+
+    /// Seconds over what is given for a whole day, the same however it is packed.
+    fn over_the_day(&self, kind: usize, items: &[usize]) -> u32 {
+        let Some(given) = self.ready.kinds.get(kind).and_then(|given| given.day) else { return 0 };
+        let choices = items.iter().filter_map(|&item| self.ready.choices.get(item));
+        choices.map(|choice| choice.seconds * choice.per_day).sum::<u32>().saturating_sub(given)
     }
 
     fn packed(&mut self, kind: usize, list: u64) -> Packed {
@@ -197,13 +250,7 @@ impl<'a> Packer<'a> {
             exact,
             bound: bound.map_or(levels, |bound| bound.min(levels)),
         };
-        // What the day as a whole is over is the same however it is packed.
-        let load: u32 = items
-            .iter()
-            .filter_map(|&item| self.ready.choices.get(item))
-            .map(|c| c.seconds * c.per_day)
-            .sum();
-        let over = given.day.map_or(0, |day| load.saturating_sub(day));
+        let over = self.over_the_day(kind, &items);
         packed.levels.overtime += over;
         packed.bound.overtime += over;
         packed
@@ -306,6 +353,7 @@ impl<'p, 'a> Dig<'p, 'a> {
             away: 0,
             best: None,
             target: None,
+            is_light: false,
             spent: 0,
             cap,
         })
@@ -330,6 +378,9 @@ impl<'p, 'a> Dig<'p, 'a> {
         }
         let rest = self.rest.get(depth).copied().unwrap_or_default();
         let overtime = over + free.map_or(0, |free| rest.saturating_sub(free));
+        if self.is_light {
+            return DayLevels { broken: self.broken, overtime, ..DayLevels::default() };
+        }
         let mut away = self.away + self.rest_away.get(depth).copied().unwrap_or_default();
         if let Some(usual) = self.rest_usual.get(depth) {
             // If overtime stays at its bound, the usual parts cannot take more than this; the rest must move,
@@ -443,6 +494,11 @@ impl<'p, 'a> Dig<'p, 'a> {
     }
 
     fn leaf(&mut self, mut levels: DayLevels) {
+        if self.is_light {
+            // Only whether there is one: its parts are not asked for.
+            self.best = Some((levels, vec![0]));
+            return;
+        }
         if self.list.iter().zip(0..).any(|(list, part)| (*list == 0) == (self.used & (1 << part) != 0)) {
             return;
         }

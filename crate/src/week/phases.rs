@@ -9,7 +9,7 @@ use crate::dose::Kind;
 use crate::dose::parts::{Load, MassUnit};
 use crate::measure::{Counts, Date};
 use crate::notice::Notice;
-use crate::prescription::Prescription;
+use crate::prescription::{self, Prescription, When};
 use crate::programme::settled::Cache;
 use crate::programme::{Amount, Ask, Exercise, Programme, USUAL_MARGIN, arithmetic, assemble, clock, say};
 
@@ -139,6 +139,9 @@ pub fn course(p: &Prescription, catalog: &Catalog, today: Option<Date>, cache: &
             changes: before.map_or_else(Vec::new, |before| changes(before, now)),
         });
     }
+    for (typed, exercise) in p.exercises.iter().flat_map(|typed| first_active(&programmes, typed)) {
+        large_steps.extend(large_by_criterion(typed, exercise));
+    }
     Course { weeks, groups, later, large_steps }
 }
 
@@ -256,15 +259,15 @@ fn measures(amount: &Amount) -> Vec<u32> {
             portion.amount.map_or(0, |(n, _)| n.high()),
         ]);
     }
-    all.push(mass(amount).unwrap_or_default());
+    all.push(mass(&amount.loads).unwrap_or_default());
     let (days, of) = arithmetic::days_in(amount.often);
     all.push(arithmetic::goes(amount.often).saturating_mul(days).saturating_mul(60) / of.max(1));
     all
 }
 
 /// Hundredths of a kilogram, where one weight is said.
-fn mass(amount: &Amount) -> Option<u32> {
-    amount.loads.iter().find_map(|load| match load {
+fn mass(loads: &[Load]) -> Option<u32> {
+    loads.iter().find_map(|load| match load {
         Load::Mass { high, unit: MassUnit::Kilogram, .. } => Some(*high),
         // 1 lb is 0.4536 kg by definition.
         Load::Mass { high, unit: MassUnit::Pound, .. } => Some(high.saturating_mul(4536) / 10_000),
@@ -277,26 +280,70 @@ fn large(before: &Programme, now: &Programme) -> Vec<LargeStep> {
     pairs
         .filter(|(_, (old, new))| old.active && new.active && old.name == new.name)
         .filter_map(|(exercise, (old, new))| {
-            let (a, b) = (mass(&old.amount)?, mass(&new.amount)?);
-            let step = b.checked_sub(a).filter(|step| 0 < *step && 0 < a)?;
-            let lower = matches!(new.region.as_str(), "hip" | "knee" | "ankle" | "pelvis");
-            let most = if lower { MOST_STEP_LOWER } else { MOST_STEP_UPPER };
-            let percent = step.saturating_mul(100).div_ceil(a);
-            if percent <= MOST_PERCENT || step <= most {
-                return None;
-            }
-            let kg = |n: u32| crate::measure::shown(f64::from(n) / 100.0, 2);
-            let words = format!(
-                "{} goes from {} to {} kg in week {}, {percent} % more; published steps are 2 to {MOST_PERCENT} %, or up to {} kg.",
-                new.name,
-                kg(a),
-                kg(b),
-                now.week_number,
-                kg(most),
-            );
+            let (from, to) = (mass(&old.amount.loads)?, mass(&new.amount.loads)?);
+            let words = too_large(new, from, to, &format!("in week {}", now.week_number))?;
             Some(LargeStep { week: now.week_number, exercise, words })
         })
         .collect()
+}
+
+/// An exercise as it stands in the first week in which it is done: the week, and its place in the list.
+type Standing<'a> = (u32, usize, &'a Exercise);
+
+fn first_active<'a, 'p>(
+    programmes: &'a [Programme],
+    typed: &'p prescription::Exercise,
+) -> Option<(&'p prescription::Exercise, Standing<'a>)> {
+    programmes.iter().find_map(|now| {
+        let at = now.exercises.iter().position(|e| e.line == typed.line && e.active)?;
+        Some((typed, (now.week_number, at, now.exercises.get(at)?)))
+    })
+}
+
+/// Steps by criterion of the same exercise, each against what stands before it: they may be taken as soon as the
+/// exercise is done at all, so the first is held against the load of its first week.
+fn large_by_criterion(
+    typed: &prescription::Exercise,
+    (week, exercise, standing): Standing<'_>,
+) -> Vec<LargeStep> {
+    let mut out = Vec::new();
+    let mut from = mass(&standing.amount.loads);
+    for step in &typed.steps {
+        let when = match &step.when {
+            When::FromWeek(_) => continue,
+            When::When(words) => format!("when {words}"),
+            When::If(words) => format!("if {words}"),
+        };
+        if step.name.is_some() {
+            break;
+        }
+        let Some(to) = mass(&step.dose.loads) else { continue };
+        if let Some(words) = from.and_then(|from| too_large(standing, from, to, &when)) {
+            out.push(LargeStep { week, exercise, words });
+        }
+        from = Some(to);
+    }
+    out
+}
+
+/// What to say of a load that goes from one to another, in hundredths of a kilogram, where that is more than the
+/// published steps.
+fn too_large(exercise: &Exercise, from: u32, to: u32, when: &str) -> Option<String> {
+    let step = to.checked_sub(from).filter(|step| 0 < *step && 0 < from)?;
+    let lower = matches!(exercise.region.as_str(), "hip" | "knee" | "ankle" | "pelvis");
+    let most = if lower { MOST_STEP_LOWER } else { MOST_STEP_UPPER };
+    let percent = step.saturating_mul(100).div_ceil(from);
+    if percent <= MOST_PERCENT || step <= most {
+        return None;
+    }
+    let kg = |n: u32| crate::measure::shown(f64::from(n) / 100.0, 2);
+    Some(format!(
+        "{} goes from {} to {} kg {when}, {percent} % more; published steps are 2 to {MOST_PERCENT} %, or up to {} kg.",
+        exercise.name,
+        kg(from),
+        kg(to),
+        kg(most),
+    ))
 }
 
 impl Course {

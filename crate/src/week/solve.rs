@@ -273,12 +273,17 @@ impl<'a> Hunt<'a> {
     fn day(&mut self, day: usize) -> (DayLevels, Option<u32>) {
         let kind = self.ready.kind_of.get(day).copied().unwrap_or_default();
         let list = self.lists.get(day).copied().unwrap_or_default();
-        let packed = self.packer.pack(kind, list);
-        self.exact &= packed.exact;
+        let (levels, exact) = if self.depth == Depth::Whole {
+            let packed = self.packer.pack(kind, list);
+            (packed.levels, packed.exact)
+        } else {
+            self.packer.minutes(kind, list)
+        };
+        self.exact &= exact;
         let given = self.ready.kinds.get(kind).and_then(|given| given.total());
         let load = self.load.get(day).copied().unwrap_or_default();
-        let free = given.map(|given| given.saturating_add(packed.levels.overtime).saturating_sub(load));
-        (packed.levels, free)
+        let free = given.map(|given| given.saturating_add(levels.overtime).saturating_sub(load));
+        (levels, free)
     }
 
     fn sums(&mut self) -> Sums {
@@ -327,11 +332,7 @@ impl<'a> Hunt<'a> {
         let fluid = sums.free.map_or(0, |free| self.rest.saturating_sub(free));
         let mut levels =
             Levels { broken: sum.broken, overtime: sum.overtime + alone.max(fluid), ..Levels::default() };
-        for group in 0..self.loaded.len() {
-            let days = self.loaded.get(group).copied().unwrap_or_default();
-            let coming = self.undecided & self.loaders.get(group).copied().unwrap_or_default();
-            levels.recovery += self.recovery(group, coming, days);
-        }
+        levels.recovery = self.least_recovery_of_all();
         levels = self.depth.cut(levels);
         // What is too bad already needs no finer look: the zeros that follow are a bound as well.
         if self.depth != Depth::Whole || self.hopeless(levels) {
@@ -356,6 +357,17 @@ impl<'a> Hunt<'a> {
             }
         }
         Levels { longest, positions: sum.positions, kit: sum.kit, ..levels }
+    }
+
+    /// Fewest neighbouring loaded days, over all groups.
+    fn least_recovery_of_all(&mut self) -> u32 {
+        let mut least = 0;
+        for group in 0..self.loaded.len() {
+            let days = self.loaded.get(group).copied().unwrap_or_default();
+            let coming = self.undecided & self.loaders.get(group).copied().unwrap_or_default();
+            least += self.recovery(group, coming, days);
+        }
+        least
     }
 
     /// Fewest neighbouring loaded days of a group once the items in `coming` have taken their days, each group by
@@ -576,8 +588,13 @@ impl<'a> Hunt<'a> {
                 .map(|(item, open)| (item, open.into_iter().map(|(_, set)| set).collect()))
                 .collect();
             if self.target.is_none() {
-                // The sort is stable, so equal bounds stay in the order of ranks.
-                crate::sorting::sort_by_key(&mut open, |(child, _)| *child);
+                if self.depth == Depth::Whole {
+                    // The sort is stable, so equal bounds stay in the order of ranks.
+                    crate::sorting::sort_by_key(&mut open, |(child, _)| *child);
+                } else {
+                    // Ranks don't matter here: what leaves the fullest day the most room comes first.
+                    crate::sorting::sort_by_key(&mut open, |(child, set)| (*child, self.fullest(*set)));
+                }
             }
             let sets: Vec<u16> = open.iter().map(|(_, set)| *set).collect();
             for (at, (child, set)) in open.into_iter().enumerate() {
@@ -598,6 +615,18 @@ impl<'a> Hunt<'a> {
                 self.lift(item, &loaded);
             }
         }
+    }
+
+    /// Of these days, the load of the one with the least room: seconds laid less seconds given.
+    fn fullest(&self, set: u16) -> i64 {
+        ones(u64::from(set))
+            .map(|day| {
+                let given = self.ready.kind_of.get(day).and_then(|&kind| self.ready.kinds.get(kind)?.total());
+                let load = self.load.get(day).copied().unwrap_or_default();
+                i64::from(load) - given.map_or(i64::from(u32::MAX), i64::from)
+            })
+            .max()
+            .unwrap_or_default()
     }
 
     /// A bound that does not lean on packings that were cut off: nothing but the broken and overtime bounds of days
