@@ -1,19 +1,10 @@
-//! Joins the catalog's files into one text, so that the native program and the page carry the same; and gives the page
-//! its memory.
+//! Joins the catalog's files into one text, so that the native program and the page carry the same.
 
 use std::fmt::Write;
 use std::path::{Path, PathBuf};
 use std::{env, fs, io};
 
-/// Bytes of memory that the page starts with: more than it needs, so that it never has to grow while it starts. In
-/// WebKitGTK one start in fifty failed with an access out of bounds while memory grew in a process that had opened the
-/// page many times. Unused pages cost address space only.
-const MEMORY: u32 = 32 << 20;
-
 fn main() -> io::Result<()> {
-    if env::var("CARGO_CFG_TARGET_ARCH").as_deref() == Ok("wasm32") {
-        println!("cargo::rustc-link-arg-cdylib=--initial-memory={MEMORY}");
-    }
     let root = PathBuf::from(env::var("CARGO_MANIFEST_DIR").unwrap_or_default()).join("../catalog");
     let mut paths = Vec::new();
     gather(&root, &mut paths)?;

@@ -3,7 +3,7 @@ if (globalThis.document) try {
   start_wasm();
   wasm_bindgen.open_desk();
 } catch (fault) {
-  document.getElementById("state").textContent =
+  if (!load_again(fault)) document.getElementById("state").textContent =
     "The desk could not start in this browser; a current one with WebAssembly is needed. " + fault;
   throw fault;
 }

@@ -3,7 +3,7 @@ if (globalThis.document) try {
   start_wasm();
   wasm_bindgen.open_home();
 } catch (fault) {
-  document.getElementById("told").textContent =
+  if (!load_again(fault)) document.getElementById("told").textContent =
     "This page could not start here. Try a newer phone or browser, or use your paper sheet. " + fault;
   throw fault;
 }

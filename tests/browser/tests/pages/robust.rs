@@ -199,8 +199,48 @@ fn any_fragment_opens_a_page_that_runs_nothing(browser: &Browser) {
     }
 }
 
+/// An engine that traps while it starts is asked once more; a second trap is told, and nothing turns in circles.
+fn a_trap_at_the_start_is_tried_once_more_and_then_told(browser: &Browser) {
+    let trapped = |only_first: bool| {
+        let when = if only_first {
+            "performance.getEntriesByType('navigation')[0]?.type !== 'reload'"
+        } else {
+            "true"
+        };
+        let source = format!(
+            "if ({when}) globalThis.atob = () => {{ throw new WebAssembly.RuntimeError('planted') }}"
+        );
+        let planted = browser
+            .devtools("Page.addScriptToEvaluateOnNewDocument", json!({ "source": source }))
+            .expect("planted");
+        browser.open(&file_address(&browser::out().join("desk.html"))).expect("the desk");
+        planted["identifier"].clone()
+    };
+    let take_out = |identifier| {
+        browser
+            .devtools("Page.removeScriptToEvaluateOnNewDocument", json!({ "identifier": identifier }))
+            .expect("taken out");
+        let _ = browser.log();
+    };
+    let first = trapped(true);
+    browser
+        .wait("the desk", "return document.getElementById('mirror')?.children.length")
+        .expect("started anew");
+    take_out(first);
+    let always = trapped(false);
+    browser
+        .wait(
+            "the sentence",
+            "return document.getElementById('state')?.textContent.includes('could not start')",
+        )
+        .expect("told");
+    let kind = browser.text("return performance.getEntriesByType('navigation')[0].type").expect("a kind");
+    assert_eq!(kind, "reload", "once");
+    take_out(always);
+}
+
 checks! {
     Nothing: composing_is_never_disturbed a_megabyte_is_pasted_and_kept spoilt_storage_is_survived
         any_fragment_opens_a_page_that_runs_nothing;
-    Devtools: a_real_input_method_writes_what_is_meant;
+    Devtools: a_real_input_method_writes_what_is_meant a_trap_at_the_start_is_tried_once_more_and_then_told;
 }
