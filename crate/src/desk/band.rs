@@ -72,13 +72,13 @@ fn write(
     let shown = laid.shown();
     let is_used = |part: &Part| shown.days.iter().any(|day| day.sessions.iter().any(|s| s.part == *part));
     let parts: Vec<Part> = Part::ALL.into_iter().filter(is_used).collect();
-    // An empty grid says nothing.
     if programme.exercises.is_empty() {
         html.open("p")
             .attr("class", "aside")
             .text("The week stands here once an exercise is prescribed.")
             .close();
     }
+    // An empty grid says nothing.
     if !parts.is_empty() {
         grid(html, programme, laid, &shown, &parts, carried);
     }

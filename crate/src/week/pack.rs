@@ -57,6 +57,7 @@ pub(crate) struct Packed {
 pub(crate) struct Packer<'a> {
     ready: &'a Ready,
     days: BTreeMap<(usize, u64), Rc<Packed>>,
+    /// What [`Packer::minutes`] found, by kind of day and list.
     minutes: BTreeMap<(usize, u64), (DayLevels, bool)>,
     orders: BTreeMap<u64, (u32, u32, bool)>,
     pub nodes: u64,
@@ -160,14 +161,16 @@ impl<'a> Packer<'a> {
             }
             let is_sure = dig.spent <= dig.cap;
             match dig.best.take() {
-                Some((levels, _)) if is_sure => found.0 = levels,
+                Some((mut levels, _)) if is_sure => {
+                    levels.overtime += self.over_the_day(kind, &items);
+                    found.0 = levels;
+                }
                 _ => {
                     let packed = self.pack(kind, list);
-                    return (packed.levels, packed.exact);
+                    found = (packed.levels, packed.exact);
                 }
             }
         }
-        found.0.overtime += self.over_the_day(kind, &items);
         self.minutes.insert((kind, list), found);
         found
     }
