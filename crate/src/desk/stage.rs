@@ -1,5 +1,5 @@
-//! What is at hand: the exercise of the cursor's line, or the nearest above, large and in movement, and its ladder: what is
-//! easier, what comes next, and what else serves the same end.
+//! What is at hand: the exercise of the cursor's line or the nearest above, large and in movement, and its ladder: what
+//! is easier, what comes next, and what else serves the same end.
 
 use super::{Slot, change};
 use crate::catalog::{Catalog, Neighbour};
