@@ -20,11 +20,28 @@ pub(crate) struct Choice {
     pub days: u32,
     /// Bits of the groups whose recovery it counts for.
     pub loads: u64,
+    /// Number of its position among those that occur, below [`MOST_ITEMS`].
+    pub place: usize,
+    /// By set of parts, as bits: what is left of the options when the day uses no others.
+    within: [Within; 8],
+}
+
+/// What is left of an item's options within a set of parts.
+#[derive(Clone, Copy, Debug, Default)]
+pub(crate) struct Within {
+    pub count: u32,
+    /// Fewest goes outside the usual parts.
+    pub away: u32,
 }
 
 impl Choice {
     pub fn usual(&self) -> PartSet {
         self.options.first().copied().unwrap_or_default()
+    }
+
+    /// What is left of the options within the parts of `used`.
+    pub fn within(&self, used: u8) -> Within {
+        self.within.get(usize::from(used)).copied().unwrap_or_default()
     }
 }
 
@@ -151,6 +168,14 @@ impl Ready {
                 }
             })
             .collect();
+        let mut places: Vec<usize> = Vec::new();
+        for choice in &mut choices {
+            let position = problem.items.get(choice.index).map_or(0, |item| item.position);
+            choice.place = places.iter().position(|&other| other == position).unwrap_or(places.len());
+            if choice.place == places.len() {
+                places.push(position);
+            }
+        }
         let after = pairs.iter().filter(|pair| pair.0 == Pair::After).map(|&(_, a, b)| (a, b)).collect();
         let orderer = Orderer { things, after, floor_once: problem.floor_once };
         Ok(Ready { choices, pairs, horizon, kinds, kind_of, loaded, unplaced, orderer })
@@ -200,7 +225,16 @@ fn choice(index: usize, item: &Item, problem: &Problem, two_weeks: bool) -> Resu
     } else {
         item.loads.iter().fold(0_u64, |bits, &group| bits | 1 << (group as u32 % 64))
     };
+    let usual = options.first().copied().unwrap_or_default();
+    let mut within = [Within::default(); 8];
+    for (used, within) in (0_u8..).zip(&mut within) {
+        let left = || options.iter().filter(|set| set.bits() & !used == 0);
+        within.count = left().count() as u32;
+        within.away = left().map(|set| set.without(usual).len()).min().unwrap_or_default();
+    }
     Ok(Choice {
+        place: 0,
+        within,
         index,
         seconds: item.seconds,
         per_day: u32::from(item.per_day),
