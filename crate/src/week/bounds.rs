@@ -1,6 +1,6 @@
 //! What a week that is not decided yet must cost at least.
 
-use crate::week::hunt::{Hunt, Sums, ones};
+use crate::week::hunt::{Free, Hunt, MOST_DAYS, Sums, ones};
 use crate::week::model::Levels;
 use crate::week::pack::DayLevels;
 use crate::week::solve::Depth;
@@ -9,19 +9,19 @@ impl Hunt<'_> {
     /// The bound of what is placed now.
     pub fn root(&mut self, sums: &Sums) -> Levels {
         self.recovery_by_group();
-        self.bound(sums.sum, sums.free, self.least_of_groups)
+        self.bound(sums.sum, &sums.free, self.least_of_groups)
     }
 
     /// No week that goes on from here has smaller levels; once everything is decided, its levels. Of the days: their
-    /// levels in one sum, the seconds that are still free if all slots have a limit, fewest neighbouring loaded days.
-    pub fn bound(&mut self, sum: DayLevels, free: Option<u32>, recovery: u32) -> Levels {
+    /// levels in one sum, the seconds that are still free, fewest neighbouring loaded days.
+    pub fn bound(&mut self, sum: DayLevels, free: &Free, recovery: u32) -> Levels {
         let ready = self.ready;
         let alone: u32 = if self.some_overtime {
             ones(self.undecided).map(|item| self.least_overtime.get(item).copied().unwrap_or_default()).sum()
         } else {
             0
         };
-        let coming_overtime = alone.max(free.map_or(0, |free| self.rest.saturating_sub(free)));
+        let coming_overtime = alone.max(self.forced(&free.parts) + self.forced(&free.whole));
         let overtime = sum.overtime + coming_overtime;
         let levels = self.depth.cut(Levels { broken: sum.broken, overtime, recovery, ..Levels::default() });
         // What is too bad already needs no finer look: the zeros that follow are a bound as well.
@@ -37,16 +37,39 @@ impl Hunt<'_> {
         let mut longest = self.load.iter().copied().max().unwrap_or_default();
         if self.undecided != 0 {
             longest = longest.max(self.total.div_ceil(ready.horizon as u32));
-            let mut sorted = [0_u32; 14];
+            let mut sorted = [0_u32; MOST_DAYS];
             let sorted = sorted.get_mut(..ready.horizon).unwrap_or_default();
             sorted.copy_from_slice(&self.load);
-            crate::sorting::sort(sorted);
+            sort_few(sorted);
             for choice in ones(self.undecided).filter_map(|item| ready.choices.get(item)) {
                 let least = sorted.get((choice.days as usize).saturating_sub(1)).copied().unwrap_or_default();
                 longest = longest.max(least + choice.seconds * choice.per_day);
             }
         }
         Levels { longest, positions: sum.positions, kit: sum.kit, ..levels }
+    }
+
+    /// Seconds that the undecided items must take beyond what is free: they can avoid the fullest days only as far as
+    /// there are other ones.
+    fn forced(&self, free: &[u32; MOST_DAYS]) -> u32 {
+        if free.iter().take(self.ready.horizon).all(|free| *free == u32::MAX) {
+            return 0;
+        }
+        let mut sorted = *free;
+        let Some(sorted) = sorted.get_mut(..self.ready.horizon) else { return 0 };
+        sort_few(sorted);
+        let (mut within, mut need, mut each, mut most) = (0_u32, 0, 0, 0);
+        let more_days = self.coming.get(1..=self.ready.horizon).unwrap_or_default().iter().rev();
+        for (&free, coming) in sorted.iter().zip(more_days) {
+            if free == u32::MAX {
+                break;
+            }
+            within = within.saturating_add(free);
+            each += coming;
+            need += each;
+            most = most.max(need.saturating_sub(within));
+        }
+        most
     }
 
     /// Fewest neighbouring loaded days of all groups as things stand.
@@ -169,4 +192,17 @@ fn reachable(sizes: &[u32], free: u32, wanted: u32, splits: u32) -> bool {
 fn neighbours(days: u16, horizon: u32) -> u32 {
     let next = (days >> 1) | ((days & 1) << (horizon - 1));
     (days & next).count_ones()
+}
+
+/// Sorts a handful of numbers where they stand: the shared sort would ask for memory at each look.
+fn sort_few(numbers: &mut [u32]) {
+    for end in 1..numbers.len() {
+        let mut at = end;
+        while let Some([before, after]) = at.checked_sub(1).and_then(|below| numbers.get_mut(below..=at))
+            && *after < *before
+        {
+            std::mem::swap(before, after);
+            at -= 1;
+        }
+    }
 }

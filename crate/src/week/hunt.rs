@@ -20,8 +20,8 @@ pub(crate) struct Hunt<'a> {
     pub days: Vec<u16>,
     /// Items whose days are not chosen yet.
     pub undecided: u64,
-    /// Seconds of the undecided items.
-    pub rest: u32,
+    /// Of the undecided items: by number of days, the seconds that they take on each.
+    pub coming: [u32; MOST_DAYS + 1],
     /// Seconds of all items.
     pub total: u32,
     pub best: Option<(Levels, Vec<u16>)>,
@@ -58,12 +58,21 @@ pub(crate) struct Hunt<'a> {
     pub least_lists: Memo<(u64, u32, u32), u32>,
 }
 
+/// Days of the longest cycle.
+pub(crate) const MOST_DAYS: usize = 14;
+
+/// Seconds still free by day: in its parts, and of the day as a whole. [`u32::MAX`] where there is no limit.
+#[derive(Clone, Copy, Debug, Default)]
+pub(crate) struct Free {
+    pub parts: [u32; MOST_DAYS],
+    pub whole: [u32; MOST_DAYS],
+}
+
 /// What is summed over days, kept by node so that a choice only changes the days that it takes.
 pub(crate) struct Sums {
     pub by_day: Vec<DayLevels>,
     pub sum: DayLevels,
-    /// Seconds still free, if all slots have a limit.
-    pub free: Option<u32>,
+    pub free: Free,
 }
 
 /// The days moved on by `shift`, mirrored before that or not, round the end.
@@ -105,7 +114,7 @@ impl<'a> Hunt<'a> {
             loaded: ready.loaded.clone(),
             days: vec![0; ready.choices.len()],
             undecided: (0..ready.choices.len()).fold(0, |bits, item| bits | 1 << item),
-            rest: total,
+            coming: [0; MOST_DAYS + 1],
             total,
             best: None,
             unseen: None,
@@ -135,6 +144,11 @@ impl<'a> Hunt<'a> {
             least_recovery: Memo::default(),
             least_lists: Memo::default(),
         };
+        for choice in &ready.choices {
+            if let Some(coming) = hunt.coming.get_mut(choice.days as usize) {
+                *coming += choice.seconds * choice.per_day;
+            }
+        }
         for (item, choice) in ready.choices.iter().enumerate() {
             if let [set] = choice.sets[..] {
                 hunt.place(item, set);
@@ -174,7 +188,9 @@ impl<'a> Hunt<'a> {
             *days = set;
         }
         self.undecided &= !(1 << item);
-        self.rest -= choice.seconds * choice.per_day * choice.days;
+        if let Some(coming) = self.coming.get_mut(choice.days as usize) {
+            *coming -= choice.seconds * choice.per_day;
+        }
     }
 
     fn lift(&mut self, item: usize, loaded: &[u16]) {
@@ -191,11 +207,13 @@ impl<'a> Hunt<'a> {
             *days = 0;
         }
         self.undecided |= 1 << item;
-        self.rest += choice.seconds * choice.per_day * choice.days;
+        if let Some(coming) = self.coming.get_mut(choice.days as usize) {
+            *coming += choice.seconds * choice.per_day;
+        }
     }
 
-    /// The levels of one day as it now is, and its free seconds.
-    fn day(&mut self, day: usize) -> (DayLevels, Option<u32>) {
+    /// The levels of one day as it now is; tells what is still free on it.
+    fn day(&mut self, day: usize, free: &mut Free) -> DayLevels {
         let kind = self.ready.kind_of.get(day).copied().unwrap_or_default();
         let list = self.lists.get(day).copied().unwrap_or_default();
         let (levels, exact) = if self.depth == Depth::Whole {
@@ -205,18 +223,24 @@ impl<'a> Hunt<'a> {
             self.packer.minutes(kind, list)
         };
         self.exact &= exact;
-        let given = self.ready.kinds.get(kind).and_then(|given| given.total());
+        let given = self.ready.kinds.get(kind).copied().unwrap_or_default();
         let load = self.load.get(day).copied().unwrap_or_default();
-        let free = given.map(|given| given.saturating_add(levels.overtime).saturating_sub(load));
-        (levels, free)
+        let over_whole = given.day.map_or(0, |given| load.saturating_sub(given));
+        let over_parts = levels.overtime.saturating_sub(over_whole);
+        if let (Some(parts), Some(whole)) = (free.parts.get_mut(day), free.whole.get_mut(day)) {
+            *parts = given
+                .in_parts()
+                .map_or(u32::MAX, |given| given.saturating_add(over_parts).saturating_sub(load));
+            *whole = given.day.map_or(u32::MAX, |given| given.saturating_sub(load));
+        }
+        levels
     }
 
     pub fn sums(&mut self) -> Sums {
-        let mut sums = Sums { by_day: Vec::new(), sum: DayLevels::default(), free: Some(0) };
+        let mut sums = Sums { by_day: Vec::new(), sum: DayLevels::default(), free: Free::default() };
         for day in 0..self.ready.horizon {
-            let (levels, free) = self.day(day);
+            let levels = self.day(day, &mut sums.free);
             sums.sum = sums.sum.plus(levels);
-            sums.free = sums.free.zip(free).map(|(a, b)| a.saturating_add(b));
             sums.by_day.push(levels);
         }
         sums
@@ -226,22 +250,18 @@ impl<'a> Hunt<'a> {
     fn look(&mut self, sums: &Sums, item: usize, set: u16, loaded: &[u16]) -> Levels {
         self.nodes += 1;
         self.place(item, set);
-        let (mut sum, mut more_overtime) = (sums.sum, 0);
+        let (mut sum, mut free) = (sums.sum, sums.free);
         for day in ones(u64::from(set)) {
-            let (levels, _) = self.day(day);
-            let old = sums.by_day.get(day).copied().unwrap_or_default();
-            more_overtime += levels.overtime - old.overtime.min(levels.overtime);
-            sum = sum.plus(levels).minus(old);
+            let levels = self.day(day, &mut free);
+            sum = sum.plus(levels).minus(sums.by_day.get(day).copied().unwrap_or_default());
         }
         let choice = self.ready.choices.get(item);
-        let added = choice.map_or(0, |choice| choice.seconds * choice.per_day * choice.days);
-        let free = sums.free.map(|free| free.saturating_add(more_overtime).saturating_sub(added));
         let loads = choice.map_or(0, |choice| choice.loads);
         let mut recovery = self.least_of_groups;
         for group in ones(loads) {
             recovery = recovery - self.least_by_group.get(group).copied().unwrap_or_default() + self.recovery_of(group);
         }
-        let bound = self.bound(sum, free, recovery);
+        let bound = self.bound(sum, &free, recovery);
         self.lift(item, loaded);
         bound
     }

@@ -61,9 +61,14 @@ pub(crate) struct Given {
 }
 
 impl Given {
+    /// Seconds of all parts; None where one has no limit.
+    pub fn in_parts(&self) -> Option<u32> {
+        self.parts.iter().try_fold(0_u32, |sum, part| part.map(|part| sum.saturating_add(part)))
+    }
+
     /// All seconds of the day; None where there is no limit.
     pub fn total(&self) -> Option<u32> {
-        let parts = self.parts.iter().try_fold(0_u32, |sum, part| part.map(|part| sum.saturating_add(part)));
+        let parts = self.in_parts();
         match (parts, self.day) {
             (Some(parts), Some(day)) => Some(parts.min(day)),
             (one, other) => one.or(other),
