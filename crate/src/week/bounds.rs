@@ -1,13 +1,14 @@
 //! What a week that is not decided yet must cost at least.
 
-use crate::week::hunt::{Free, Hunt, MOST_DAYS, Sums, ones};
+use crate::week::hunt::{Domain, Free, Hunt, MOST_DAYS, Sums, ones};
 use crate::week::model::Levels;
 use crate::week::pack::DayLevels;
 use crate::week::solve::Depth;
 
 impl Hunt<'_> {
     /// The bound of what is placed now.
-    pub fn root(&mut self, sums: &Sums) -> Levels {
+    pub fn root(&mut self, domains: &[Domain], sums: &Sums) -> Levels {
+        self.count_coming(domains);
         self.recovery_by_group();
         self.bound(sums.sum, &sums.free, self.least_of_groups)
     }
@@ -16,12 +17,9 @@ impl Hunt<'_> {
     /// levels in one sum, the seconds that are still free, fewest neighbouring loaded days.
     pub fn bound(&mut self, sum: DayLevels, free: &Free, recovery: u32) -> Levels {
         let ready = self.ready;
-        let alone: u32 = if self.some_overtime {
-            ones(self.undecided).map(|item| self.least_overtime.get(item).copied().unwrap_or_default()).sum()
-        } else {
-            0
-        };
-        let coming_overtime = alone.max(self.forced(&free.parts) + self.forced(&free.whole));
+        // Parts and whole days are over their minutes each for itself.
+        let parts = self.coming_alone.overtime.max(self.forced(&free.parts));
+        let coming_overtime = parts + self.forced(&free.whole);
         let overtime = sum.overtime + coming_overtime;
         let levels = self.depth.cut(Levels { broken: sum.broken, overtime, recovery, ..Levels::default() });
         // What is too bad already needs no finer look: the zeros that follow are a bound as well.
@@ -29,7 +27,7 @@ impl Hunt<'_> {
             return levels;
         }
         // A week with the overtime of this bound adds none with what is still to come, so that must lie where it fits.
-        let away = sum.away + if coming_overtime == 0 { self.coming_away } else { 0 };
+        let away = sum.away + if coming_overtime == 0 { self.coming_alone.away } else { 0 };
         let levels = Levels { lists: self.least_lists(), sessions: sum.sessions, away, ..levels };
         if self.hopeless(levels) {
             return levels;

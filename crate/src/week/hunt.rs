@@ -41,13 +41,10 @@ pub(crate) struct Hunt<'a> {
     weight: Vec<u32>,
     /// By group, the items that load it.
     pub loaders: Vec<u64>,
-    pub some_overtime: bool,
-    /// By item: seconds of overtime that it costs even alone.
-    pub least_overtime: Vec<u32>,
-    /// By item and kind of day: goes outside the usual parts that it costs even alone, if it adds no overtime.
-    away_alone: Vec<Vec<u32>>,
-    /// Of the undecided items and the sets of days that are left to them: least goes outside the usual parts.
-    pub coming_away: u32,
+    /// By item and kind of day.
+    alone: Vec<Vec<Alone>>,
+    /// Of the undecided items and the sets of days that are left to them.
+    pub coming_alone: Alone,
     /// By group, and of all groups: fewest neighbouring loaded days in the end.
     pub least_by_group: Vec<u32>,
     pub least_of_groups: u32,
@@ -135,10 +132,12 @@ impl<'a> Hunt<'a> {
                         .fold(0, |bits, (item, _)| bits | 1 << item)
                 })
                 .collect(),
-            some_overtime: false,
-            least_overtime: vec![0; ready.choices.len()],
-            away_alone: ready.choices.iter().map(|choice| away_alone(choice, &ready.kinds)).collect(),
-            coming_away: 0,
+            alone: ready
+                .choices
+                .iter()
+                .map(|choice| ready.kinds.iter().map(|given| Alone::of(choice, given)).collect())
+                .collect(),
+            coming_alone: Alone::default(),
             least_by_group: vec![0; ready.loaded.len()],
             least_of_groups: 0,
             least_recovery: Memo::default(),
@@ -152,20 +151,6 @@ impl<'a> Hunt<'a> {
         for (item, choice) in ready.choices.iter().enumerate() {
             if let [set] = choice.sets[..] {
                 hunt.place(item, set);
-                continue;
-            }
-            let alone: Vec<u32> = (0..ready.horizon)
-                .map(|day| {
-                    let kind = ready.kind_of.get(day).copied().unwrap_or_default();
-                    hunt.packer.pack(kind, 1 << item).levels.overtime
-                })
-                .collect();
-            let over = |set: &u16| -> u32 {
-                alone.iter().enumerate().filter(|(day, _)| set & (1 << day) != 0).map(|(_, over)| over).sum()
-            };
-            if let Some(least) = hunt.least_overtime.get_mut(item) {
-                *least = choice.sets.iter().map(over).min().unwrap_or_default();
-                hunt.some_overtime |= 0 < *least;
             }
         }
         hunt
@@ -273,17 +258,17 @@ impl<'a> Hunt<'a> {
         let purse = self.limit;
         self.depth = Depth::Minutes;
         self.limit = purse / 4;
-        let root = self.root(sums);
+        let root = self.root(domains, sums);
         self.descend(domains, turns, root);
         let first = self.best.take();
         let sure = self.unseen.take().is_none() && self.exact;
         (self.depth, self.limit) = (Depth::Whole, purse);
         let floor = first.filter(|_| sure).map(|(levels, _)| levels)?;
         self.floor = Some(floor);
-        let fewest = self.root(sums).lists;
+        let fewest = self.root(domains, sums).lists;
         for cap in fewest..=self.ready.horizon as u32 {
             self.cap = Some(cap);
-            let root = self.root(sums);
+            let root = self.root(domains, sums);
             self.descend(domains, turns, root);
             if self.best.is_some() || self.unseen.is_some() || self.spent() {
                 break;
@@ -381,13 +366,8 @@ impl<'a> Hunt<'a> {
         let sums = self.sums();
         let loaded = self.loaded.clone();
         self.recovery_by_group();
-        let least_away = |domain: &Domain| {
-            let sets = ready.choices.get(domain.item).map(|choice| choice.sets.as_slice()).unwrap_or_default();
-            let open = ones(domain.open).filter_map(|at| sets.get(at));
-            open.map(|&set| self.least_away(domain.item, set)).min().unwrap_or_default()
-        };
-        let away: Vec<u32> = domains.iter().map(least_away).collect();
-        let coming: u32 = away.iter().sum();
+        let alone = self.count_coming(domains);
+        let coming = self.coming_alone;
         // Every undecided item is looked at: what would already be too bad is struck off for good below this node,
         // and the item that must cost most is decided first (when only ranks are left, the first in the text).
         let classes = if self.cap.is_some() { self.classes() } else { Vec::new() };
@@ -395,13 +375,14 @@ impl<'a> Hunt<'a> {
         let mut next: Option<((Levels, u32, usize), usize)> = None;
         let mut children: Vec<(Levels, u16)> = Vec::new();
         let mut looked: Vec<(Levels, u16)> = Vec::new();
-        for (domain, away) in domains.iter().zip(&away) {
+        for (domain, alone) in domains.iter().zip(alone) {
             // At the limit only the first way down is gone on with, so that there is a week to give.
             if self.spent() && next.is_some() {
                 below.push(*domain);
                 continue;
             }
-            self.coming_away = coming - away;
+            self.coming_alone =
+                Alone { overtime: coming.overtime - alone.overtime, away: coming.away - alone.away };
             looked.clear();
             let mut open = 0_u64;
             let sets = ready.choices.get(domain.item).map(|choice| choice.sets.as_slice()).unwrap_or_default();
@@ -505,26 +486,57 @@ impl<'a> Hunt<'a> {
             .collect()
     }
 
-    /// Goes outside the usual parts that these days cost the item, if it adds no overtime.
-    fn least_away(&self, item: usize, set: u16) -> u32 {
-        let Some(alone) = self.away_alone.get(item) else { return 0 };
-        ones(u64::from(set)).filter_map(|day| self.ready.kind_of.get(day).and_then(|&kind| alone.get(kind))).sum()
+    /// What undecided items cost at least with the days that are left to them, one by one and in one sum.
+    pub fn count_coming(&mut self, domains: &[Domain]) -> Vec<Alone> {
+        let least = |domain: &Domain| {
+            let (Some(choice), Some(alone)) =
+                (self.ready.choices.get(domain.item), self.alone.get(domain.item))
+            else {
+                return Alone::default();
+            };
+            let on = |day: usize| self.ready.kind_of.get(day).and_then(|&kind| alone.get(kind));
+            let open = ones(domain.open).filter_map(|at| choice.sets.get(at));
+            open.map(|&set| ones(u64::from(set)).filter_map(on).copied().fold(Alone::default(), Alone::plus))
+                .reduce(Alone::least)
+                .unwrap_or_default()
+        };
+        let all: Vec<Alone> = domains.iter().map(least).collect();
+        self.coming_alone = all.iter().copied().fold(Alone::default(), Alone::plus);
+        all
     }
 }
 
-/// By kind of day, fewest goes outside the usual parts among the choices of parts that cost no overtime alone.
-fn away_alone(choice: &Choice, kinds: &[Given]) -> Vec<u32> {
-    let fits = |given: &Given, set: PartSet| {
-        let mut parts = set.parts().filter_map(|part| given.parts.get(part as usize).copied().flatten());
-        parts.all(|given| choice.seconds <= given)
-    };
-    kinds
-        .iter()
-        .map(|given| {
-            let fitting = choice.options.iter().filter(|set| fits(given, **set));
-            fitting.map(|set| set.without(choice.usual()).len()).min().unwrap_or_default()
-        })
-        .collect()
+/// What an item costs even if nothing else is done.
+#[derive(Clone, Copy, Debug, Default)]
+pub(crate) struct Alone {
+    /// Seconds beyond what is given for the parts of the day.
+    pub overtime: u32,
+    /// Goes outside the usual parts, if it adds no overtime.
+    pub away: u32,
+}
+
+impl Alone {
+    /// On a day with these minutes.
+    fn of(choice: &Choice, given: &Given) -> Alone {
+        let over = |set: &PartSet| -> u32 {
+            let parts = set.parts().filter_map(|part| given.parts.get(part as usize).copied().flatten());
+            parts.map(|given| choice.seconds.saturating_sub(given)).sum()
+        };
+        let fitting = choice.options.iter().filter(|set| over(set) == 0);
+        Alone {
+            overtime: choice.options.iter().map(over).min().unwrap_or_default(),
+            away: fitting.map(|set| set.without(choice.usual()).len()).min().unwrap_or_default(),
+        }
+    }
+
+    fn plus(self, other: Alone) -> Alone {
+        Alone { overtime: self.overtime + other.overtime, away: self.away + other.away }
+    }
+
+    /// Each as small as in one of the two.
+    fn least(self, other: Alone) -> Alone {
+        Alone { overtime: self.overtime.min(other.overtime), away: self.away.min(other.away) }
+    }
 }
 
 /// The places of the bits that are set.

@@ -69,7 +69,7 @@ pub(crate) fn search(ready: &Ready, limit: Limit, depth: Depth, enough: Option<L
     let turns = hunt.turns(&domains);
     let whole = depth == Depth::Whole && enough.is_none();
     let least = if whole { hunt.by_lists(&domains, &turns, &sums) } else { None };
-    let root = hunt.root(&sums);
+    let root = hunt.root(&domains, &sums);
     if hunt.best.is_none() {
         // What is left of the purse, and enough to find some good week in any case.
         hunt.limit = hunt.limit.max(hunt.nodes + hunt.packer.nodes + limit.nodes / 4);
