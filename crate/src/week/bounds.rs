@@ -26,9 +26,15 @@ impl Hunt<'_> {
         if self.depth != Depth::Whole || self.hopeless(levels) {
             return levels;
         }
-        // A week with the overtime of this bound adds none with what is still to come, so that must lie where it fits.
-        let away = sum.away + if coming_overtime == 0 { self.coming_alone.away } else { 0 };
-        let levels = Levels { lists: self.least_lists(), sessions: sum.sessions, away, ..levels };
+        // With the overtime of this bound, what is still to come adds none: so it must lie where it fits, and what is
+        // placed stays as it was packed. Where some must be added, a day that takes it may be packed otherwise.
+        let is_packed = coming_overtime == 0;
+        let (sessions, away) = if is_packed {
+            (sum.sessions, sum.away + self.coming_alone.away)
+        } else {
+            (self.fewest_sessions(), 0)
+        };
+        let levels = Levels { lists: self.least_lists(), sessions, away, ..levels };
         if self.hopeless(levels) {
             return levels;
         }
@@ -44,7 +50,36 @@ impl Hunt<'_> {
                 longest = longest.max(least + choice.seconds * choice.per_day);
             }
         }
-        Levels { longest, positions: sum.positions, kit: sum.kit, ..levels }
+        let levels = Levels { longest, ..levels };
+        // Changes of position and kit take long to count, so they are counted only where nothing before them decides.
+        let rival = self.target.or(self.best.as_ref().map(|(best, _)| *best));
+        let is_tied = rival.is_some_and(|rival| levels == Levels { positions: 0, kit: 0, ..rival });
+        if self.undecided != 0 && !(is_packed && is_tied) {
+            return levels;
+        }
+        let fine = self.fine();
+        Levels { positions: fine.positions, kit: fine.kit, ..levels }
+    }
+
+    /// As many sessions as there are goes a day, however the days are packed.
+    fn fewest_sessions(&self) -> u32 {
+        let of = |list: u64| {
+            u32::from(list != 0) + self.several.iter().map(|items| u32::from(list & items != 0)).sum::<u32>()
+        };
+        self.lists.iter().map(|&list| of(list)).sum()
+    }
+
+    /// All levels of the days as they are, in one sum.
+    fn fine(&mut self) -> DayLevels {
+        let mut sum = DayLevels::default();
+        for day in 0..self.ready.horizon {
+            let kind = self.ready.kind_of.get(day).copied().unwrap_or_default();
+            let list = self.lists.get(day).copied().unwrap_or_default();
+            let packed = self.packer.pack(kind, list);
+            self.exact &= packed.exact;
+            sum = sum.plus(packed.levels);
+        }
+        sum
     }
 
     /// Seconds that the undecided items must take beyond what is free: they can avoid the fullest days only as far as

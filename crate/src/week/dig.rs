@@ -11,6 +11,8 @@ const LAST_STEPS: u64 = 200;
 pub(crate) enum Aim {
     /// All levels of the day.
     Levels,
+    /// The levels that come before changes of position and kit.
+    Coarse,
     /// Broken rules and overtime alone.
     Minutes,
     /// The first packing by ranks, in the order of items, that has exactly these levels.
@@ -165,6 +167,10 @@ impl<'p, 'a> Dig<'p, 'a> {
                 }
             }
         }
+        if self.aim == Aim::Coarse {
+            let sessions = self.used.count_ones();
+            return DayLevels { broken: self.broken, overtime, sessions, away, ..DayLevels::default() };
+        }
         let positions = self.positions.iter().map(|seen| seen.count_ones().saturating_sub(1)).sum();
         DayLevels { broken: self.broken, overtime, sessions: self.used.count_ones(), away, positions, kit: 0 }
     }
@@ -257,11 +263,9 @@ impl<'p, 'a> Dig<'p, 'a> {
         if self.list.iter().zip(0..).any(|(list, part)| (*list == 0) == (self.used & (1 << part) != 0)) {
             return;
         }
-        (levels.positions, levels.kit) = (0, 0);
-        for list in self.list {
-            let (positions, kit, is_proven) = self.packer.changes(list);
-            levels.positions += positions;
-            levels.kit += kit;
+        if self.aim != Aim::Coarse {
+            let (positions, kit, is_proven) = self.packer.all_changes(self.list);
+            (levels.positions, levels.kit) = (positions, kit);
             self.is_ordered &= is_proven;
         }
         let good = match (self.aim, &self.best) {

@@ -45,6 +45,8 @@ pub(crate) struct Hunt<'a> {
     alone: Vec<Vec<Alone>>,
     /// Of the undecided items and the sets of days that are left to them.
     pub coming_alone: Alone,
+    /// Items with two goes a day or more, and with three.
+    pub several: [u64; 2],
     /// By group, and of all groups: fewest neighbouring loaded days in the end.
     pub least_by_group: Vec<u32>,
     pub least_of_groups: u32,
@@ -138,6 +140,10 @@ impl<'a> Hunt<'a> {
                 .map(|choice| ready.kinds.iter().map(|given| Alone::of(choice, given)).collect())
                 .collect(),
             coming_alone: Alone::default(),
+            several: [2, 3].map(|goes| {
+                let items = ready.choices.iter().enumerate();
+                items.filter(|(_, choice)| goes <= choice.per_day).fold(0, |bits, (item, _)| bits | 1 << item)
+            }),
             least_by_group: vec![0; ready.loaded.len()],
             least_of_groups: 0,
             least_recovery: Memo::default(),
@@ -202,7 +208,7 @@ impl<'a> Hunt<'a> {
         let kind = self.ready.kind_of.get(day).copied().unwrap_or_default();
         let list = self.lists.get(day).copied().unwrap_or_default();
         let (levels, exact) = if self.depth == Depth::Whole {
-            let packed = self.packer.pack(kind, list);
+            let packed = self.packer.coarse(kind, list);
             (packed.levels, packed.exact)
         } else {
             self.packer.minutes(kind, list)
@@ -460,7 +466,7 @@ impl<'a> Hunt<'a> {
         for day in 0..self.ready.horizon {
             let kind = self.ready.kind_of.get(day).copied().unwrap_or_default();
             let list = self.lists.get(day).copied().unwrap_or_default();
-            let packed = self.packer.pack(kind, list);
+            let packed = self.packer.coarse(kind, list);
             bound.broken += packed.bound.broken;
             bound.overtime += packed.bound.overtime;
         }

@@ -5,8 +5,12 @@
 //! be the smallest repairs.
 
 pub mod anchor;
+mod bounds;
 pub mod course;
+mod dig;
+mod hunt;
 mod lay;
+mod memo;
 pub mod model;
 pub mod moved;
 mod order;

@@ -54,6 +54,7 @@ pub(crate) struct Packed {
 pub(crate) struct Packer<'a> {
     pub ready: &'a Ready,
     days: Memo<(usize, u64), Packed>,
+    coarse: Memo<(usize, u64), Packed>,
     /// By kind of day and list: the parts, in the order of items, of the packing that was found.
     parts: Memo<(usize, u64), Vec<u8>>,
     /// What [`Packer::minutes`] found.
@@ -74,6 +75,7 @@ impl<'a> Packer<'a> {
         Packer {
             ready,
             days: Memo::default(),
+            coarse: Memo::default(),
             parts: Memo::default(),
             minutes: Memo::default(),
             orders: Memo::default(),
@@ -83,7 +85,7 @@ impl<'a> Packer<'a> {
     }
 
     /// Changes of position and kit of a session, and whether they are proven fewest.
-    pub fn changes(&mut self, list: u64) -> (u32, u32, bool) {
+    fn changes(&mut self, list: u64) -> (u32, u32, bool) {
         if list & list.wrapping_sub(1) == 0 {
             return (0, 0, true);
         }
@@ -96,12 +98,30 @@ impl<'a> Packer<'a> {
         found
     }
 
+    /// The same of the sessions of one day.
+    pub fn all_changes(&mut self, sessions: [u64; 3]) -> (u32, u32, bool) {
+        sessions.into_iter().map(|list| self.changes(list)).fold((0, 0, true), |sum, of| {
+            (sum.0 + of.0, sum.1 + of.1, sum.2 && of.2)
+        })
+    }
+
+    /// The levels that come before changes of position and kit, which are much quicker to find.
+    pub fn coarse(&mut self, kind: usize, list: u64) -> Packed {
+        if let Some(&packed) = self.coarse.get(&(kind, list)) {
+            return packed;
+        }
+        let packed = self.packed(kind, list, Aim::Coarse, None);
+        self.coarse.put((kind, list), packed);
+        packed
+    }
+
     /// The levels of the best packing of the items in `list` on a day of this kind.
     pub fn pack(&mut self, kind: usize, list: u64) -> Packed {
         if let Some(&packed) = self.days.get(&(kind, list)) {
             return packed;
         }
-        let packed = self.packed(kind, list);
+        let coarse = self.coarse(kind, list);
+        let packed = self.packed(kind, list, Aim::Levels, Some(coarse));
         self.days.put((kind, list), packed);
         packed
     }
@@ -179,18 +199,23 @@ impl<'a> Packer<'a> {
         choices.map(|choice| choice.seconds * choice.per_day).sum::<u32>().saturating_sub(given)
     }
 
-    fn packed(&mut self, kind: usize, list: u64) -> Packed {
+    /// Goes through the sets of parts that a day may use. What is known of the coarse levels is where it starts from.
+    fn packed(&mut self, kind: usize, list: u64, aim: Aim, coarse: Option<Packed>) -> Packed {
         if list == 0 {
             return Packed { exact: true, ..Packed::default() };
         }
         let items = self.set_up(list);
-        let mut best: Option<DayLevels> = None;
-        let mut bound: Option<DayLevels> = None;
-        let mut exact = true;
+        let over = self.over_the_day(kind, &items);
+        let mut best = coarse.map(|packed| self.whole_levels(kind, list, &items, packed.levels, over));
+        let mut bound = coarse.map(|packed| packed.bound).filter(|_| coarse.is_some_and(|packed| !packed.exact));
+        if let Some(bound) = &mut bound {
+            bound.overtime -= over.min(bound.overtime);
+        }
+        let mut exact = coarse.is_none_or(|packed| packed.exact);
         for used in USES {
-            let Some(mut dig) = Dig::new(self, kind, &items, used, Aim::Levels) else { continue };
+            let Some(mut dig) = Dig::new(self, kind, &items, used, aim) else { continue };
             let root = dig.bound();
-            if best.is_some_and(|best| best < root) {
+            if best.is_some_and(|best| best <= root) {
                 continue;
             }
             dig.best = best.map(|levels| (levels, Vec::new()));
@@ -208,10 +233,21 @@ impl<'a> Packer<'a> {
         }
         let levels = best.unwrap_or_default();
         let mut packed = Packed { levels, exact, bound: bound.map_or(levels, |bound| bound.min(levels)) };
-        let over = self.over_the_day(kind, &items);
         packed.levels.overtime += over;
         packed.bound.overtime += over;
         packed
+    }
+
+    /// All levels of the packing that has these coarse ones, but for the seconds over the whole day.
+    fn whole_levels(&mut self, kind: usize, list: u64, items: &[usize], coarse: DayLevels, over: u32) -> DayLevels {
+        let mut sessions = [0_u64; 3];
+        for (&item, &bits) in items.iter().zip(self.parts.get(&(kind, list)).map(Vec::as_slice).unwrap_or_default()) {
+            for (part, session) in sessions.iter_mut().enumerate() {
+                *session |= u64::from(bits >> part & 1) << item;
+            }
+        }
+        let (positions, kit, _) = self.all_changes(sessions);
+        DayLevels { overtime: coarse.overtime - over.min(coarse.overtime), positions, kit, ..coarse }
     }
 
     fn ranks(&self, items: &[usize], parts: &[u8]) -> Vec<usize> {
