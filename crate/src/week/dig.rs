@@ -1,5 +1,6 @@
 //! The search of one day: item by item into parts of the day.
 
+use crate::week::hunt::ones;
 use crate::week::pack::{DAY_LIMIT, DayLevels, Packer};
 use crate::week::ready::{Choice, Given, Pair};
 
@@ -51,34 +52,27 @@ pub(crate) struct Dig<'p, 'a> {
 
 impl<'p, 'a> Dig<'p, 'a> {
     /// None if an item of the day has no choice within `used`.
-    pub fn new(
-        packer: &'p mut Packer<'a>,
-        kind: usize,
-        items: &[usize],
-        used: u8,
-        aim: Aim,
-    ) -> Option<Dig<'p, 'a>> {
+    pub fn new(packer: &'p mut Packer<'a>, kind: usize, list: u64, used: u8, aim: Aim) -> Option<Dig<'p, 'a>> {
         let ready = packer.ready;
-        let choices = || items.iter().filter_map(|&item| ready.choices.get(item));
-        if choices().any(|choice| choice.within(used).count == 0) {
+        let within = |sets: &[u64; 8]| sets.get(usize::from(used)).copied().unwrap_or_default();
+        if list & !within(&ready.possible) != 0 {
             return None;
         }
-        let seconds = |item: &usize| ready.choices.get(*item).map_or(0, |choice| choice.seconds);
-        let is_free =
-            |item: &usize| ready.choices.get(*item).is_some_and(|choice| 1 < choice.within(used).count);
-        let mut order = items.to_vec();
-        if !matches!(aim, Aim::Ranks(_)) {
+        let free = list & within(&ready.several);
+        let of = |set: u64| ready.by_size.iter().copied().filter(move |item| set & (1 << item) != 0);
+        let mut movable = Vec::with_capacity(free.count_ones() as usize);
+        movable.extend(of(free));
+        let mut order = Vec::with_capacity(list.count_ones() as usize);
+        match aim {
+            Aim::Ranks(_) => order.extend(ones(list)),
             // What has no choice comes first, so that the bounds know of it.
-            crate::sorting::sort_by_key(&mut order, |item| (is_free(item), u32::MAX - seconds(item), *item));
+            _ => order.extend(of(list & !free).chain(movable.iter().copied())),
         }
-        let mut movable: Vec<usize> = order.iter().copied().filter(is_free).collect();
-        crate::sorting::sort_by_key(&mut movable, |item| u32::MAX - seconds(item));
-        let listed = items.iter().fold(0_u64, |list, item| list | 1 << item);
         let broken = ready
             .pairs
             .iter()
             .filter(|&&(pair, a, b)| {
-                pair == Pair::NotOnDay && listed & (1 << a) != 0 && listed & (1 << b) != 0
+                pair == Pair::NotOnDay && list & (1 << a) != 0 && list & (1 << b) != 0
             })
             .count() as u32;
         let mut dig = Dig {
@@ -102,7 +96,7 @@ impl<'p, 'a> Dig<'p, 'a> {
             is_ordered: true,
             spent: 0,
         };
-        for choice in choices() {
+        for choice in ones(list).filter_map(|item| ready.choices.get(item)) {
             dig.count_rest(choice, true);
         }
         Some(dig)
@@ -274,9 +268,8 @@ impl<'p, 'a> Dig<'p, 'a> {
             (_, None) => true,
         };
         if good {
-            let mut items = self.order.clone();
-            crate::sorting::sort(&mut items);
-            let parts = items.iter().map(|&item| self.parts.get(item).copied().unwrap_or_default()).collect();
+            let items = ones(self.list.iter().fold(0, |all, list| all | list));
+            let parts = items.map(|item| self.parts.get(item).copied().unwrap_or_default()).collect();
             self.best = Some((levels, parts));
         }
     }

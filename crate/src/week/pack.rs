@@ -1,6 +1,7 @@
 //! One day packed: which of the day's items in which part, best by the levels that a day decides by itself.
 
 use crate::week::dig::{Aim, Dig};
+use crate::week::hunt::ones;
 use crate::week::memo::Memo;
 use crate::week::model::PartSet;
 use crate::week::ready::Ready;
@@ -133,9 +134,9 @@ impl<'a> Packer<'a> {
         if let Some(&known) = self.minutes.get(&(kind, list)) {
             return known;
         }
-        let items = self.set_up(list);
+        self.set_up(list);
         let mut found = (DayLevels::default(), true);
-        if let Some(mut dig) = Dig::new(self, kind, &items, 7, Aim::Minutes) {
+        if let Some(mut dig) = Dig::new(self, kind, list, 7, Aim::Minutes) {
             let mut just_above = dig.bound();
             just_above.overtime += 1;
             dig.best = Some((just_above, Vec::new()));
@@ -147,7 +148,7 @@ impl<'a> Packer<'a> {
             let is_sure = !dig.is_cut();
             match dig.best.take() {
                 Some((mut levels, _)) if is_sure => {
-                    levels.overtime += self.over_the_day(kind, &items);
+                    levels.overtime += self.over_the_day(kind, list);
                     found.0 = levels;
                 }
                 _ => {
@@ -166,15 +167,15 @@ impl<'a> Packer<'a> {
         let packed = self.pack(kind, list);
         let mut exact = packed.exact;
         let mut levels = packed.levels;
-        let items = self.set_up(list);
-        levels.overtime -= self.over_the_day(kind, &items).min(levels.overtime);
+        self.set_up(list);
+        levels.overtime -= self.over_the_day(kind, list).min(levels.overtime);
         let mut first: Option<(Vec<usize>, Vec<u8>)> = None;
         for used in USES {
-            let Some(mut dig) = Dig::new(self, kind, &items, used, Aim::Ranks(levels)) else { continue };
+            let Some(mut dig) = Dig::new(self, kind, list, used, Aim::Ranks(levels)) else { continue };
             dig.dig(0);
             exact &= !dig.is_cut();
             if let Some((_, parts)) = dig.best.take() {
-                let ranks = self.ranks(&items, &parts);
+                let ranks = self.ranks(list, &parts);
                 if first.as_ref().is_none_or(|(least, _)| ranks < *least) {
                     first = Some((ranks, parts));
                 }
@@ -184,19 +185,31 @@ impl<'a> Packer<'a> {
         (found.unwrap_or_default().into_iter().map(PartSet::from_bits).collect(), exact)
     }
 
-    /// The items of a list. Setting up a long list takes as long as some steps do.
-    fn set_up(&mut self, list: u64) -> Vec<usize> {
-        let items: Vec<usize> =
-            (0..self.ready.choices.len()).filter(|item| list & (1 << item) != 0).collect();
-        self.nodes += items.len() as u64;
-        items
+    /// Setting up a long list takes as long as some steps do.
+    fn set_up(&mut self, list: u64) {
+        self.nodes += u64::from(list.count_ones());
     }
 
     /// Seconds over what is given for a whole day, the same however it is packed.
-    fn over_the_day(&self, kind: usize, items: &[usize]) -> u32 {
+    fn over_the_day(&self, kind: usize, list: u64) -> u32 {
         let Some(given) = self.ready.kinds.get(kind).and_then(|given| given.day) else { return 0 };
-        let choices = items.iter().filter_map(|&item| self.ready.choices.get(item));
+        let choices = ones(list).filter_map(|item| self.ready.choices.get(item));
         choices.map(|choice| choice.seconds * choice.per_day).sum::<u32>().saturating_sub(given)
+    }
+
+    /// The sets of parts that a day may use, those with room enough first.
+    fn uses(&self, kind: usize, list: u64) -> [u8; 7] {
+        let given = self.ready.kinds.get(kind).copied().unwrap_or_default();
+        let choices = ones(list).filter_map(|item| self.ready.choices.get(item));
+        let load: u32 = choices.map(|choice| choice.seconds * choice.per_day).sum();
+        let over = |used: u8| {
+            let parts = given.parts.into_iter().enumerate().filter(|(part, _)| used & (1 << part) != 0);
+            let room = parts.map(|(_, given)| given).try_fold(0_u32, |sum, given| Some(sum.saturating_add(given?)));
+            room.map_or(0, |room| load.saturating_sub(room))
+        };
+        let mut uses = USES.map(|used| (over(used), used));
+        crate::sorting::sort_by_key(&mut uses, |(over, _)| *over);
+        uses.map(|(_, used)| used)
     }
 
     /// Goes through the sets of parts that a day may use. What is known of the coarse levels is where it starts from.
@@ -204,16 +217,16 @@ impl<'a> Packer<'a> {
         if list == 0 {
             return Packed { exact: true, ..Packed::default() };
         }
-        let items = self.set_up(list);
-        let over = self.over_the_day(kind, &items);
-        let mut best = coarse.map(|packed| self.whole_levels(kind, list, &items, packed.levels, over));
+        self.set_up(list);
+        let over = self.over_the_day(kind, list);
+        let mut best = coarse.map(|packed| self.whole_levels(kind, list, packed.levels, over));
         let mut bound = coarse.map(|packed| packed.bound).filter(|_| coarse.is_some_and(|packed| !packed.exact));
         if let Some(bound) = &mut bound {
             bound.overtime -= over.min(bound.overtime);
         }
         let mut exact = coarse.is_none_or(|packed| packed.exact);
-        for used in USES {
-            let Some(mut dig) = Dig::new(self, kind, &items, used, aim) else { continue };
+        for used in self.uses(kind, list) {
+            let Some(mut dig) = Dig::new(self, kind, list, used, aim) else { continue };
             let root = dig.bound();
             if best.is_some_and(|best| best <= root) {
                 continue;
@@ -239,9 +252,9 @@ impl<'a> Packer<'a> {
     }
 
     /// All levels of the packing that has these coarse ones, but for the seconds over the whole day.
-    fn whole_levels(&mut self, kind: usize, list: u64, items: &[usize], coarse: DayLevels, over: u32) -> DayLevels {
+    fn whole_levels(&mut self, kind: usize, list: u64, coarse: DayLevels, over: u32) -> DayLevels {
         let mut sessions = [0_u64; 3];
-        for (&item, &bits) in items.iter().zip(self.parts.get(&(kind, list)).map(Vec::as_slice).unwrap_or_default()) {
+        for (item, &bits) in ones(list).zip(self.parts.get(&(kind, list)).map(Vec::as_slice).unwrap_or_default()) {
             for (part, session) in sessions.iter_mut().enumerate() {
                 *session |= u64::from(bits >> part & 1) << item;
             }
@@ -250,11 +263,10 @@ impl<'a> Packer<'a> {
         DayLevels { overtime: coarse.overtime - over.min(coarse.overtime), positions, kit, ..coarse }
     }
 
-    fn ranks(&self, items: &[usize], parts: &[u8]) -> Vec<usize> {
-        items
-            .iter()
+    fn ranks(&self, list: u64, parts: &[u8]) -> Vec<usize> {
+        ones(list)
             .zip(parts)
-            .map(|(&item, &bits)| {
+            .map(|(item, &bits)| {
                 let options = self.ready.choices.get(item).map(|choice| &choice.options);
                 options.and_then(|all| all.iter().position(|set| set.bits() == bits)).unwrap_or(usize::MAX)
             })

@@ -91,6 +91,11 @@ pub(crate) struct Ready {
     pub loaded: Vec<u16>,
     pub unplaced: Vec<Unplaced>,
     pub orderer: Orderer,
+    /// Items by seconds of one go, longest first.
+    pub by_size: Vec<usize>,
+    /// By set of parts, as bits: items that have an option within it, and those that have several.
+    pub possible: [u64; 8],
+    pub several: [u64; 8],
 }
 
 impl Ready {
@@ -183,7 +188,30 @@ impl Ready {
         }
         let after = pairs.iter().filter(|pair| pair.0 == Pair::After).map(|&(_, a, b)| (a, b)).collect();
         let orderer = Orderer { things, after, floor_once: problem.floor_once };
-        Ok(Ready { choices, pairs, horizon, kinds, kind_of, loaded, unplaced, orderer })
+        let mut by_size: Vec<usize> = (0..choices.len()).collect();
+        crate::sorting::sort_by_key(&mut by_size, |&item| u32::MAX - choices.get(item).map_or(0, |c| c.seconds));
+        let with_options = |least: u32| {
+            let mut sets = [0_u64; 8];
+            for (used, set) in (0_u8..).zip(&mut sets) {
+                let items = choices.iter().enumerate().filter(|(_, choice)| least <= choice.within(used).count);
+                *set = items.fold(0, |set, (item, _)| set | 1 << item);
+            }
+            sets
+        };
+        let (possible, several) = (with_options(1), with_options(2));
+        Ok(Ready {
+            choices,
+            pairs,
+            horizon,
+            kinds,
+            kind_of,
+            loaded,
+            unplaced,
+            orderer,
+            by_size,
+            possible,
+            several,
+        })
     }
 }
 
