@@ -38,6 +38,12 @@ impl Hunt<'_> {
         if self.hopeless(levels) {
             return levels;
         }
+        // Where what comes before decides already, nothing after it does.
+        let rival = self.target.or(self.best.as_ref().map(|(best, _)| *best));
+        let before = |levels: Levels| Levels { longest: 0, positions: 0, kit: 0, ..levels };
+        if self.undecided != 0 && rival.is_some_and(|rival| levels < before(rival)) {
+            return levels;
+        }
         let mut longest = self.load.iter().copied().max().unwrap_or_default();
         if self.undecided != 0 {
             longest = longest.max(self.total.div_ceil(ready.horizon as u32));
@@ -52,7 +58,6 @@ impl Hunt<'_> {
         }
         let levels = Levels { longest, ..levels };
         // Changes of position and kit take long to count, so they are counted only where nothing before them decides.
-        let rival = self.target.or(self.best.as_ref().map(|(best, _)| *best));
         let is_tied = rival.is_some_and(|rival| levels == Levels { positions: 0, kit: 0, ..rival });
         if self.undecided != 0 && !(is_packed && is_tied) {
             return levels;
