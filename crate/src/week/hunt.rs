@@ -375,10 +375,11 @@ impl<'a> Hunt<'a> {
         let alone = self.count_coming(domains);
         let coming = self.coming_alone;
         // Every undecided item is looked at: what would already be too bad is struck off for good below this node,
-        // and the item that must cost most is decided first (when only ranks are left, the first in the text).
+        // and the item that must cost most is decided first: with few lists of the day the one with the fewest sets left,
+        // when only ranks are left the first in the text.
         let classes = if self.cap.is_some() { self.classes() } else { Vec::new() };
         let mut below: Vec<Domain> = Vec::with_capacity(domains.len());
-        let mut next: Option<((Levels, u32, usize), usize)> = None;
+        let mut next: Option<((Levels, u32, u32, Levels), usize)> = None;
         let mut children: Vec<(Levels, u16)> = Vec::new();
         let mut looked: Vec<(Levels, u16)> = Vec::new();
         for (domain, alone) in domains.iter().zip(alone) {
@@ -410,7 +411,12 @@ impl<'a> Hunt<'a> {
                 return;
             };
             let weight = self.weight.get(domain.item).copied().unwrap_or_default();
-            let key = (least, weight, usize::MAX - looked.len());
+            let fewest = u32::MAX - looked.len() as u32;
+            let key = if self.cap.is_some() {
+                (Levels::default(), fewest, weight, least)
+            } else {
+                (least, weight, fewest, Levels::default())
+            };
             if next.is_none_or(|(best, _)| self.target.is_none() && best < key) {
                 next = Some((key, below.len()));
                 std::mem::swap(&mut children, &mut looked);
