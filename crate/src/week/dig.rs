@@ -46,8 +46,9 @@ pub(crate) struct Dig<'p, 'a> {
     pub best: Option<(DayLevels, Vec<u8>)>,
     /// Whether the fewest changes of all sessions that were looked at are proven.
     pub is_ordered: bool,
-    spent: u64,
-    cap: u64,
+    /// Steps of the packer at which it stops.
+    until: u64,
+    cut: bool,
 }
 
 impl<'p, 'a> Dig<'p, 'a> {
@@ -78,7 +79,7 @@ impl<'p, 'a> Dig<'p, 'a> {
         let mut dig = Dig {
             parts: vec![0; ready.choices.len()],
             given: ready.kinds.get(kind).copied().unwrap_or_default(),
-            cap: packer.limit.saturating_sub(packer.nodes).clamp(LAST_STEPS, DAY_LIMIT),
+            until: packer.nodes + packer.limit.saturating_sub(packer.nodes).clamp(LAST_STEPS, DAY_LIMIT),
             packer,
             used,
             aim,
@@ -94,7 +95,7 @@ impl<'p, 'a> Dig<'p, 'a> {
             away: 0,
             best: None,
             is_ordered: true,
-            spent: 0,
+            cut: false,
         };
         for choice in ones(list).filter_map(|item| ready.choices.get(item)) {
             dig.count_rest(choice, true);
@@ -104,7 +105,7 @@ impl<'p, 'a> Dig<'p, 'a> {
 
     /// Whether it stopped before its end.
     pub fn is_cut(&self) -> bool {
-        self.cap < self.spent
+        self.cut
     }
 
     /// Counts an item among the undecided ones, or no more.
@@ -171,9 +172,9 @@ impl<'p, 'a> Dig<'p, 'a> {
 
     /// Decides the items from this place of the order on.
     pub fn dig(&mut self, depth: usize) {
-        self.spent += 1;
         self.packer.nodes += 1;
-        if self.cap < self.spent {
+        if self.until < self.packer.nodes {
+            self.cut = true;
             return;
         }
         let bound = self.bound();

@@ -27,6 +27,8 @@ pub(crate) struct Ordered {
     pub kit: u32,
     /// False when one purpose has more different places and kits than are tried out.
     pub exact: bool,
+    /// What it took to find, in steps of the search for the best week (measured: about a tenth of a microsecond).
+    pub steps: u64,
 }
 
 /// Different pairs of position and kit within one purpose up to which every order is tried (2^10 states).
@@ -61,6 +63,7 @@ impl Orderer {
         crate::sorting::sort(&mut cuts);
         cuts.dedup();
         let mut best: Option<((u32, Cost), Ordered)> = None;
+        let mut steps = 0;
         for cut in cuts {
             let key = |item: usize, rank: u8| {
                 let segment = if self.floor(item) {
@@ -75,12 +78,14 @@ impl Orderer {
             let keys: BTreeMap<usize, (u8, u8)> =
                 purpose.iter().map(|(&item, &rank)| (item, key(item, rank))).collect();
             let ordered = self.chain(&items, &keys);
+            steps += ordered.steps + (items.len() * items.len()) as u64 / 8;
             let cost = (self.disorder(&keys), (ordered.positions, ordered.kit));
             if best.as_ref().is_none_or(|(least, _)| cost < *least) {
                 best = Some((cost, ordered));
             }
         }
-        best.map_or_else(|| self.chain(&items, &BTreeMap::new()), |(_, ordered)| ordered)
+        let best = best.map_or_else(|| self.chain(&items, &BTreeMap::new()), |(_, ordered)| ordered);
+        Ordered { steps, ..best }
     }
 
     fn floor(&self, item: usize) -> bool {
@@ -140,7 +145,10 @@ impl Orderer {
         let cells: Vec<Vec<Cell>> = groups.values().map(|group| self.cells(group)).collect();
         let mut exact = true;
         let mut ways: Vec<Way> = Vec::new();
+        let mut steps = items.len() as u64;
         for group in &cells {
+            let tried = if group.len() <= MOST_CELLS { group.len() } else { 0 };
+            steps += ((tried * tried) << tried) as u64 / 16;
             exact &= group.len() <= MOST_CELLS;
             ways = self.through(group, &ways);
         }
@@ -150,6 +158,7 @@ impl Orderer {
             positions: best.0.0,
             kit: best.0.1,
             exact,
+            steps,
         }
     }
 

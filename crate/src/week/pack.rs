@@ -94,6 +94,7 @@ impl<'a> Packer<'a> {
             return known;
         }
         let ordered = self.ready.orderer.order(list);
+        self.nodes += ordered.steps;
         let found = (ordered.positions, ordered.kit, ordered.exact);
         self.orders.put(list, found);
         found
