@@ -1,6 +1,7 @@
 //! Times pieces of the crate's work. The clock is given, so the same code runs natively and in wasm.
 
 mod figures;
+mod weeks;
 
 use layfigure::catalog::Catalog;
 use layfigure::desk::choices::Choices;
@@ -51,6 +52,9 @@ pub fn run(now: &dyn Fn() -> f64) -> String {
         }),
     );
     put("week, 12 exercises", median(now, 10, || desk.week(TWELVE)));
+    for (name, time) in weeks::run(now) {
+        put(&name, time);
+    }
     let eight: String = {
         let mut exercises = 0;
         let lines = TWELVE.lines().filter(|line| {
