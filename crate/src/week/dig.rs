@@ -53,7 +53,13 @@ pub(crate) struct Dig<'p, 'a> {
 
 impl<'p, 'a> Dig<'p, 'a> {
     /// None if an item of the day has no choice within `used`.
-    pub fn new(packer: &'p mut Packer<'a>, kind: usize, list: u64, used: u8, aim: Aim) -> Option<Dig<'p, 'a>> {
+    pub fn new(
+        packer: &'p mut Packer<'a>,
+        kind: usize,
+        list: u64,
+        used: u8,
+        aim: Aim,
+    ) -> Option<Dig<'p, 'a>> {
         let ready = packer.ready;
         let within = |sets: &[u64; 8]| sets.get(usize::from(used)).copied().unwrap_or_default();
         if list & !within(&ready.possible) != 0 {
@@ -72,9 +78,7 @@ impl<'p, 'a> Dig<'p, 'a> {
         let broken = ready
             .pairs
             .iter()
-            .filter(|&&(pair, a, b)| {
-                pair == Pair::NotOnDay && list & (1 << a) != 0 && list & (1 << b) != 0
-            })
+            .filter(|&&(pair, a, b)| pair == Pair::NotOnDay && list & (1 << a) != 0 && list & (1 << b) != 0)
             .count() as u32;
         let mut dig = Dig {
             parts: vec![0; ready.choices.len()],

@@ -250,7 +250,8 @@ impl<'a> Hunt<'a> {
         let loads = choice.map_or(0, |choice| choice.loads);
         let mut recovery = self.least_of_groups;
         for group in ones(loads) {
-            recovery = recovery - self.least_by_group.get(group).copied().unwrap_or_default() + self.recovery_of(group);
+            recovery = recovery - self.least_by_group.get(group).copied().unwrap_or_default()
+                + self.recovery_of(group);
         }
         let bound = self.bound(sum, &free, recovery);
         self.lift(item, loaded);
@@ -351,9 +352,10 @@ impl<'a> Hunt<'a> {
                     self.ready.kind_of.get(day) == self.ready.kind_of.get(there)
                         && self.lists.get(day) == self.lists.get(there)
                 }) && self.loaded.iter().all(|&days| turn.set(days) == days)
-                    && domains.iter().filter_map(|domain| self.ready.choices.get(domain.item)).all(|choice| {
-                        choice.sets.iter().all(|&set| choice.sets.contains(&turn.set(set)))
-                    })
+                    && domains
+                        .iter()
+                        .filter_map(|domain| self.ready.choices.get(domain.item))
+                        .all(|choice| choice.sets.iter().all(|&set| choice.sets.contains(&turn.set(set))))
             })
             .collect()
     }
@@ -392,7 +394,8 @@ impl<'a> Hunt<'a> {
                 Alone { overtime: coming.overtime - alone.overtime, away: coming.away - alone.away };
             looked.clear();
             let mut open = 0_u64;
-            let sets = ready.choices.get(domain.item).map(|choice| choice.sets.as_slice()).unwrap_or_default();
+            let sets =
+                ready.choices.get(domain.item).map(|choice| choice.sets.as_slice()).unwrap_or_default();
             for at in ones(domain.open) {
                 let Some(&set) = sets.get(at) else { continue };
                 if self.cap.is_some_and(|cap| cap < Self::apart(&classes, set)) {
@@ -559,4 +562,3 @@ pub(crate) fn ones(mut bits: u64) -> impl Iterator<Item = usize> {
         Some(place)
     })
 }
-

@@ -102,9 +102,10 @@ impl<'a> Packer<'a> {
 
     /// The same of the sessions of one day.
     pub fn all_changes(&mut self, sessions: [u64; 3]) -> (u32, u32, bool) {
-        sessions.into_iter().map(|list| self.changes(list)).fold((0, 0, true), |sum, of| {
-            (sum.0 + of.0, sum.1 + of.1, sum.2 && of.2)
-        })
+        sessions
+            .into_iter()
+            .map(|list| self.changes(list))
+            .fold((0, 0, true), |sum, of| (sum.0 + of.0, sum.1 + of.1, sum.2 && of.2))
     }
 
     /// The levels that come before changes of position and kit, which are much quicker to find.
@@ -205,7 +206,8 @@ impl<'a> Packer<'a> {
         let load: u32 = choices.map(|choice| choice.seconds * choice.per_day).sum();
         let over = |used: u8| {
             let parts = given.parts.into_iter().enumerate().filter(|(part, _)| used & (1 << part) != 0);
-            let room = parts.map(|(_, given)| given).try_fold(0_u32, |sum, given| Some(sum.saturating_add(given?)));
+            let room =
+                parts.map(|(_, given)| given).try_fold(0_u32, |sum, given| Some(sum.saturating_add(given?)));
             room.map_or(0, |room| load.saturating_sub(room))
         };
         let mut uses = USES.map(|used| (over(used), used));
@@ -221,7 +223,8 @@ impl<'a> Packer<'a> {
         self.set_up(list);
         let over = self.over_the_day(kind, list);
         let mut best = coarse.map(|packed| self.whole_levels(kind, list, packed.levels, over));
-        let mut bound = coarse.map(|packed| packed.bound).filter(|_| coarse.is_some_and(|packed| !packed.exact));
+        let mut bound =
+            coarse.map(|packed| packed.bound).filter(|_| coarse.is_some_and(|packed| !packed.exact));
         if let Some(bound) = &mut bound {
             bound.overtime -= over.min(bound.overtime);
         }
@@ -255,7 +258,9 @@ impl<'a> Packer<'a> {
     /// All levels of the packing that has these coarse ones, but for the seconds over the whole day.
     fn whole_levels(&mut self, kind: usize, list: u64, coarse: DayLevels, over: u32) -> DayLevels {
         let mut sessions = [0_u64; 3];
-        for (item, &bits) in ones(list).zip(self.parts.get(&(kind, list)).map(Vec::as_slice).unwrap_or_default()) {
+        for (item, &bits) in
+            ones(list).zip(self.parts.get(&(kind, list)).map(Vec::as_slice).unwrap_or_default())
+        {
             for (part, session) in sessions.iter_mut().enumerate() {
                 *session |= u64::from(bits >> part & 1) << item;
             }

@@ -189,11 +189,14 @@ impl Ready {
         let after = pairs.iter().filter(|pair| pair.0 == Pair::After).map(|&(_, a, b)| (a, b)).collect();
         let orderer = Orderer { things, after, floor_once: problem.floor_once };
         let mut by_size: Vec<usize> = (0..choices.len()).collect();
-        crate::sorting::sort_by_key(&mut by_size, |&item| u32::MAX - choices.get(item).map_or(0, |c| c.seconds));
+        crate::sorting::sort_by_key(&mut by_size, |&item| {
+            u32::MAX - choices.get(item).map_or(0, |c| c.seconds)
+        });
         let with_options = |least: u32| {
             let mut sets = [0_u64; 8];
             for (used, set) in (0_u8..).zip(&mut sets) {
-                let items = choices.iter().enumerate().filter(|(_, choice)| least <= choice.within(used).count);
+                let items =
+                    choices.iter().enumerate().filter(|(_, choice)| least <= choice.within(used).count);
                 *set = items.fold(0, |set, (item, _)| set | 1 << item);
             }
             sets
