@@ -6,8 +6,9 @@ level and with the earlier ones held, CP-SAT must prove that nothing less can be
 nothing which ranks before our week has the same levels. Small problems are compared at all levels, with every packing of
 every list of the day tried out here; larger ones at the first three, with every item's parts left to CP-SAT.
 
-    week.py                 60 small problems at all levels, 12 larger ones at the first three
+    week.py                 60 small problems at all levels, 12 larger ones at the first three, and some once solved wrongly
     week.py --full          300 problems, and a longer time for each; then the prescriptions made by hand
+    week.py --seconds N     CP-SAT's time for each level of a problem
     week.py --hand          the prescriptions made by hand alone, at the first three levels
     week.py --seed N        other problems
     week.py --write FILE    the problems as JSON, for `layfigure week FILE`
@@ -721,14 +722,15 @@ def main():
     words.add_argument("--write")
     words.add_argument("--growth")
     words.add_argument("--hand", action="store_true")
+    words.add_argument("--seconds", type=float)
     words.add_argument("--count", type=int, default=11)
     words.add_argument("--small", type=int)
     words.add_argument("--large", type=int)
     asked = words.parse_args()
     if asked.hand:
-        sys.exit(1 if by_hand(20, 0)[1] else 0)
+        sys.exit(1 if by_hand(asked.seconds or 20, 0)[1] else 0)
     if asked.growth:
-        return growth(asked.growth, asked.seed, asked.count, 5)
+        return growth(asked.growth, asked.seed, asked.count, asked.seconds or 5)
     dice = random.Random(asked.seed)
     small_count = asked.small if asked.small is not None else 240 if asked.full else 60
     large_count = asked.large if asked.large is not None else 60 if asked.full else 12
@@ -738,8 +740,11 @@ def main():
         with open(asked.write, "w") as file:
             json.dump(small + large, file)
         return
-    sets = [("small, all levels and ranks", small, len(LEVELS), 60 if asked.full else 5),
-            ("large, first three levels", large, 3, 30 if asked.full else 5)]
+    # Problems for which a week was once called best that wasn't. CP-SAT can't prove them, but it found better ones.
+    again = json.loads((Path(__file__).parent / "weeks" / "once-wrong.json").read_text())
+    sets = [("small, all levels and ranks", small, len(LEVELS), asked.seconds or (60 if asked.full else 5)),
+            ("large, first three levels", large, 3, asked.seconds or (30 if asked.full else 5)),
+            ("once wrong", again, len(LEVELS), asked.seconds or 3)]
     passed = failed = 0
     # The check must be able to fail: weeks of a search that was cut off, claimed to be best, have to be refused.
     tried = refused = 0
@@ -767,12 +772,12 @@ def main():
         failed += counts["wrong"]
         # A check that proves too little is no check. How many of the large ones are proven within the cap depends on
         # the machine, so of them only a run that proves nothing fails; the unproved are counted above, not passed.
-        least = 0.75 * len(problems) if levels == len(LEVELS) else 1
+        least = 0 if problems is again else 0.75 * len(problems) if levels == len(LEVELS) else 1
         if counts["ok"] < least:
             print(f"too few proven: {name}")
             failed += 1
     if asked.full:
-        good, bad = by_hand(60, 9)
+        good, bad = by_hand(asked.seconds or 60, 9)
         passed, failed = passed + good, failed + bad
     print(f"{passed} passed, {failed} failed")
     sys.exit(1 if failed else 0)
