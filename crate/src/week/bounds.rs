@@ -59,7 +59,7 @@ impl Hunt<'_> {
         let levels = Levels { longest, ..levels };
         // Changes of position and kit take long to count, so they are counted only where nothing before them decides.
         let is_tied = rival.is_some_and(|rival| levels == Levels { positions: 0, kit: 0, ..rival });
-        if self.undecided != 0 && !(is_packed && is_tied) {
+        if self.undecided != 0 && !(is_packed && is_tied && ready.orderer.is_monotone()) {
             return levels;
         }
         let fine = self.fine();
