@@ -332,7 +332,7 @@ pub struct Limit {
 }
 
 impl Limit {
-    /// About a third of a second natively; enough to prove nine of ten weeks of 12 exercises (`examples/week.rs`).
+    /// At most about a fifth of a second natively; enough to prove nine of ten weeks of 12 exercises (`examples/week.rs`).
     pub const USUAL: Limit = Limit { nodes: 300_000 };
 }
 
