@@ -112,8 +112,12 @@ impl Hunt<'_> {
 
     /// Fewest neighbouring loaded days of all groups as things stand.
     pub fn recovery_by_group(&mut self) {
-        let groups = 0..self.loaded.len();
-        self.least_by_group = groups.map(|group| self.recovery_of(group)).collect();
+        for group in 0..self.loaded.len() {
+            let least = self.recovery_of(group);
+            if let Some(slot) = self.least_by_group.get_mut(group) {
+                *slot = least;
+            }
+        }
         self.least_of_groups = self.least_by_group.iter().sum();
     }
 

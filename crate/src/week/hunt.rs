@@ -1,10 +1,12 @@
 //! The search for the best days, item by item, depth first.
 
+use crate::week::alone::Alone;
 use crate::week::memo::Memo;
 use crate::week::model::{Levels, Limit, PartSet};
 use crate::week::pack::{DayLevels, Packer};
-use crate::week::ready::{Choice, Given, Ready};
+use crate::week::ready::Ready;
 use crate::week::solve::Depth;
+use crate::week::turn::Turn;
 
 pub(crate) struct Hunt<'a> {
     pub ready: &'a Ready,
@@ -42,7 +44,7 @@ pub(crate) struct Hunt<'a> {
     /// By group, the items that load it.
     pub loaders: Vec<u64>,
     /// By item and kind of day.
-    alone: Vec<Vec<Alone>>,
+    pub alone: Vec<Vec<Alone>>,
     /// Of the undecided items and the sets of days that are left to them.
     pub coming_alone: Alone,
     /// Items with two goes a day or more, and with three.
@@ -68,29 +70,11 @@ pub(crate) struct Free {
 }
 
 /// What is summed over days, kept by node so that a choice only changes the days that it takes.
+#[derive(Clone, Copy, Debug, Default)]
 pub(crate) struct Sums {
-    pub by_day: Vec<DayLevels>,
+    pub by_day: [DayLevels; MOST_DAYS],
     pub sum: DayLevels,
     pub free: Free,
-}
-
-/// The days moved on by `shift`, mirrored before that or not, round the end.
-#[derive(Clone, Copy, Debug)]
-pub(crate) struct Turn {
-    shift: usize,
-    mirrored: bool,
-    horizon: usize,
-}
-
-impl Turn {
-    fn day(self, day: usize) -> usize {
-        let day = if self.mirrored { self.horizon - day } else { day };
-        (day + self.shift) % self.horizon
-    }
-
-    fn set(self, days: u16) -> u16 {
-        (0..self.horizon).filter(|day| days & (1 << day) != 0).fold(0, |set, day| set | 1 << self.day(day))
-    }
 }
 
 /// An undecided item, and its sets of days that are still open: bits are places in [`Choice::sets`].
@@ -228,11 +212,13 @@ impl<'a> Hunt<'a> {
     }
 
     pub fn sums(&mut self) -> Sums {
-        let mut sums = Sums { by_day: Vec::new(), sum: DayLevels::default(), free: Free::default() };
+        let mut sums = Sums::default();
         for day in 0..self.ready.horizon {
             let levels = self.day(day, &mut sums.free);
             sums.sum = sums.sum.plus(levels);
-            sums.by_day.push(levels);
+            if let Some(slot) = sums.by_day.get_mut(day) {
+                *slot = levels;
+            }
         }
         sums
     }
@@ -337,27 +323,6 @@ impl<'a> Hunt<'a> {
     /// unless something is struck off on the way.
     fn is_over(&self) -> bool {
         self.spent() && (self.best.is_some() || self.target.is_some() || self.cap.is_some())
-    }
-
-    /// The ways to turn or mirror the week that change nothing: the same minutes, the same fixed items and appointments,
-    /// the same choices. Every level is the same for a week and the week so turned, so only one of them is looked at.
-    pub fn turns(&self, domains: &[Domain]) -> Vec<Turn> {
-        let horizon = self.ready.horizon;
-        let all =
-            (0..horizon).flat_map(|shift| [false, true].map(|mirrored| Turn { shift, mirrored, horizon }));
-        all.filter(|turn| turn.shift != 0 || turn.mirrored)
-            .filter(|turn| {
-                (0..horizon).all(|day| {
-                    let there = turn.day(day);
-                    self.ready.kind_of.get(day) == self.ready.kind_of.get(there)
-                        && self.lists.get(day) == self.lists.get(there)
-                }) && self.loaded.iter().all(|&days| turn.set(days) == days)
-                    && domains
-                        .iter()
-                        .filter_map(|domain| self.ready.choices.get(domain.item))
-                        .all(|choice| choice.sets.iter().all(|&set| choice.sets.contains(&turn.set(set))))
-            })
-            .collect()
     }
 
     pub fn descend(&mut self, domains: &[Domain], turns: &[Turn], bound: Levels) {
@@ -499,58 +464,6 @@ impl<'a> Hunt<'a> {
                 (list, parts)
             })
             .collect()
-    }
-
-    /// What undecided items cost at least with the days that are left to them, one by one and in one sum.
-    pub fn count_coming(&mut self, domains: &[Domain]) -> Vec<Alone> {
-        let least = |domain: &Domain| {
-            let (Some(choice), Some(alone)) =
-                (self.ready.choices.get(domain.item), self.alone.get(domain.item))
-            else {
-                return Alone::default();
-            };
-            let on = |day: usize| self.ready.kind_of.get(day).and_then(|&kind| alone.get(kind));
-            let open = ones(domain.open).filter_map(|at| choice.sets.get(at));
-            open.map(|&set| ones(u64::from(set)).filter_map(on).copied().fold(Alone::default(), Alone::plus))
-                .reduce(Alone::least)
-                .unwrap_or_default()
-        };
-        let all: Vec<Alone> = domains.iter().map(least).collect();
-        self.coming_alone = all.iter().copied().fold(Alone::default(), Alone::plus);
-        all
-    }
-}
-
-/// What an item costs even if nothing else is done.
-#[derive(Clone, Copy, Debug, Default)]
-pub(crate) struct Alone {
-    /// Seconds beyond what is given for the parts of the day.
-    pub overtime: u32,
-    /// Goes outside the usual parts, if it adds no overtime.
-    pub away: u32,
-}
-
-impl Alone {
-    /// On a day with these minutes.
-    fn of(choice: &Choice, given: &Given) -> Alone {
-        let over = |set: &PartSet| -> u32 {
-            let parts = set.parts().filter_map(|part| given.parts.get(part as usize).copied().flatten());
-            parts.map(|given| choice.seconds.saturating_sub(given)).sum()
-        };
-        let fitting = choice.options.iter().filter(|set| over(set) == 0);
-        Alone {
-            overtime: choice.options.iter().map(over).min().unwrap_or_default(),
-            away: fitting.map(|set| set.without(choice.usual()).len()).min().unwrap_or_default(),
-        }
-    }
-
-    fn plus(self, other: Alone) -> Alone {
-        Alone { overtime: self.overtime + other.overtime, away: self.away + other.away }
-    }
-
-    /// Each as small as in one of the two.
-    fn least(self, other: Alone) -> Alone {
-        Alone { overtime: self.overtime.min(other.overtime), away: self.away.min(other.away) }
     }
 }
 

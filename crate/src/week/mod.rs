@@ -4,6 +4,7 @@
 //! finds the proven best answer, and [`shortage`] says in words why the patient's minutes do not suffice and what would
 //! be the smallest repairs.
 
+mod alone;
 pub mod anchor;
 mod bounds;
 pub mod course;
@@ -21,6 +22,7 @@ pub mod plot;
 mod ready;
 pub mod shortage;
 pub mod solve;
+mod turn;
 
 use crate::programme::Programme;
 use model::{AllDay, Appointment, Day, DaySet, Fault, Limit, Part, Problem, Week};
