@@ -762,6 +762,13 @@ def main():
             refused += compare(problem, {**bad, "proved": True}, len(LEVELS), 10)[0] == "wrong"
     print(f"the check itself: {refused} of {tried} hasty weeks refused")
     passed, failed = (1, 0) if 0 < refused == tried else (0, 1)
+    # A page must never wait for long: two purses of steps, and the first way down from where the first is spent.
+    many = random.Random(asked.seed + 1)
+    long = [make_problem(many, size) for size in (24, 32, 40, 48) for _ in range(10)]
+    late = [week["nodes"] for problem, week in zip(long, layfigure(long, "--limit", "20000"))
+            if 3 * 20_000 + 40_000 * len(problem["items"]) < week["nodes"]]
+    print(f"the limit of steps: {len(late)} of {len(long)} long weeks went on after it {late}")
+    passed, failed = passed + (not late), failed + bool(late)
     for name, problems, levels, seconds in sets:
         if not problems:
             continue
