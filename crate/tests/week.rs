@@ -329,7 +329,7 @@ fn any_problem() -> impl Strategy<Value = Problem> {
 }
 
 proptest! {
-    #![proptest_config(ProptestConfig { cases: 200, failure_persistence: None, ..ProptestConfig::default() })]
+    #![proptest_config(ProptestConfig { cases: 1000, failure_persistence: None, ..ProptestConfig::default() })]
 
     #[test]
     fn every_dose_is_laid_whole_or_has_a_reason(problem in any_problem()) {
@@ -385,9 +385,10 @@ fn tried_out(problem: &Problem) -> Levels {
     let sets: Vec<Vec<u8>> = problem.items.iter().map(of).collect();
     let mut best: Option<Levels> = None;
     let mut chosen = vec![0_usize; sets.len()];
+    let mut packed = Packed::new();
     loop {
         let days: Vec<u8> = chosen.iter().zip(&sets).map(|(&at, sets)| sets[at]).collect();
-        let levels = levels_of(problem, &days);
+        let levels = levels_of(problem, &days, &mut packed);
         best = Some(best.map_or(levels, |best| best.min(levels)));
         let Some(next) = (0..sets.len()).find(|&item| chosen[item] + 1 < sets[item].len()) else { break };
         chosen[next] += 1;
@@ -396,8 +397,11 @@ fn tried_out(problem: &Problem) -> Levels {
     best.expect("at least one week")
 }
 
+/// By day and items: what [`packed_in_every_way`] gave.
+type Packed = std::collections::BTreeMap<(usize, Vec<usize>), (u32, u32, u32)>;
+
 /// The levels of the week with these days, each day packed in every way.
-fn levels_of(problem: &Problem, days: &[u8]) -> Levels {
+fn levels_of(problem: &Problem, days: &[u8], packed: &mut Packed) -> Levels {
     let mut levels = Levels::default();
     let mut lists = std::collections::BTreeSet::new();
     let mut loaded = 0_u8;
@@ -406,7 +410,8 @@ fn levels_of(problem: &Problem, days: &[u8]) -> Levels {
         if list.iter().any(|&item| !problem.items[item].loads.is_empty()) {
             loaded |= 1 << day;
         }
-        let (overtime, sessions, away) = packed_in_every_way(problem, day, &list);
+        let (overtime, sessions, away) =
+            *packed.entry((day, list.clone())).or_insert_with(|| packed_in_every_way(problem, day, &list));
         levels.overtime += overtime;
         levels.sessions += sessions;
         levels.away += away;
@@ -454,13 +459,41 @@ fn packed_in_every_way(problem: &Problem, day: usize, list: &[usize]) -> (u32, u
     (0..ways).map(pack).min().unwrap_or_default()
 }
 
+/// Weeks that were once called best though a general solver found better ones (`tests/outside/week.py` poses them too).
+/// Sessions and goes away were counted as packed while more overtime had still to come.
+#[test]
+fn what_was_once_called_best_and_was_not_is_solved_now() {
+    let problems: Vec<Problem> =
+        serde_json::from_str(include_str!("../../tests/outside/weeks/once-wrong.json")).expect("problems");
+    let levels: Vec<Vec<u32>> = problems
+        .iter()
+        .map(|problem| {
+            let week = best(problem);
+            assert!(week.proved);
+            week.levels.named().map(|(_, value)| value).to_vec()
+        })
+        .collect();
+    assert_eq!(
+        levels,
+        [
+            [0, 4216, 10, 6, 28, 14, 1354, 42, 41],
+            [0, 4679, 0, 4, 21, 9, 2417, 22, 21],
+            [0, 550, 1, 4, 21, 11, 770, 13, 12],
+            [3, 3843, 2, 3, 21, 11, 2395, 41, 41],
+            [0, 1958, 0, 4, 14, 10, 2227, 27, 30],
+            [0, 299, 3, 5, 12, 15, 1247, 21, 22],
+            [0, 3909, 1, 4, 21, 21, 2331, 31, 16],
+        ]
+    );
+}
+
 /// Few days, few minutes: four days of the week, the same for all.
 fn tight_problem() -> impl Strategy<Value = Problem> {
-    let minutes = || prop::option::weighted(0.8, prop::sample::select(vec![0_u32, 0, 120, 300, 420, 600]));
+    let minutes = || prop::option::weighted(0.95, prop::sample::select(vec![0_u32, 120, 300, 420, 600]));
     let one =
         (1_u8..=4, 1_u8..=2, 60_u32..400, any::<bool>(), prop::sample::select(vec![7_u8, 7, 7, 5, 6, 3]));
     (
-        prop::collection::vec(one, 2..5),
+        prop::collection::vec(one, 3..7),
         prop::collection::vec(prop::collection::vec(minutes(), 3), 3),
         prop::collection::vec(prop::option::weighted(0.3, prop::sample::select(vec![0_u32, 400, 800])), 7),
         prop::sample::select(vec![[0_usize, 2, 4, 6], [0, 1, 3, 5], [0, 1, 2, 3], [1, 2, 4, 5]]),
@@ -488,7 +521,7 @@ fn tight_problem() -> impl Strategy<Value = Problem> {
 }
 
 proptest! {
-    #![proptest_config(ProptestConfig { cases: 300, failure_persistence: None, ..ProptestConfig::default() })]
+    #![proptest_config(ProptestConfig { cases: 1000, failure_persistence: None, ..ProptestConfig::default() })]
 
     #[test]
     fn no_week_is_better_than_the_proven_one(problem in tight_problem()) {
