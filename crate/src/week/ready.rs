@@ -304,11 +304,12 @@ fn day_sets(item: &Item, two_weeks: bool) -> Result<Vec<u16>, String> {
             _ => format!("{n} days a week are asked for; only {} may be used.", listed(allowed)),
         }),
         Days::PerWeek(n) => {
-            let mut sets: Vec<u16> = (1..128_u16)
+            let mut ranked: Vec<_> = (1..128_u16)
                 .filter(|bits| bits.count_ones() == u32::from(n) && bits & !allowed.bits() == 0)
+                .map(|bits| (day_rank(bits), bits))
                 .collect();
-            crate::sorting::sort_by_key(&mut sets, |&bits| day_rank(bits));
-            Ok(sets.into_iter().map(both).collect())
+            crate::sorting::sort(&mut ranked);
+            Ok(ranked.into_iter().map(|(_, bits)| both(bits)).collect())
         }
         Days::Alternate if item.never.is_empty() => {
             let odd = 0b101_0101_u16;
