@@ -1,9 +1,11 @@
 //! The search of one day: item by item into parts of the day.
 
 use crate::week::hunt::ones;
-use crate::week::pack::{DAY_LIMIT, DayLevels, Packer};
+use crate::week::pack::{DayLevels, Packer};
 use crate::week::ready::{Choice, Given, Pair};
 
+/// Steps for one day; a day that needs more is not proven.
+const DAY_LIMIT: u64 = 200_000;
 /// Steps that a day is given even when the whole purse is spent: enough to find some packing.
 const LAST_STEPS: u64 = 200;
 

@@ -65,9 +65,6 @@ pub(crate) struct Packer<'a> {
     pub limit: u64,
 }
 
-/// Steps for one day; a day that needs more is not proven.
-pub(crate) const DAY_LIMIT: u64 = 200_000;
-
 /// Sets of parts that a day may use: fewest first.
 const USES: [u8; 7] = [0b001, 0b100, 0b010, 0b101, 0b011, 0b110, 0b111];
 
