@@ -104,7 +104,8 @@ pub fn folded(words: &str) -> String {
         let after_digit = out.ends_with(|c: char| c.is_ascii_digit());
         let unit = word.trim_end_matches(|c: char| c.is_ascii_punctuation() && c != '%');
         let is_unit = UNITS.contains(&unit);
-        if !out.is_empty() && !(after_digit && is_unit) {
+        let joined = out.is_empty() || (after_digit && is_unit);
+        if !joined {
             out.push(' ');
         }
         out.push_str(word);
