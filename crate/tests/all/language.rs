@@ -39,7 +39,7 @@ fn check(file: &'static str, reader: impl Fn(&str) -> (String, String, Vec<&'sta
 
 #[test]
 fn doses() {
-    check(include_str!("../../tests/vectors/doses.pairs"), |typed| {
+    check(include_str!("../../../tests/vectors/doses.pairs"), |typed| {
         let whole = |text: &str| Place { line: 1, start: 0, end: text.len() };
         let (dose, notices) = dose::read(typed, whole(typed));
         let written = dose.to_string();
@@ -50,7 +50,7 @@ fn doses() {
 
 #[test]
 fn lines() {
-    check(include_str!("../../tests/vectors/lines.pairs"), |typed| {
+    check(include_str!("../../../tests/vectors/lines.pairs"), |typed| {
         let (p, notices) = read(typed);
         let written = print(&p).trim_end_matches('\n').to_string();
         let again = print(&read(&written).0).trim_end_matches('\n').to_string();
@@ -70,7 +70,7 @@ fn unescaped(text: &str) -> String {
 
 #[test]
 fn whole_texts() {
-    let file = include_str!("../../tests/vectors/whole.blocks");
+    let file = include_str!("../../../tests/vectors/whole.blocks");
     let mut count = 0;
     for block in file.split("\n== ").skip(1) {
         count += 1;

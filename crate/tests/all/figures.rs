@@ -1,22 +1,10 @@
 //! All figures of the catalog: sound, small, what works in sight, arrows clear, left the mirror of right.
 
+use crate::known::{drawn, of};
 use layfigure::body::Body;
 use layfigure::body::names::Side;
-use layfigure::body::range::Limits;
-use layfigure::catalog::Catalog;
 use layfigure::figure::{ACCENT, Figure, Look, Reader, still, unseen};
 use layfigure::pose::ask::ViewFrom;
-use layfigure::pose::movement::Movement;
-use layfigure::pose::settle;
-
-fn settled(side: Side) -> Vec<(String, Movement)> {
-    Catalog::embedded()
-        .exercises()
-        .iter()
-        .filter(|e| !e.poses.is_empty())
-        .map(|e| (e.id.clone(), settle::exercise(&Body::usual(), &e.poses, side, &Limits::none())))
-        .collect()
-}
 
 /// Every number of the path data stands inside the frame, followed command by command.
 fn points_of(svg: &str) -> Vec<(f64, f64)> {
@@ -152,9 +140,9 @@ fn sound(name: &str, figure: &Figure) {
 #[test]
 fn every_catalog_figure_is_sound_and_small() {
     let mut sizes = Vec::new();
-    for (name, m) in settled(Side::Right) {
-        let figure = still(&Body::usual(), &m, &Look::default());
-        sound(&name, &figure);
+    for d in drawn(Side::Right) {
+        let (name, figure) = (d.id(), d.still());
+        sound(name, figure);
         assert!(figure.svg.len() <= 6 * 1024, "{name}: {} bytes", figure.svg.len());
         sizes.push(figure.svg.len());
     }
@@ -163,9 +151,9 @@ fn every_catalog_figure_is_sound_and_small() {
 
 #[test]
 fn what_works_is_seen_in_every_catalog_figure() {
-    for (name, m) in settled(Side::Right) {
-        let figure = still(&Body::usual(), &m, &Look::default());
-        if m.keys.iter().any(|k| !k.works.is_empty()) {
+    for d in drawn(Side::Right) {
+        let (name, figure) = (d.id(), d.still());
+        if d.movement.keys.iter().any(|k| !k.works.is_empty()) {
             assert!(figure.svg.as_str().contains(ACCENT), "{name}: nothing in the accent");
         }
         assert!(
@@ -179,8 +167,8 @@ fn what_works_is_seen_in_every_catalog_figure() {
 
 #[test]
 fn arrows_keep_clear_of_the_body_or_have_a_light_line_round_them() {
-    for (name, m) in settled(Side::Right) {
-        let figure = still(&Body::usual(), &m, &Look::default());
+    for d in drawn(Side::Right) {
+        let (name, figure) = (d.id(), d.still());
         assert!(
             figure.arrow_on_body < 20.0,
             "{name}: an arrow runs {} deep into the body",
@@ -191,22 +179,19 @@ fn arrows_keep_clear_of_the_body_or_have_a_light_line_round_them() {
 
 #[test]
 fn nothing_is_drawn_over_a_head() {
-    for (name, m) in settled(Side::Right) {
+    for d in drawn(Side::Right) {
         let look = Look { hold: Some(10), reader: Reader::Clinician, muscles: true, ..Look::default() };
-        for look in [Look::default(), look] {
-            let figure = still(&Body::usual(), &m, &look);
+        for (look, figure) in [("usual", d.still()), ("rich", &still(&Body::usual(), &d.movement, &look))] {
             // The line round a head is 2.5 wide.
-            assert!(figure.on_head < 3.0, "{name}: {} over the head, as {look:?}", figure.on_head);
+            assert!(figure.on_head < 3.0, "{}: {} over the head, {look}", d.id(), figure.on_head);
         }
     }
 }
 
 #[test]
 fn the_left_is_the_mirror_of_the_right() {
-    let (right, left) = (settled(Side::Right), settled(Side::Left));
-    for ((name, r), (_, l)) in right.iter().zip(&left) {
-        let (fr, fl) =
-            (still(&Body::usual(), r, &Look::default()), still(&Body::usual(), l, &Look::default()));
+    for (r, l) in drawn(Side::Right).iter().zip(drawn(Side::Left)) {
+        let (name, fr, fl) = (r.id(), r.still(), l.still());
         assert_eq!(fr.frames, fl.frames, "{name}");
         let swap = |s: &str| s.replace("right", "RR").replace("left", "right").replace("RR", "left");
         // Sentences of the two sides are listed right before left: compared as sets.
@@ -227,13 +212,13 @@ fn the_left_is_the_mirror_of_the_right() {
     }
 }
 
-/// One line a figure, sorted: `UPDATE_FIGURES=1 cargo test figures_are_as_recorded` writes it anew.
+/// One line a figure, sorted: `UPDATE_FIGURES=1 cargo test -p layfigure --test all figures_are_as_recorded` writes it anew.
 #[test]
 fn figures_are_as_recorded() {
-    let mut lines: Vec<String> = settled(Side::Right)
+    let mut lines: Vec<String> = drawn(Side::Right)
         .iter()
-        .map(|(name, m)| {
-            let figure = still(&Body::usual(), m, &Look::default());
+        .map(|d| {
+            let (name, figure) = (d.id(), d.still());
             let hash = figure.svg.as_str().bytes().fold(0xcbf2_9ce4_8422_2325_u64, |h, b| {
                 (h ^ u64::from(b)).wrapping_mul(0x0000_0100_0000_01b3)
             });
@@ -253,10 +238,10 @@ fn figures_are_as_recorded() {
 #[test]
 fn what_must_be_shown_is_shown_in_the_chosen_view() {
     let mut missing = Vec::new();
-    for e in Catalog::embedded().exercises().iter().filter(|e| !e.poses.is_empty()) {
-        let m = settle::exercise(&Body::usual(), &e.poses, Side::Right, &Limits::none());
+    for d in drawn(Side::Right) {
+        let e = d.exercise;
         assert!(!e.must_show.is_empty(), "{}: nothing must be shown", e.id);
-        let unseen = unseen(&Body::usual(), &m, &Look::default(), &e.must_show);
+        let unseen = unseen(&Body::usual(), &d.movement, &Look::default(), &e.must_show);
         missing.extend(unseen.iter().map(|(show, share)| format!("{}: {share:.2} of {show:?}", e.id)));
     }
     assert!(missing.is_empty(), "{} not seen:\n{}", missing.len(), missing.join("\n"));
@@ -266,10 +251,8 @@ fn what_must_be_shown_is_shown_in_the_chosen_view() {
 fn a_wrong_view_hides_what_must_be_shown() {
     // From the feet the bend of a knee is not seen; nor, from the side, a leg lifted sideways.
     let hides = |id: &str, from: ViewFrom| {
-        let e = Catalog::embedded().exercises().iter().find(|e| e.id == id).expect("it is in the catalog");
-        let m = settle::exercise(&Body::usual(), &e.poses, Side::Right, &Limits::none());
-        let look = Look { from: Some(from), ..Look::default() };
-        unseen(&Body::usual(), &m, &look, &e.must_show).len()
+        let (d, look) = (of(id, Side::Right), Look { from: Some(from), ..Look::default() });
+        unseen(&Body::usual(), &d.movement, &look, &d.exercise.must_show).len()
     };
     assert!(0 < hides("heel-slide", ViewFrom::FootEnd));
     assert!(0 < hides("standing-leg-out", ViewFrom::Side(None)));

@@ -464,7 +464,7 @@ fn packed_in_every_way(problem: &Problem, day: usize, list: &[usize]) -> (u32, u
 #[test]
 fn what_was_once_called_best_and_was_not_is_solved_now() {
     let problems: Vec<Problem> =
-        serde_json::from_str(include_str!("../../tests/outside/weeks/once-wrong.json")).expect("problems");
+        serde_json::from_str(include_str!("../../../tests/outside/weeks/once-wrong.json")).expect("problems");
     let levels: Vec<Vec<u32>> = problems
         .iter()
         .map(|problem| {

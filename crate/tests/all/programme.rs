@@ -10,12 +10,12 @@ use layfigure::programme::settled::Cache;
 use proptest::prelude::*;
 
 const VECTORS: [(&str, &str); 6] = [
-    ("cautions", include_str!("../../tests/vectors/checks/cautions.txt")),
-    ("dose", include_str!("../../tests/vectors/checks/dose.txt")),
-    ("limits", include_str!("../../tests/vectors/checks/limits.txt")),
-    ("list", include_str!("../../tests/vectors/checks/list.txt")),
-    ("names", include_str!("../../tests/vectors/checks/names.txt")),
-    ("sides", include_str!("../../tests/vectors/checks/sides.txt")),
+    ("cautions", include_str!("../../../tests/vectors/checks/cautions.txt")),
+    ("dose", include_str!("../../../tests/vectors/checks/dose.txt")),
+    ("limits", include_str!("../../../tests/vectors/checks/limits.txt")),
+    ("list", include_str!("../../../tests/vectors/checks/list.txt")),
+    ("names", include_str!("../../../tests/vectors/checks/names.txt")),
+    ("sides", include_str!("../../../tests/vectors/checks/sides.txt")),
 ];
 
 fn told(reading: &Reading, only: &[&str]) -> Vec<String> {

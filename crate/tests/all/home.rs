@@ -1,7 +1,5 @@
 //! The patient's page: what it shows of a plan, what can be pressed, and what comes of it.
 
-#![cfg(not(target_arch = "wasm32"))]
-
 use layfigure::catalog::Catalog;
 use layfigure::count::timer::{Does, Sign, Timer};
 use layfigure::diary::{Diary, Number, When};
@@ -609,7 +607,7 @@ fn what_is_needed_stands_beside_the_exercise() {
 
 #[test]
 fn every_region_has_its_place() {
-    let html = include_str!("../../www/home.html");
+    let html = include_str!("../../../www/home.html");
     for region in Region::ALL {
         assert!(html.contains(&format!("id=\"{}\"", region.id())), "{region:?}");
     }

@@ -1,29 +1,38 @@
 //! The moving figure over the whole catalog: nothing goes through the floor, nothing jumps, and the picture keeps its size.
 
+use crate::known::{beside, drawn};
 use layfigure::body::names::Side;
-use layfigure::body::range::Limits;
 use layfigure::body::{Body, Skin, State};
-use layfigure::catalog::Catalog;
 use layfigure::figure::{Look, moving};
 use layfigure::pose::movement::Movement;
-use layfigure::pose::settle;
+use std::sync::OnceLock;
 
 /// Each movement of the catalog with its pictures, and the states that they were drawn from.
 fn each(mut check: impl FnMut(&str, &Body, &[State], &[String])) {
     let body = Body::usual();
     let mut checked = 0;
-    for e in Catalog::embedded().exercises().iter().filter(|e| !e.poses.is_empty()) {
-        for side in Side::BOTH {
-            let movement = settle::exercise(&body, &e.poses, side, &Limits::none());
-            let pictures: Vec<String> =
-                moving(&body, &movement, &Look::default()).iter().map(|p| p.as_str().to_string()).collect();
+    for side in Side::BOTH {
+        for (d, pictures) in drawn(side).iter().zip(pictures(side)) {
             if !pictures.is_empty() {
                 checked += 1;
-                check(&e.id, &body, &shown(&movement, pictures.len()), &pictures);
+                check(d.id(), &body, &shown(&d.movement, pictures.len()), pictures);
             }
         }
     }
     assert!(80 < checked, "{checked}");
+}
+
+/// The pictures of each movement of a side, drawn once for all checks.
+fn pictures(side: Side) -> &'static [Vec<String>] {
+    static RIGHT: OnceLock<Vec<Vec<String>>> = OnceLock::new();
+    static LEFT: OnceLock<Vec<Vec<String>>> = OnceLock::new();
+    let kept = if side == Side::Right { &RIGHT } else { &LEFT };
+    kept.get_or_init(|| {
+        beside(drawn(side), |d| {
+            let pictures = moving(&Body::usual(), &d.movement, &Look::default());
+            pictures.iter().map(|p| p.as_str().to_string()).collect()
+        })
+    })
 }
 
 /// The states that so many pictures show, evenly taken, the last always.

@@ -1,16 +1,14 @@
 //! The patient's page by day and by night: every text and every tone of the figures is apart from what it stands on.
 //! 4.5:1 for text and 3:1 for what is drawn are WCAG 2.2, 1.4.3 and 1.4.11.
 
+use crate::known::drawn;
 use layfigure::body::Body;
 use layfigure::body::names::Side;
-use layfigure::body::range::Limits;
-use layfigure::catalog::Catalog;
 use layfigure::figure::{self, Look, Reader};
 use layfigure::measure::math;
-use layfigure::pose::settle;
 use std::collections::{BTreeMap, BTreeSet};
 
-const STYLE: &str = include_str!("../../www/home.css");
+const STYLE: &str = include_str!("../../../www/home.css");
 const NIGHT: &str = "@media screen and (prefers-color-scheme: dark) {";
 
 type Colour = [f64; 4];
@@ -108,13 +106,13 @@ type Drawn = (bool, String, Option<String>, Option<String>);
 fn all_drawn() -> BTreeSet<Drawn> {
     let body = Body::usual();
     let mut all = BTreeSet::new();
-    for e in Catalog::embedded().exercises().iter().filter(|e| !e.poses.is_empty()) {
-        let m = settle::exercise(&body, &e.poses, Side::Right, &Limits::none());
+    for d in drawn(Side::Right) {
+        let m = &d.movement;
         let look = Look { hold: Some(5), ..Look::default() };
         let clinician = Look { reader: Reader::Clinician, ..look };
-        let mut svgs = vec![figure::still(&body, &m, &look).svg, figure::still(&body, &m, &clinician).svg];
-        svgs.extend(figure::apart(&body, &m, &look).into_iter().map(|f| f.svg));
-        svgs.extend(figure::moving(&body, &m, &Look::default()));
+        let mut svgs = vec![figure::still(&body, m, &look).svg, figure::still(&body, m, &clinician).svg];
+        svgs.extend(figure::apart(&body, m, &look).into_iter().map(|f| f.svg));
+        svgs.extend(figure::moving(&body, m, &Look::default()));
         for svg in &svgs {
             for tag in svg.as_str().split('<').skip(1).filter_map(|t| t.split('>').next()) {
                 let name = tag.split([' ', '/']).next().unwrap_or("").to_string();

@@ -1,7 +1,5 @@
 //! The diary: what is stored comes back, nothing that was stored is lost, and no day to come is filled in.
 
-#![cfg(not(target_arch = "wasm32"))]
-
 use layfigure::diary::stored::{Read, VERSION, read, write};
 use layfigure::diary::{Asked, Diary, NotYet, Number, Score, When, WhyNot, key};
 use layfigure::measure::Date;

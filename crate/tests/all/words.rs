@@ -1,15 +1,18 @@
 //! The words of a figure: pairs of movement and sentences, and laws over every movement that is known.
 
+use crate::known;
 use layfigure::body::Body;
 use layfigure::body::names::{Angle, Joint, Motion, Region, Side};
 use layfigure::body::range::Limits;
 use layfigure::catalog::Catalog;
-use layfigure::figure::{Look, still};
+use layfigure::figure::{Figure, Look, still};
 use layfigure::measure::degrees;
 use layfigure::pose::ask::PropKind;
 use layfigure::pose::movement::Movement;
 use layfigure::pose::settle;
 use layfigure::text::reading::count;
+use std::collections::BTreeMap;
+use std::sync::{Mutex, OnceLock};
 
 const PAIRS: &str = concat!(env!("CARGO_MANIFEST_DIR"), "/../tests/words/movements.pairs");
 
@@ -66,7 +69,19 @@ fn limit(text: &str) -> Limits {
     limits
 }
 
-fn settled(heading: &str, poses: &str) -> Movement {
+/// What a pair's movement settles to, once for all checks.
+fn settled(heading: &str, poses: &str) -> &'static Movement {
+    type Kept = BTreeMap<(String, String), &'static OnceLock<Movement>>;
+    static KEPT: Mutex<Kept> = Mutex::new(BTreeMap::new());
+    let own = {
+        let mut kept = KEPT.lock().expect("nothing fails while it is held");
+        let key = (heading.to_string(), poses.to_string());
+        *kept.entry(key).or_insert_with(|| Box::leak(Box::new(OnceLock::new())))
+    };
+    own.get_or_init(|| settle_pair(heading, poses))
+}
+
+fn settle_pair(heading: &str, poses: &str) -> Movement {
     let (heading, limits) = match heading.split_once(", limit ") {
         Some((h, l)) => (h, limit(l)),
         None => (heading, Limits::none()),
@@ -75,6 +90,9 @@ fn settled(heading: &str, poses: &str) -> Movement {
         Some(name) => (name, Side::Left),
         None => (heading, Side::Right),
     };
+    if poses.is_empty() && limits.is_none() {
+        return known::of(name, side).movement.clone();
+    }
     let text = if poses.is_empty() { None } else { Some(format!("@ own/own\nexercise: own\n{poses}")) };
     let own = text.map(|t| Catalog::read(&t).0);
     let catalog = own.as_ref().unwrap_or_else(|| Catalog::embedded());
@@ -88,7 +106,7 @@ fn words(movement: &Movement) -> Vec<String> {
     still(&Body::usual(), movement, &Look::default()).words
 }
 
-/// `UPDATE_WORDS=1 cargo test -p layfigure --test words` writes what is said now; read it before it is kept.
+/// `UPDATE_WORDS=1 cargo test -p layfigure --test all words::` writes what is said now; read it before it is kept.
 #[test]
 fn movements_are_told_as_expected() {
     let (head, pairs) = pairs();
@@ -96,7 +114,7 @@ fn movements_are_told_as_expected() {
     let mut now = head;
     let mut wrong = Vec::new();
     for pair in &pairs {
-        let said = words(&settled(&pair.heading, &pair.poses));
+        let said = words(settled(&pair.heading, &pair.poses));
         now.push_str(&format!("\n=== {}\n", pair.heading));
         if !pair.poses.is_empty() {
             now.push_str(&format!("{}\n", pair.poses));
@@ -225,14 +243,23 @@ fn sides(movement: &Movement, low: &str) -> Vec<Side> {
     Side::BOTH.into_iter().filter(alone).filter(|s| !low.contains(s.word())).collect()
 }
 
-/// Movements of the catalog and of the pairs, of both sides, free and with limits.
-fn known() -> &'static [(String, Movement)] {
-    static KNOWN: std::sync::OnceLock<Vec<(String, Movement)>> = std::sync::OnceLock::new();
-    KNOWN.get_or_init(all_known)
+/// Movements of the catalog and of the pairs, of both sides, free and with limits, each with its figure.
+fn all() -> &'static [(String, Movement, Figure)] {
+    static ALL: OnceLock<Vec<(String, Movement, Figure)>> = OnceLock::new();
+    ALL.get_or_init(|| {
+        known::beside(&asked(), |(name, settle)| {
+            let movement = settle();
+            let figure = still(&Body::usual(), &movement, &Look::default());
+            (name.clone(), movement, figure)
+        })
+    })
 }
 
-fn all_known() -> Vec<(String, Movement)> {
-    let mut out = Vec::new();
+/// How each is called, and how it is settled.
+type Asked = (String, Box<dyn Fn() -> Movement + Sync>);
+
+fn asked() -> Vec<Asked> {
+    let mut out: Vec<Asked> = Vec::new();
     let mut tight = Limits::none();
     for side in Side::BOTH {
         for (joint, motion, most) in [
@@ -245,29 +272,31 @@ fn all_known() -> Vec<(String, Movement)> {
             tight.hold(Angle { side: Some(side), joint, motion }, most);
         }
     }
-    for e in Catalog::embedded().exercises().iter().filter(|e| !e.poses.is_empty()) {
+    for e in known::exercises() {
         for side in Side::BOTH {
-            for (how, limits) in [("free", &Limits::none()), ("limited", &tight)] {
-                let movement = settle::exercise(&Body::usual(), &e.poses, side, limits);
-                out.push((format!("{}, {}, {how}", e.id, side.word()), movement));
-            }
+            let name = |how: &str| format!("{}, {}, {how}", e.id, side.word());
+            let tight = tight.clone();
+            out.push((name("free"), Box::new(move || known::of(&e.id, side).movement.clone())));
+            let limited = move || settle::exercise(&Body::usual(), &e.poses, side, &tight);
+            out.push((name("limited"), Box::new(limited)));
         }
     }
     for pair in pairs().1 {
-        out.push((pair.heading.clone(), settled(&pair.heading, &pair.poses)));
+        let own = pair.heading.clone();
+        out.push((own, Box::new(move || settled(&pair.heading, &pair.poses).clone())));
     }
     out
 }
 
 #[test]
 fn whatever_moves_is_told_by_the_laws() {
-    let all = known();
+    let all = all();
     assert!(200 < all.len());
     let mut wrong = Vec::new();
-    for (name, movement) in all {
-        let said = words(movement);
+    for (name, movement, figure) in all {
+        let said = &figure.words;
         wrong.extend(
-            faults(movement, &said).into_iter().map(|f| format!("{name}: {f}\n    {}", said.join(" "))),
+            faults(movement, said).into_iter().map(|f| format!("{name}: {f}\n    {}", said.join(" "))),
         );
     }
     assert!(wrong.is_empty(), "{} faults:\n{}", wrong.len(), wrong.join("\n"));
@@ -278,9 +307,9 @@ fn whatever_moves_is_told_by_the_laws() {
 fn each_law_finds_its_fault() {
     let found = |id: &str, law: &str, spoil: &dyn Fn(Vec<String>) -> Vec<String>| {
         let movement = settled(id, "");
-        let good = words(&movement);
-        assert_eq!(faults(&movement, &good), Vec::<String>::new(), "{id}");
-        let bad = faults(&movement, &spoil(good));
+        let good = words(movement);
+        assert_eq!(faults(movement, &good), Vec::<String>::new(), "{id}");
+        let bad = faults(movement, &spoil(good));
         assert!(bad.iter().any(|f| f.starts_with(law)), "{id}: {law} is not among {bad:?}");
     };
     let edit = |from: &'static str, to: &'static str| {
@@ -315,10 +344,9 @@ fn each_law_finds_its_fault() {
 fn the_other_side_is_told_the_same_way() {
     let swap = |s: &String| s.replace("right", "RR").replace("left", "right").replace("RR", "left");
     let own = pairs().1.into_iter().filter(|p| !p.heading.contains(", l")).map(|p| (p.heading, p.poses));
-    let catalog = Catalog::embedded().exercises().iter().filter(|e| !e.poses.is_empty());
-    for (name, poses) in own.chain(catalog.map(|e| (e.id.clone(), String::new()))) {
-        let right = words(&settled(&name, &poses));
-        let left = words(&settled(&format!("{name}, left"), &poses));
+    for (name, poses) in own.chain(known::exercises().map(|e| (e.id.clone(), String::new()))) {
+        let right = words(settled(&name, &poses));
+        let left = words(settled(&format!("{name}, left"), &poses));
         assert_eq!(right.iter().map(swap).collect::<Vec<_>>(), left, "{name}");
     }
 }
@@ -326,8 +354,7 @@ fn the_other_side_is_told_the_same_way() {
 /// A picture's title is short, begins with the position and has something that is done.
 #[test]
 fn a_title_has_the_position_and_the_movement() {
-    for (name, movement) in known() {
-        let figure = still(&Body::usual(), movement, &Look::default());
+    for (name, movement, figure) in all() {
         let svg = figure.svg.as_str();
         let title =
             svg.split_once("<title>").and_then(|(_, t)| t.split_once("</title>")).map_or("", |(t, _)| t);

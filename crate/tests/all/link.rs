@@ -23,7 +23,7 @@ fn programme(text: &str, week: Option<u32>) -> Programme {
 
 /// Texts with what a week can have: alternate days, too little time, something ended, all-day items, no slot.
 const WEEKS: [&str; 5] = [
-    include_str!("../../www/demo.txt"),
+    include_str!("../../../www/demo.txt"),
     "start: 2026-11-30\nbridge: 3 x 10, alternate days\nheel slide, right: 2 x 10, 2/day\n",
     "time: Mon-Fri morning 3 min\ntime: no Sun\nbridge: 3 x 12, daily, rest 60 s\nheel slide, both: 3 x 10, 3/day\n",
     "start: 2026-11-30\nbridge: 3 x 10, daily, until week 1\nheel slide, left: 10 reps, hourly\ncold pack, left knee: 10 min, as needed, at most 4/day\n",
@@ -70,7 +70,7 @@ fn shared(text: &str, named: Named) -> Shared {
 
 /// Prescriptions with all that a sheet can show.
 const SHEETS: [&str; 6] = [
-    include_str!("../../www/demo.txt"),
+    include_str!("../../../www/demo.txt"),
     "# Right knee, four weeks after meniscus repair\nby: R. O., physiotherapist, 01632 960 123\npatient: T. B., 58\n\
      start: 2026-11-30\nweeks: 6\naim: go upstairs step over step\nscreened: 2026-11-25, all clear\n\
      surgery: 2026-11-02, right meniscus repair\nlimit: right knee flexion 0-90 until 6 weeks after surgery\n\
@@ -328,7 +328,7 @@ fn output_of(file: &str) -> usize {
 }
 
 /// Every link that was ever made opens for ever: no vector goes, and none changes. A new one has its input alone;
-/// `FILL=1 cargo test -p layfigure --test link` writes the rest, to be looked at.
+/// `FILL=1 cargo test -p layfigure --test all link::` writes the rest, to be looked at.
 #[test]
 fn every_vector_comes_out_as_it_says() {
     let root = std::path::Path::new(env!("CARGO_MANIFEST_DIR")).join("..");

@@ -1,12 +1,12 @@
 //! Figures held to the byte: six whole SVGs for the eye and for a patch, and a line for every figure of the catalog
 //! as it is drawn for another side, another reader and other bodies.
 //!
-//! `UPDATE_FIGURES=1 cargo test -p layfigure --test figure_files` records them anew; look at them first.
+//! `UPDATE_FIGURES=1 cargo test -p layfigure --test all figure_files::` records them anew; look at them first.
 
+use crate::known::{exercises, of};
 use layfigure::body::names::{Angle, Joint, Motion, Side};
 use layfigure::body::range::Limits;
 use layfigure::body::{Body, Variant};
-use layfigure::catalog::{Catalog, Exercise};
 use layfigure::figure::{Figure, Look, Reader, still};
 use layfigure::pose::settle;
 use std::collections::{BTreeMap, BTreeSet};
@@ -31,10 +31,6 @@ fn folder() -> PathBuf {
 
 fn updating() -> bool {
     std::env::var("UPDATE_FIGURES").is_ok()
-}
-
-fn drawn() -> impl Iterator<Item = &'static Exercise> {
-    Catalog::embedded().exercises().iter().filter(|e| !e.poses.is_empty())
 }
 
 /// The pieces of an SVG, an element or a text each.
@@ -90,9 +86,7 @@ fn six_figures_are_kept_whole() {
     }
     let mut faults = Vec::new();
     for (kind, id) in WHOLE {
-        let exercise = drawn().find(|e| e.id == id).unwrap_or_else(|| panic!("{id} is in the catalog"));
-        let movement = settle::exercise(&Body::usual(), &exercise.poses, Side::Right, &Limits::none());
-        let figure = still(&Body::usual(), &movement, &Look::default());
+        let figure = of(id, Side::Right).still();
         let now = format!("{}\n", figure.svg.as_str());
         let path = folder.join(format!("{id}.svg"));
         if updating() {
@@ -162,7 +156,7 @@ fn cases() -> Vec<Case> {
 
 fn figures_of(case: &Case) -> Vec<(&'static str, Figure)> {
     let look = Look { reader: case.reader, ..Look::default() };
-    drawn()
+    exercises()
         .map(|e| {
             let movement = settle::exercise(&case.body, &e.poses, case.side, &case.limits);
             (e.id.as_str(), still(&case.body, &movement, &look))

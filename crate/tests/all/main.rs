@@ -1,0 +1,23 @@
+//! The crate from outside, in one program: it is linked once, its checks run beside each other, and what several of
+//! them look at is settled once (`known`). `cargo test -p layfigure --test all week::` runs one file's.
+//!
+//! The vectors are a program of their own, since they run in wasm too.
+
+mod diary;
+mod figure_files;
+mod figures;
+mod floors;
+mod handout;
+mod home;
+mod known;
+mod language;
+mod laws;
+mod link;
+mod moving;
+mod night;
+mod programme;
+mod settling;
+mod statics;
+mod things;
+mod week;
+mod words;
