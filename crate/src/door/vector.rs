@@ -32,11 +32,6 @@ pub fn output(name: &str, input: &str) -> String {
         _ if name.ends_with(".pairs") => {
             input.lines().filter_map(|line| line.split_once(" => ")).map(|(typed, _)| text(typed)).collect()
         }
-        // So is that of every case of a file of cases.
-        _ if name.ends_with(".cases") => {
-            let typed = |case: &str| Some(text(case.split_once('\n')?.1.split_once("\n---\n")?.0));
-            input.split("\n=== ").skip(1).filter_map(typed).collect()
-        }
         _ => text(input) + &page(input),
     }
 }

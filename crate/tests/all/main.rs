@@ -16,6 +16,7 @@ mod link;
 mod moving;
 mod night;
 mod programme;
+mod said;
 mod settling;
 mod statics;
 mod things;

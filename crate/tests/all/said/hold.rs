@@ -1,7 +1,7 @@
 //! Holds a case's expectations against what the program makes of its text.
 
-use crate::case::{Case, Fault, Line, Want, folded, named, parts, stands_in};
-use crate::made::Made;
+use super::case::{Case, Fault, Line, Want, folded, named, parts, stands_in};
+use super::made::Made;
 use layfigure::body::names::Side;
 use layfigure::measure::Date;
 use layfigure::notice::{Notice, Severity};

@@ -1,6 +1,6 @@
 //! All that the program makes of one text, each made when it is first asked for.
 
-use crate::page::Page;
+use super::page::Page;
 use layfigure::catalog::Catalog;
 use layfigure::diary::Diary;
 use layfigure::door::reading::{self, Reading};
