@@ -2,7 +2,15 @@
 
 cd "$(dirname "${BASH_SOURCE[0]}")/.."
 
-say() { echo "--- set-up: $*"; }
+say() { echo "--- set-up: $*" >&2; }
+
+# timed NAME COMMAND…: says on standard output how long it took, in the suite's own words.
+timed() {
+  local name=$1 from=$EPOCHREALTIME
+  shift
+  "$@"
+  awk -v a="$from" -v b="$EPOCHREALTIME" -v n="$name" 'BEGIN { printf "took %.1f s: %s\n", b - a, n }'
+}
 
 as_root() {
   if [ "$(id -u)" = 0 ]; then "$@"; elif command -v sudo > /dev/null; then sudo "$@"; else

@@ -6,6 +6,7 @@ mod cargo;
 mod gate;
 mod page;
 mod suite;
+mod times;
 
 use browser::server::Server;
 use std::process::ExitCode;

@@ -1,18 +1,18 @@
 //! Runs every part of the test suite, says what it runs, and how long each part took.
 //! A part that can't run fails; none is ever skipped.
 //!
-//! Two lanes run beside each other: the native parts, and those that wait for the page. Much of the second is
-//! one core's work (the page is linked as a whole) or waiting for a browser, which the first fills. They build
-//! in folders of their own, so that neither waits for the other's lock for long.
+//! Two lanes run beside each other: one waits for the page and then for browsers, the other computes. A lane that is
+//! done takes the next part that waits. They build in folders of their own, so that neither waits for the other's
+//! lock for long. What a part needs beside Rust is set up meanwhile (`scripts/test`), and waited for.
 
+use crate::times::{self, Step, Steps, Took};
 use crate::{cargo, page};
-use std::cell::Cell;
-use std::fmt::Write as _;
+use std::cell::{Cell, RefCell};
 use std::io::{BufRead, BufReader, Read};
 use std::path::PathBuf;
 use std::process::{Command, ExitCode, Stdio};
-use std::sync::Mutex;
-use std::time::{Duration, Instant};
+use std::sync::{Arc, Condvar, Mutex};
+use std::time::{Duration, Instant, SystemTime};
 
 /// How many checks of a part went well and how many did not.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
@@ -25,91 +25,213 @@ struct Part {
     name: &'static str,
     says: &'static str,
     lane: Lane,
+    /// What it may take, seconds, from nothing on two cores beside the other lane.
+    budget: u64,
+    /// Whether it needs more than Rust: a browser, Python, Java.
+    needs_more: bool,
     run: fn() -> Count,
 }
 
 #[derive(Clone, Copy, PartialEq, Eq)]
 enum Lane {
-    Native,
+    /// One after another, since each needs what the one before has made.
     Page,
-    /// After both lanes, alone: its solver has a limit of time, which should not be spent on waiting.
-    Last,
+    /// By whoever has nothing else to do, in this order.
+    Any,
 }
 
 #[rustfmt::skip]
 const PARTS: &[Part] = &[
-    Part { name: "format", says: "every Rust file is formatted", lane: Lane::Native, run: format },
-    Part { name: "lint", says: "clippy has no warning, native", lane: Lane::Native, run: lint },
-    Part { name: "lint-wasm", says: "clippy has no warning, wasm", lane: Lane::Native, run: lint_wasm },
-    Part { name: "native", says: "unit tests, laws, vectors, inputs nobody would type, floors, documentation", lane: Lane::Native, run: native },
-    Part { name: "raster", says: "figures as dots, by two engines", lane: Lane::Native, run: raster },
-    Part { name: "tool", says: "the workspace tool's own tests", lane: Lane::Native, run: tool },
-    Part { name: "page", says: "the pages are built and gated", lane: Lane::Page, run: build },
-    Part { name: "browser", says: "the pages in Chromium, Firefox and WebKit", lane: Lane::Page, run: browser_tests },
-    Part { name: "wasm", says: "the same vectors in wasm, byte for byte, in Chromium", lane: Lane::Page, run: wasm },
-    Part { name: "outside", says: "checks against things outside the project (Python)", lane: Lane::Last, run: outside },
+    Part { name: "format", says: "every Rust file is formatted", lane: Lane::Any, budget: 5, needs_more: false, run: format },
+    Part { name: "native", says: "unit tests, laws, vectors, inputs nobody would type, floors, documentation", lane: Lane::Any, budget: 420, needs_more: false, run: native },
+    Part { name: "lint", says: "clippy has no warning, native", lane: Lane::Any, budget: 90, needs_more: false, run: lint },
+    Part { name: "lint-wasm", says: "clippy has no warning, wasm", lane: Lane::Any, budget: 40, needs_more: false, run: lint_wasm },
+    Part { name: "outside", says: "checks against things outside the project (Python)", lane: Lane::Any, budget: 300, needs_more: true, run: outside },
+    Part { name: "raster", says: "figures as dots, by two engines", lane: Lane::Any, budget: 120, needs_more: true, run: raster },
+    Part { name: "tool", says: "the workspace tool's own tests", lane: Lane::Any, budget: 45, needs_more: false, run: tool },
+    Part { name: "page", says: "the pages are built and gated", lane: Lane::Page, budget: 150, needs_more: false, run: build },
+    Part { name: "browser", says: "the pages in Chromium, Firefox and WebKit", lane: Lane::Page, budget: 700, needs_more: true, run: browser_tests },
+    Part { name: "wasm", says: "the same vectors in wasm, byte for byte, in Chromium", lane: Lane::Page, budget: 90, needs_more: true, run: wasm },
 ];
 
-pub fn run(wanted: &[String]) -> ExitCode {
-    if let Some(unknown) = wanted.iter().find(|name| PARTS.iter().all(|part| part.name != **name)) {
-        let names: Vec<&str> = PARTS.iter().map(|part| part.name).collect();
-        eprintln!("There is no part {unknown}; the parts are {}.", names.join(", "));
-        return ExitCode::from(2);
-    }
-    let chosen: Vec<&Part> = PARTS
-        .iter()
-        .filter(|part| wanted.is_empty() || wanted.iter().any(|name| name == part.name))
-        .collect();
+/// What the caller has to say: when it began, and whether it sets up more meanwhile and tells of it on our input.
+#[derive(Default)]
+struct Caller {
+    began: Option<Duration>,
+    sets_up: bool,
+    took: Vec<Step>,
+}
+
+pub fn run(arguments: &[String]) -> ExitCode {
+    let (caller, wanted) = match asked(arguments) {
+        Ok(asked) => asked,
+        Err(words) => {
+            eprintln!("{words}");
+            return ExitCode::from(2);
+        }
+    };
+    let chosen: Vec<&Part> =
+        PARTS.iter().filter(|part| wanted.is_empty() || wanted.contains(&part.name)).collect();
     let start = Instant::now();
-    let done: Mutex<Vec<(&'static str, Count, Duration)>> = Mutex::default();
-    let lane = |lane: Lane| {
-        for part in chosen.iter().filter(|part| part.lane == lane) {
-            let (count, time) = part.carried_out();
-            if let Ok(mut done) = done.lock() {
-                done.push((part.name, count, time));
-            }
+    let done: Mutex<Vec<Took>> = Mutex::default();
+    let set_up = SetUp::default();
+    let own = chosen.iter().filter(|part| part.lane == Lane::Page);
+    let any = Mutex::new(chosen.iter().filter(|part| part.lane == Lane::Any));
+    let rest = || {
+        while let Some(part) = any.lock().ok().and_then(|mut waiting| waiting.next()) {
+            keep(&done, part.carried_out(&set_up));
         }
     };
     std::thread::scope(|scope| {
-        scope.spawn(|| lane(Lane::Page));
-        lane(Lane::Native);
+        scope.spawn(|| set_up.carried_out(&caller).into_iter().for_each(|took| keep(&done, took)));
+        scope.spawn(|| {
+            own.for_each(|part| keep(&done, part.carried_out(&set_up)));
+            rest();
+        });
+        rest();
     });
-    lane(Lane::Last);
-    let done = done.into_inner().unwrap_or_default();
-    let mut table = String::new();
-    let mut all = Count::default();
+    let mut done = done.into_inner().unwrap_or_default();
     // A part that came to no end is a failure too.
     for part in &chosen {
-        let found = done.iter().find(|(name, ..)| *name == part.name);
-        let (_, count, time) = found.copied().unwrap_or((part.name, one(false), Duration::ZERO));
-        let _ = writeln!(table, "{}", row(part.name, count, time));
-        all = Count { passed: all.passed + count.passed, failed: all.failed + count.failed };
+        if done.iter().all(|took| took.name != part.name) {
+            done.push(part.took(one(false), Duration::ZERO, Vec::new()));
+        }
     }
-    println!("\npart        passed  failed   seconds\n{table}{}", row("all", all, start.elapsed()));
-    println!("\n{} passed, {} failed", all.passed, all.failed);
-    if all.failed == 0 && 0 < all.passed { ExitCode::SUCCESS } else { ExitCode::FAILURE }
+    let order = |name: &str| chosen.iter().position(|part| part.name == name).map_or(0, |at| at + 1);
+    done.sort_by_key(|took| order(took.name));
+    let since = SystemTime::now().duration_since(SystemTime::UNIX_EPOCH).unwrap_or_default();
+    let whole = caller.began.and_then(|began| since.checked_sub(began)).unwrap_or(start.elapsed());
+    let work = times::work();
+    println!("\n{}", times::table(&done, whole, work));
+    if wanted.is_empty()
+        && let Err(words) = page::write("times.json", &format!("{:#}\n", times::json(&done, whole, work)))
+    {
+        eprintln!("{words}");
+    }
+    let (passed, failed) = done.iter().fold((0, 0), |sum, took| (sum.0 + took.passed, sum.1 + took.failed));
+    println!("{passed} passed, {failed} failed");
+    if failed == 0 && 0 < passed { ExitCode::SUCCESS } else { ExitCode::FAILURE }
+}
+
+fn keep(done: &Mutex<Vec<Took>>, took: Took) {
+    if let Ok(mut done) = done.lock() {
+        done.push(took);
+    }
+}
+
+/// The parts that are wanted, and what the caller says of itself: `--began SECONDS` since 1970, `--took NAME=SECONDS`
+/// of what it has set up, and `--sets-up` where it goes on doing so and tells of it on our input.
+fn asked(arguments: &[String]) -> Result<(Caller, Vec<&'static str>), String> {
+    let (mut caller, mut wanted) = (Caller::default(), Vec::new());
+    let mut words = arguments.iter();
+    while let Some(word) = words.next() {
+        let mut value = || words.next().ok_or_else(|| format!("{word} needs a value."));
+        let seconds = |text: &str| {
+            let seconds = text.parse().ok().and_then(|s| Duration::try_from_secs_f64(s).ok());
+            seconds.ok_or_else(|| format!("{word} needs a number of seconds, not {text}."))
+        };
+        match word.as_str() {
+            "--sets-up" => caller.sets_up = true,
+            "--began" => caller.began = Some(seconds(value()?)?),
+            "--took" => {
+                let (name, time) = value()?.split_once('=').ok_or("--took needs NAME=SECONDS.")?;
+                caller.took.push(Step { name: name.to_string(), time: seconds(time)? });
+            }
+            name => match PARTS.iter().find(|part| part.name == name) {
+                Some(part) => wanted.push(part.name),
+                None => {
+                    let names: Vec<&str> = PARTS.iter().map(|part| part.name).collect();
+                    return Err(format!("There is no part {name}; the parts are {}.", names.join(", ")));
+                }
+            },
+        }
+    }
+    Ok((caller, wanted))
+}
+
+/// What is set up beside us, and whether it is there.
+#[derive(Default)]
+struct SetUp {
+    good: Mutex<Option<bool>>,
+    changed: Condvar,
+}
+
+impl SetUp {
+    /// Reads what the caller tells of it: `took 12.3 s: NAME` of each step, and `ready` at the end. An end without it is
+    /// a failure.
+    fn carried_out(&self, caller: &Caller) -> Option<Took> {
+        let begun = Instant::now();
+        let steps = Steps::default();
+        let mut good = !caller.sets_up;
+        if caller.sets_up {
+            lines(Some(std::io::stdin()), |line| {
+                print!("set-up | {line}");
+                steps.hear(line);
+                good = good || line.trim() == "ready";
+            });
+        }
+        if let Ok(mut kept) = self.good.lock() {
+            *kept = Some(good);
+        }
+        self.changed.notify_all();
+        let all: Vec<Step> = caller.took.iter().cloned().chain(steps.all()).collect();
+        let time = caller.took.iter().map(|step| step.time).sum::<Duration>() + begun.elapsed();
+        println!(
+            "=== set-up: {}, {:.1} s",
+            if good { "all is there" } else { "it failed" },
+            time.as_secs_f64()
+        );
+        let count = Count { passed: 0, failed: usize::from(!good) };
+        caller.sets_up.then(|| Took { name: "set-up", budget: SET_UP, ..took(count, time, all) })
+    }
+
+    /// Waits for its end, and says whether it went well.
+    fn is_there(&self) -> bool {
+        let Ok(kept) = self.good.lock() else { return false };
+        let ended = self.changed.wait_while(kept, |good| good.is_none());
+        ended.is_ok_and(|good| *good == Some(true))
+    }
+}
+
+/// What setting up may take, seconds, from nothing.
+const SET_UP: u64 = 200;
+
+fn took(count: Count, time: Duration, steps: Vec<Step>) -> Took {
+    Took { name: "", budget: 0, passed: count.passed, failed: count.failed, time, steps }
 }
 
 thread_local! {
     /// The part that this thread runs, written before each line that it prints.
     static PART: Cell<&'static str> = const { Cell::new("") };
+    /// The steps of that part.
+    static STEPS: RefCell<Arc<Steps>> = RefCell::default();
 }
 
 impl Part {
-    fn carried_out(&self) -> (Count, Duration) {
+    fn took(&self, count: Count, time: Duration, steps: Vec<Step>) -> Took {
+        Took { name: self.name, budget: self.budget, ..took(count, time, steps) }
+    }
+
+    fn carried_out(&self, set_up: &SetUp) -> Took {
         PART.set(self.name);
+        let steps = STEPS.with(|kept| {
+            kept.replace(Arc::default());
+            kept.borrow().clone()
+        });
         println!("=== {}: {}", self.name, self.says);
+        let there = !self.needs_more || set_up.is_there();
         let begun = Instant::now();
-        let count = (self.run)();
+        let count = if there {
+            (self.run)()
+        } else {
+            println!("{} | What it needs is not there: setting up failed.", self.name);
+            one(false)
+        };
         let time = begun.elapsed();
         let (passed, failed) = (count.passed, count.failed);
         println!("=== {}: {passed} passed, {failed} failed, {:.1} s", self.name, time.as_secs_f64());
-        (count, time)
+        self.took(count, time, steps.all())
     }
-}
-
-fn row(name: &str, count: Count, time: Duration) -> String {
-    format!("{name:<10} {:>7} {:>7} {:>9.1}", count.passed, count.failed, time.as_secs_f64())
 }
 
 /// For a part that is one check.
@@ -200,16 +322,7 @@ fn wasm() -> Count {
 }
 
 fn browser_tests() -> Count {
-    tests(cargo::cargo().args([
-        "test",
-        "--locked",
-        "--profile",
-        "tool",
-        "-p",
-        "browser",
-        "--no-fail-fast",
-        "--tests",
-    ]))
+    tests(cargo::cargo().args(["test", "--locked", "-p", "browser", "--test", "pages"]))
 }
 
 /// Every Python program in `tests/outside`. One whose last line is `N passed, N failed` is counted so;
@@ -229,7 +342,9 @@ fn outside() -> Count {
     }
     let mut all = Count::default();
     for program in &programs {
-        println!("--- {}", program.file_name().unwrap_or_default().to_string_lossy());
+        let name = program.file_stem().unwrap_or_default().to_string_lossy();
+        println!("--- {name}");
+        STEPS.with(|steps| steps.borrow().begin(&name));
         let (good, said) = streamed(
             Command::new(&python)
                 .arg(program)
@@ -287,7 +402,7 @@ fn streamed(command: &mut Command) -> (bool, String) {
         .chain(command.get_args())
         .map(|word| word.to_string_lossy().into_owned())
         .collect();
-    let part = PART.get();
+    let (part, steps) = (PART.get(), STEPS.with(|kept| kept.borrow().clone()));
     println!("{part} | $ {}", shown.join(" "));
     let mut child = match command.stdout(Stdio::piped()).stderr(Stdio::piped()).spawn() {
         Ok(child) => child,
@@ -297,9 +412,16 @@ fn streamed(command: &mut Command) -> (bool, String) {
         }
     };
     let complaints = child.stderr.take();
-    let aside = std::thread::spawn(move || lines(complaints, |line| eprint!("{part} | {line}")));
+    let heard = Arc::clone(&steps);
+    let aside = std::thread::spawn(move || {
+        lines(complaints, |line| {
+            heard.hear(line);
+            eprint!("{part} | {line}");
+        });
+    });
     let mut said = String::new();
     lines(child.stdout.take(), |line| {
+        steps.hear(line);
         print!("{part} | {line}");
         said.push_str(line);
     });

@@ -11,6 +11,8 @@ use layfigure::measure::Date;
 use layfigure::programme::settled::Cache;
 use layfigure::{prescription, week};
 use serde_json::json;
+use std::collections::BTreeMap;
+use std::sync::Mutex;
 
 crate::checks! {
     Nothing: opens_a_link_as_the_same_plan ticks_stay_after_a_reload damaged_links_say_so_and_show_nothing
@@ -40,7 +42,14 @@ fn text(start: Date) -> String {
     )
 }
 
+/// Made once for all checks and engines: each lays every week of the plan.
 fn shared(text: &str, today: Date) -> Shared {
+    static MADE: Mutex<BTreeMap<(String, Date), Shared>> = Mutex::new(BTreeMap::new());
+    let mut made = MADE.lock().unwrap_or_else(|poisoned| poisoned.into_inner());
+    made.entry((text.to_string(), today)).or_insert_with(|| share_now(text, today)).clone()
+}
+
+fn share_now(text: &str, today: Date) -> Shared {
     let wanted = Wanted { named: Named::Written, today: Some(today), limit: week::model::Limit::USUAL };
     share(&prescription::read(text).0, Catalog::embedded(), &wanted, &mut Cache::default()).expect("a link")
 }

@@ -1,7 +1,7 @@
 //! The pages in real browsers: every check in every engine that can, one browser an engine, each engine beside
 //! the others. A harness of our own, since a browser for each of a hundred checks would take most of an hour.
 //!
-//! `cargo test --profile tool -p browser --test pages -- firefox privacy` runs the checks in whose line all the
+//! `cargo test -p browser --test pages -- firefox privacy` runs the checks in whose line all the
 //! words occur.
 
 mod accessible;
@@ -142,6 +142,7 @@ fn run(engine: Engine, words: &[String], told: &Mutex<Told>) {
         .filter(|check| words.iter().all(|word| check.line(engine).contains(word.as_str())))
         .collect();
     let mut browser: Option<Browser> = None;
+    let start = Instant::now();
     for check in chosen {
         let line = check.line(engine);
         if let Some(why) = check.needs.lacks(engine) {
@@ -176,4 +177,6 @@ fn run(engine: Engine, words: &[String], told: &Mutex<Told>) {
             }
         }
     }
+    // Heard by `scripts test`, which keeps the times.
+    println!("took {:.1} s: {}", start.elapsed().as_secs_f64(), engine.name());
 }
