@@ -7,6 +7,7 @@ pub mod pack;
 pub mod qr;
 pub mod sealed;
 pub mod share;
+pub mod shed;
 mod squeeze;
 mod text;
 pub mod written;

@@ -73,6 +73,11 @@ pub fn pack(shared: &Shared, catalog: &Catalog) -> Result<Vec<u8>, String> {
     }
 }
 
+/// Whether the length that packed bytes tell is their own.
+pub(super) fn is_whole(bytes: &[u8]) -> bool {
+    bytes.get(4) == Some(&(bytes.len() as u8))
+}
+
 /// Opens packed bytes; any bytes give a shared prescription or a fault.
 pub fn unpack(bytes: &[u8], catalog: &Catalog) -> Result<Shared, Fault> {
     if bytes.is_empty() {

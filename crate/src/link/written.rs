@@ -9,7 +9,7 @@
 //! A later way of packing takes another mark, and what was once a good link stays one.
 
 use super::fault::{Fault, Kind};
-use super::{Shared, pack};
+use super::{Shared, pack, shed};
 use crate::catalog::Catalog;
 use base64::Engine;
 use base64::engine::general_purpose::URL_SAFE_NO_PAD;
@@ -49,12 +49,65 @@ pub(super) fn base64(bytes: &[u8]) -> String {
 }
 
 /// Opens what stands behind `#`, with or without it and what stands before it.
-pub fn open(fragment: &str, catalog: &Catalog) -> Result<Shared, Fault> {
-    match split(fragment)? {
-        (LETTERS, rest) => pack::unpack(&bytes(rest)?, catalog),
-        (DIGITS, rest) => pack::unpack(&from_digits(rest)?, catalog),
-        (SEALED, _) => Err(Fault::of(Kind::Sealed)),
-        (mark, _) if mark.is_ascii_alphanumeric() => Err(Fault::of(Kind::Newer)),
+pub fn open(typed: &str, catalog: &Catalog) -> Result<Shared, Fault> {
+    opened(typed, catalog).map(|opened| opened.shared)
+}
+
+/// What a link gives.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Opened {
+    pub shared: Shared,
+    /// The link without what was round it, from its mark on.
+    pub fragment: String,
+}
+
+/// Opens a link, also with what a mail program put round it or into it, see [`super::shed`].
+pub fn opened(typed: &str, catalog: &Catalog) -> Result<Opened, Fault> {
+    let plain = split(typed).and_then(|(mark, rest)| {
+        let shared = exactly(mark, rest, catalog)?;
+        Ok(Opened { shared, fragment: format!("{mark}{rest}") })
+    });
+    let fault = match plain {
+        Err(fault) if fault.kind != Kind::TooLong => fault,
+        done => return done,
+    };
+    let candidates = shed::candidates(typed);
+    let mut tries = 0;
+    for reading in candidates.iter().flat_map(shed::Candidate::readings) {
+        let (mark, rest) = split(reading)?;
+        let Some(packed) = packed(mark, rest).ok().filter(|packed| pack::is_whole(packed)) else { continue };
+        if let Ok(shared) = pack::unpack(&packed, catalog) {
+            return Ok(Opened { shared, fragment: reading.to_string() });
+        }
+        // A wrong length that looks right is one in 256.
+        tries += 1;
+        if tries == MOST_TRIES {
+            break;
+        }
+    }
+    // What is wrong with the link, rather than that there was something round it.
+    let first = candidates.first().and_then(|c| c.readings().next());
+    let told = first.and_then(|reading| {
+        let (mark, rest) = split(reading).ok()?;
+        exactly(mark, rest, catalog).err()
+    });
+    Err(told.unwrap_or(fault))
+}
+
+/// Readings of one link that are unpacked in vain before it is refused.
+const MOST_TRIES: usize = 4;
+
+fn exactly(mark: char, rest: &str, catalog: &Catalog) -> Result<Shared, Fault> {
+    pack::unpack(&packed(mark, rest)?, catalog)
+}
+
+/// The packed bytes behind a mark.
+fn packed(mark: char, rest: &str) -> Result<Vec<u8>, Fault> {
+    match mark {
+        LETTERS => bytes(rest),
+        DIGITS => from_digits(rest),
+        SEALED => Err(Fault::of(Kind::Sealed)),
+        _ if mark.is_ascii_alphanumeric() => Err(Fault::of(Kind::Newer)),
         _ => Err(Fault::of(Kind::Damaged)),
     }
 }

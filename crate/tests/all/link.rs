@@ -274,6 +274,103 @@ fn a_lost_end_is_told_as_such() {
     assert_eq!(told(&format!("L{}", "A".repeat(80_000))), Err(Kind::TooLong));
 }
 
+/// What stands before and behind a link once a mail program, a chat or a hand has passed it on.
+const ROUND: [(&str, &str); 16] = [
+    ("", "."),
+    ("", ",\r\n"),
+    ("<", ">"),
+    ("<", ">."),
+    ("(", ")"),
+    ("[", "]!"),
+    ("\u{201c}", "\u{201d}"),
+    ("'", "';"),
+    ("", "%3E"),
+    ("%3C", "%3E%2E"),
+    ("", "%E2%80%9D"),
+    ("", "=\r\n"),
+    ("_", "_"),
+    ("**", "**"),
+    ("Your plan:\n", "\n\nBest wishes, R. O. Room #4"),
+    ("> ", " \u{2013} see you on Monday"),
+];
+
+#[test]
+fn what_was_put_round_a_link_is_shed() {
+    let catalog = Catalog::embedded();
+    for (shared, packed) in links() {
+        for fragment in [written::letters(packed), written::digits(packed)] {
+            for (before, behind) in ROUND {
+                for address in ["", "#", "https://home.example/plan.html#", "home.example%23"] {
+                    // Words before a link are told from it by its address.
+                    if address.is_empty() && before.contains(char::is_alphabetic) && !before.starts_with('%') {
+                        continue;
+                    }
+                    let typed = format!("{before}{address}{fragment}{behind}");
+                    let opened = written::opened(&typed, catalog).unwrap_or_else(|f| panic!("{f}\n{typed}"));
+                    assert_eq!((&opened.shared, &opened.fragment), (shared, &fragment), "{typed}");
+                }
+            }
+        }
+    }
+}
+
+#[test]
+fn what_was_put_into_a_link_is_shed() {
+    let catalog = Catalog::embedded();
+    for (shared, packed) in links() {
+        for fragment in [written::letters(packed), written::digits(packed)] {
+            for seam in ["\n", "\r\n", "=\r\n", " ", "\n> ", "\n>> | ", "\u{200b}", "%E2%80%8B", "\u{ad}", "%0D%0A", "="] {
+                for wide in [1, 30, 76, fragment.len() - 1] {
+                    let lines: Vec<String> =
+                        fragment.as_bytes().chunks(wide).map(|l| String::from_utf8_lossy(l).into_owned()).collect();
+                    let typed = format!("https://home.example/plan.html#{}.", lines.join(seam));
+                    assert_eq!(written::open(&typed, catalog).as_ref(), Ok(shared), "{typed}");
+                }
+            }
+        }
+    }
+}
+
+/// Whatever is put round it, a link that lost, changed or got a letter says what is wrong with it.
+#[test]
+fn a_damaged_link_stays_refused_in_brackets() {
+    let catalog = Catalog::embedded();
+    let told = |typed: &str| written::open(typed, catalog).map_err(|fault| fault.kind);
+    for (_, packed) in &links()[..2] {
+        let fragment = written::letters(packed);
+        for at in 1..fragment.len() {
+            let (head, rest) = fragment.split_at(at);
+            assert_eq!(told(&format!("<h#{head}>.")).err().is_some(), true);
+            let other = if rest.starts_with('A') { 'B' } else { 'A' };
+            for bad in [
+                format!("<h#{head}{other}{}>.", &rest[1..]),
+                format!("<h#{head}{}>.", &rest[1..]),
+                format!("<h#{head}{other}{rest}>."),
+                // Foreign signs within are not left out: whatever stood there is lost.
+                format!("<h#{head}.{}>", &rest[1..]),
+                format!("<h#{head}.{rest}>"),
+            ] {
+                let kind = told(&bad).expect_err("damaged");
+                assert!(matches!(kind, Kind::Damaged | Kind::Truncated | Kind::NotCanonical | Kind::TooLong | Kind::Empty), "{kind:?} {bad}");
+            }
+        }
+        assert_eq!(told(&format!("<h#{}>.", &fragment[..fragment.len() - 6])), Err(Kind::Truncated));
+        assert_eq!(told(&format!("h#{fragment}==")), Err(Kind::Damaged), "base64 with its own padding");
+    }
+    assert_eq!(told("\u{201c}Q123\u{201d}"), Err(Kind::Damaged));
+    assert_eq!(told("(h#SAAAA)."), Err(Kind::Sealed));
+}
+
+/// Nobody can write a link that takes long to refuse.
+#[test]
+fn many_readings_are_soon_told() {
+    let lines = format!("h#L{}", "AAAAAAA- ".repeat(14_000));
+    let start = std::time::Instant::now();
+    assert!(written::open(&lines, Catalog::embedded()).is_err());
+    let took = start.elapsed();
+    assert!(took < std::time::Duration::from_secs(2), "{took:?}");
+}
+
 #[test]
 fn a_text_beyond_the_cap_is_not_packed() {
     let (shared, _) = &links()[0];
