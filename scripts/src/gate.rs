@@ -64,15 +64,48 @@ pub fn page(what: &str, text: &str) -> Result<(), String> {
     }
 }
 
-/// What a worker script may name once, and no more: the event by which the browser asks it for the page.
-const ASKED: &str = "addEventListener(\"fetch\",";
+/// What a worker script may say, each in these very words and once, though a way out is named in it: it hears the
+/// event by which the browser asks it for the page; it lets the browser's own question go where it would have gone; it
+/// asks for the page itself, by the page's own address, and follows nowhere from there.
+const ASKED: [&str; 5] = [
+    "const PAGE = self.registration.scope;",
+    "addEventListener(\"fetch\",",
+    "event.request.mode !== \"navigate\"",
+    "fetch(event.request)",
+    ".add(new Request(PAGE, { cache, signal, redirect: \"error\" }))",
+];
 
-/// Refuses a worker script that does more than answer from its cache. It hears one event whose name is that
-/// of a way out; it never calls it, and brings in no other script.
+/// What it may name nowhere else: ways of asking that only a worker has, of leading a page elsewhere, of bringing in
+/// another script, and of reaching any of them by a name put together.
+const NEVER_IN_A_WORKER: [&str; 16] = [
+    "PAGE =",
+    "Request",
+    "add",
+    "addAll",
+    "navigate",
+    "openWindow",
+    "redirect",
+    "preloadResponse",
+    "navigationPreload",
+    "importScripts",
+    "import",
+    "eval",
+    "Function",
+    "constructor",
+    "Reflect",
+    "self[",
+];
+
+/// Refuses a worker script that does more than answer from its cache, ask for its own page, and let the browser ask.
 pub fn worker(what: &str, text: &str) -> Result<(), String> {
-    page(what, &text.replacen(ASKED, "", 1))?;
-    match ["importScripts", "import", "eval", "Function"].iter().find(|word| has_word(text, word)) {
-        Some(word) => Err(format!("{what} names {word}: it may run nothing but itself.")),
+    let rest = ASKED.iter().fold(text.to_string(), |rest, asked| rest.replacen(asked, "", 1));
+    page(what, &rest)?;
+    let named =
+        |word: &str| if word.ends_with(['=', '[']) { rest.contains(word) } else { has_word(&rest, word) };
+    match NEVER_IN_A_WORKER.iter().find(|word| named(word)) {
+        Some(word) => Err(format!(
+            "{what} names {word}: it may ask for its own page alone, and run nothing but itself."
+        )),
         None => Ok(()),
     }
 }
@@ -330,24 +363,53 @@ mod tests {
     }
 
     #[test]
-    fn a_worker_hears_its_event_and_calls_nothing() {
-        let hears = "self.addEventListener(\"fetch\", (event) => event.respondWith(kept(event)))";
-        assert!(worker("worker", hears).is_ok());
+    fn a_worker_asks_for_its_own_page_alone() {
+        let own = "const PAGE = self.registration.scope;\n\
+                   const ask = (fresh) => fresh.add(new Request(PAGE, { cache, signal, redirect: \"error\" }));\n\
+                   self.addEventListener(\"fetch\", (event) => {\n\
+                   if (event.request.mode !== \"navigate\") return;\n\
+                   event.respondWith(kept(event).then((page) => page ?? fetch(event.request)));\n});";
+        assert_eq!(worker("worker", own), Ok(()));
         for more in [
             "fetch(x)",
+            "fetch(event.request)",
+            "fetch(event.request.url)",
             "self.fetch(x)",
             "self[\"fetch\"](x)",
+            "self[\"fe\" + \"tch\"](x)",
             "const f = fetch;",
             "addEventListener(\"fetch\", again)",
             "addEventListener('fetch', x)",
             "new WebSocket(x)",
             "importScripts(x)",
             "import(x)",
+            "cache.add(x)",
+            "cache[\"add\"](x)",
+            "cache.addAll([x])",
+            "cache.add(new Request(PAGE, { cache, signal, redirect: \"error\" }))",
+            "new Request(x)",
+            "const PAGE = x;",
+            "client.navigate(x)",
+            "self.clients.openWindow(x)",
+            "Response.redirect(x)",
+            "self.registration.navigationPreload.enable()",
+            "await event.preloadResponse",
+            "(() => {}).constructor(x)()",
+            "Reflect.get(self, x)(y)",
+            "eval(x)",
+            "caches.put(\"https://elsewhere.example\", x)",
         ] {
-            assert!(worker("worker", &format!("{hears};\n{more}")).is_err(), "{more}");
+            assert!(worker("worker", &format!("{own};\n{more}")).is_err(), "{more}");
+        }
+        // What it may say it may say in these words only.
+        for (word, other) in
+            [("(event.request)", "(x)"), ("Request(PAGE,", "Request(x,"), ("\"error\"", "\"follow\"")]
+        {
+            assert!(own.contains(word));
+            assert!(worker("worker", &own.replace(word, other)).is_err(), "{other}");
         }
         // A page may not hear it either.
-        assert!(page("page", hears).is_err());
+        assert!(page("page", own).is_err());
     }
 
     #[test]

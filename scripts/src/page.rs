@@ -1,6 +1,7 @@
 //! Assembles each page of `www/` into one HTML file in `out/`: style, glue, wasm and boot script inline,
 //! under a policy that names each by its hash and allows no connection. A page that is to open without a
-//! connection has a worker script beside it, the one file that it asks for.
+//! connection has a worker script beside it, the one file that it asks for. The last line of a page is its end
+//! mark: which page it is, and the hash of all that stands before, so that it can be told whether it came whole.
 
 use crate::{cargo, gate};
 use base64::Engine;
@@ -24,8 +25,11 @@ struct Assembled {
     worker: Option<(String, String)>,
 }
 
-/// Builds every page and says what was written. Worker scripts of earlier builds go, since their names hold
-/// a hash and they would pile up.
+/// Under which names worker scripts were handed out once, when each had a name of its own. A phone that has one asks
+/// under that name for a newer one, whatever its page has become: so the newest is there.
+const EARLIER_WORKERS: [&str; 2] = ["home-a6c8a75c6769.js", "home-cdf9059f417d.js"];
+
+/// Builds every page and says what was written. Worker scripts that no page names any more go.
 pub fn build() -> Result<String, String> {
     let module = module("layfigure")?;
     let out = browser::out();
@@ -42,6 +46,9 @@ pub fn build() -> Result<String, String> {
         if let Some((file, text)) = page.worker {
             write(&file, &text)?;
             told.push(format!("out/{file}: {} bytes", text.len()));
+            for earlier in EARLIER_WORKERS.iter().filter(|earlier| earlier.starts_with(name)) {
+                write(earlier, &text)?;
+            }
         }
     }
     Ok(told.join("\n"))
@@ -101,8 +108,8 @@ pub fn module(package: &str) -> Result<Module, String> {
 /// In the template stand, once each, `<link rel="stylesheet" href="X.css">` for every style and
 /// `<script src="X.js"></script>` for the boot script; `<pre data-text="X.txt"></pre>`-like insertions are
 /// written `{{X.txt}}`. `data-offline="X.js"` names the page's worker script; in its place comes the name
-/// under which it is written, which holds its hash. The policy goes first in the head: it must come before
-/// any style or script.
+/// under which it is written. That stays the same for ever, since a browser looks for a newer one under it. The policy
+/// goes first in the head: it must come before any style or script.
 fn assemble(www: &Path, name: &str, module: &Module) -> Result<Assembled, String> {
     let read = |file: &str| std::fs::read_to_string(www.join(file)).map_err(|e| format!("www/{file}: {e}"));
     let mut html = read(&format!("{name}.html"))?;
@@ -117,7 +124,7 @@ fn assemble(www: &Path, name: &str, module: &Module) -> Result<Assembled, String
     if let Some((before, file, after)) = cut(&html, OFFLINE, "\"") {
         let text = read(&file)?;
         gate::worker(&format!("www/{file}"), &text)?;
-        let named = format!("{name}-{}.js", fingerprint(&text));
+        let named = format!("{name}-{file}");
         html = format!("{before}{OFFLINE}{named}\"{after}");
         worker = Some((named, text));
     }
@@ -145,16 +152,19 @@ fn assemble(www: &Path, name: &str, module: &Module) -> Result<Assembled, String
     // The wasm goes in last: its base64 could spell anything.
     let data = STANDARD.encode(&module.wasm);
     html = html.replacen("id=\"wasm\"></script>", &format!("id=\"wasm\">{data}</script>"), 1);
-    Ok(Assembled { html, worker })
+    Ok(Assembled { html: marked(name, &html), worker })
+}
+
+/// A page with its end mark, as `www/offline.js` reads it: the hash is of every byte before the mark's own line. Pages
+/// are kept by it on phones, so its form stays the same for ever.
+fn marked(name: &str, html: &str) -> String {
+    let html = html.trim_end();
+    let hash: String = Sha256::digest(html.as_bytes()).iter().map(|byte| format!("{byte:02x}")).collect();
+    format!("{html}\n<!-- layfigure {name} sha256 {hash} -->\n")
 }
 
 /// Where a page names its worker script.
 const OFFLINE: &str = "data-offline=\"";
-
-/// Enough of a hash to tell two versions of a file apart by name.
-fn fingerprint(text: &str) -> String {
-    Sha256::digest(text.as_bytes()).iter().take(6).map(|byte| format!("{byte:02x}")).collect()
-}
 
 /// The policy: only this page's own script and styles, pictures from data, its worker script where it has
 /// one, and no connection at all.
@@ -269,10 +279,22 @@ mod tests {
             ("home.js", "try", "importScripts(x);\n"),
             ("home.js", "try", "import(\"./a.js\");\n"),
             ("offline.js", "const PAGE", "fetch(x);\n"),
+            ("offline.js", "const PAGE", "fetch(event.request);\n"),
+            ("offline.js", "const PAGE", "caches.open(x).then((c) => c.add(x));\n"),
         ] {
             assert!(build(file, find, plant).is_err(), "{plant} in {file}");
         }
         let _ = std::fs::remove_dir_all(&folder);
+    }
+
+    #[test]
+    fn a_page_ends_with_its_name_and_the_hash_of_the_rest() {
+        // FIPS 180-4's example: the hash of "abc".
+        let hash = "ba7816bf8f01cfea414140de5dae2223b00361a396177a9cb410ff61f20015ad";
+        assert_eq!(marked("home", "abc\n"), format!("abc\n<!-- layfigure home sha256 {hash} -->\n"));
+        let worker =
+            std::fs::read_to_string(browser::root().join("www/offline.js")).expect("the worker script");
+        assert!(worker.contains("<!-- layfigure home sha256 ([0-9a-f]{64}) -->"), "it reads the same form");
     }
 
     #[test]

@@ -15,12 +15,14 @@ pub fn brought(pasted: &str) -> Result<String, String> {
         return Err("Paste last time’s text or link into the field first.".into());
     }
     let one = !pasted.contains(char::is_whitespace);
-    match pasted.split_once('#').filter(|_| one && pasted.contains("://")) {
-        Some((_, fragment)) => {
-            let opened = written::open(fragment, Catalog::embedded());
-            opened.map(|shared| shared.text).map_err(|fault| refused(&fault).to_string())
-        }
-        None => Ok(format!("{pasted}\n")),
+    if !(pasted.contains('#') && pasted.contains("://")) {
+        return Ok(format!("{pasted}\n"));
+    }
+    match written::open(pasted, Catalog::embedded()) {
+        Ok(shared) => Ok(shared.text),
+        Err(fault) if one => Err(refused(&fault).to_string()),
+        // A text with an address in it.
+        Err(_) => Ok(format!("{pasted}\n")),
     }
 }
 

@@ -7,6 +7,7 @@ pub mod stored;
 
 use crate::measure::Date;
 use crate::week::model::Part;
+use sha2::{Digest, Sha256};
 use std::collections::{BTreeMap, BTreeSet};
 
 /// Where in a day something is done.
@@ -259,9 +260,15 @@ impl Asked {
     }
 }
 
-/// Names the plan with this text: the diary of a plan is kept under its key, and a changed plan has another.
-/// 64 bits of FNV-1a in hexadecimal.
+/// Names the plan with this text: the diary of a plan is kept under its key, and a changed plan has another. SHA-256
+/// in hexadecimal, so that nobody can write two plans with one key.
 pub fn key(text: &str) -> String {
+    Sha256::digest(text.as_bytes()).iter().map(|byte| format!("{byte:02x}")).collect()
+}
+
+/// The key by which earlier pages named it: 64 bits of FNV-1a in hexadecimal. Two texts may share one, so whoever finds
+/// something under it compares the texts.
+pub fn earlier_key(text: &str) -> String {
     let hash = text
         .bytes()
         .fold(0xcbf2_9ce4_8422_2325_u64, |h, b| (h ^ u64::from(b)).wrapping_mul(0x0100_0000_01b3));

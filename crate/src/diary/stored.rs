@@ -130,20 +130,55 @@ fn first<T: PartialEq>(place: &mut Option<T>, value: Option<T>) -> bool {
     }
 }
 
+/// Takes into a diary what another of the same plan has. Where both say something of one matter, what stands here is
+/// what counts, and the other's words are kept as they are. A second time changes nothing.
+///
+/// ```
+/// use layfigure::diary::stored::{Read, merge, read, write};
+/// let whole = |text: &str| match read(text) { Read::Whole(diary) => diary, Read::Damaged => panic!() };
+/// let mut diary = whole("layfigure diary 1\n2026-12-01 morning done 1; pain 3\n");
+/// let other = whole("layfigure diary 1\n2026-12-01 morning done 2; pain 5\n2026-12-02 evening why forgot\n");
+/// merge(&mut diary, &other);
+/// merge(&mut diary, &other);
+/// let both = "layfigure diary 1\n2026-12-01 morning done 1 2; pain 3; pain 5\n2026-12-02 evening why forgot\n";
+/// assert_eq!(write(&diary), both);
+/// ```
+pub fn merge(diary: &mut Diary, other: &Diary) {
+    for (at, theirs) in &other.sessions {
+        let session = diary.sessions.entry(*at).or_default();
+        for piece in pieces(theirs) {
+            if !session.others.contains(&piece) {
+                take(session, &piece);
+            }
+        }
+    }
+    for line in &other.others {
+        if !diary.others.contains(line) {
+            diary.others.push(line.clone());
+        }
+    }
+    diary.newer = diary.newer.max(other.newer);
+}
+
+/// What a session says, as it is stored.
+fn pieces(session: &Session) -> Vec<String> {
+    let mut pieces = Vec::new();
+    if !session.done.is_empty() {
+        let numbers: Vec<String> = session.done.iter().map(|n| n.get().to_string()).collect();
+        pieces.push(format!("done {}", numbers.join(" ")));
+    }
+    pieces.extend(session.pain.map(|p| format!("pain {}", p.get())));
+    pieces.extend(session.settled.map(|s| format!("settled {}", if s { "yes" } else { "no" })));
+    pieces.extend(session.why_not.map(|w| format!("why {}", w.name())));
+    pieces.extend(session.others.iter().cloned());
+    pieces
+}
+
 /// The diary as text; [`read`] gives it back.
 pub fn write(diary: &Diary) -> String {
     let mut out = format!("{HEAD}{}\n", diary.newer.unwrap_or(VERSION));
     for ((day, when), session) in &diary.sessions {
-        let mut pieces = Vec::new();
-        if !session.done.is_empty() {
-            let numbers: Vec<String> = session.done.iter().map(|n| n.get().to_string()).collect();
-            pieces.push(format!("done {}", numbers.join(" ")));
-        }
-        pieces.extend(session.pain.map(|p| format!("pain {}", p.get())));
-        pieces.extend(session.settled.map(|s| format!("settled {}", if s { "yes" } else { "no" })));
-        pieces.extend(session.why_not.map(|w| format!("why {}", w.name())));
-        pieces.extend(session.others.iter().cloned());
-        let _ = writeln!(out, "{day} {} {}", when.name(), pieces.join("; "));
+        let _ = writeln!(out, "{day} {} {}", when.name(), pieces(session).join("; "));
     }
     for line in &diary.others {
         out.push_str(line);

@@ -1,7 +1,7 @@
 //! What can be pressed, and what comes of it.
 
 use super::view::View;
-use super::{Effect, Home, Keeping, Opening};
+use super::{Effect, Gone, Home, Keeping, Opening};
 use crate::count::timer::{Sign, Timer};
 use crate::diary::{Number, Score, When, WhyNot};
 use crate::handout::{Paper, Print};
@@ -175,8 +175,7 @@ impl Home {
             Act::Forget => self.forgetting = true,
             Act::ForgetNot => self.forgetting = false,
             Act::ForgetReally => {
-                *self = Home { switches: self.switches, ..Home::new(self.around, self.today) };
-                self.told = "All is gone from this phone.".into();
+                self.put_away(Gone::Forgotten);
                 return vec![Effect::Forget, Effect::Moved];
             }
             Act::Show(key) => return vec![Effect::Show(key), Effect::Moved],
@@ -189,7 +188,10 @@ impl Home {
                 self.opening = Opening::Open;
                 return vec![Effect::Moved];
             }
-            Act::Renew => return vec![Effect::Renew],
+            Act::Renew => {
+                self.told = "Asking for the newest page.".into();
+                return vec![Effect::Renew];
+            }
             Act::Paste => return vec![Effect::Paste],
             Act::Unseal => return vec![Effect::Unseal],
         }

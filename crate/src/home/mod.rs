@@ -7,11 +7,13 @@
 pub mod act;
 mod days;
 mod exercise;
+pub mod kept;
 mod opening;
 mod piece;
 mod plan;
 mod sheet;
 mod today;
+pub mod trail;
 pub mod view;
 
 use crate::count::timer::Timer;
@@ -74,6 +76,24 @@ pub enum Keeping {
     Forbidden,
     /// Opened from a file: other files could read what is kept, so it is kept only if the reader wants it.
     NotChosen,
+}
+
+/// What was here is here no more.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Gone {
+    /// It was forgotten on this page.
+    Forgotten,
+    /// Another window forgot it, or the browser cleared it away.
+    Elsewhere,
+}
+
+impl Gone {
+    pub fn words(self) -> &'static str {
+        match self {
+            Gone::Forgotten => "All is gone from this phone.",
+            Gone::Elsewhere => "Your plan is not kept on this phone any more. So it is closed here too.",
+        }
+    }
 }
 
 /// Where the page runs. Nothing of it can change while it is open.
@@ -140,6 +160,8 @@ pub struct Home {
     pub others: Vec<Other>,
     /// What was kept could not be read and was put aside.
     pub set_aside: bool,
+    /// Until another plan is shown.
+    pub gone: Option<Gone>,
     pub paper: Paper,
     pub print: Print,
     pub timer: Option<Timer>,
@@ -162,6 +184,7 @@ impl Home {
             switches: Switches::default(),
             others: Vec::new(),
             set_aside: false,
+            gone: None,
             paper: Paper::A4,
             print: Print::Normal,
             timer: None,
@@ -175,6 +198,7 @@ impl Home {
     /// Shows a plan with what was ticked in it.
     pub fn show(&mut self, shared: Shared, diary: Diary) {
         self.plan = Some(Plan::new(shared, diary));
+        self.gone = None;
         self.opening = Opening::Open;
         self.view = View::Today;
         self.timer = None;
@@ -189,6 +213,16 @@ impl Home {
             self.opening = Opening::Which(Box::new(shared.clone()));
         }
         same
+    }
+
+    /// Leaves nothing of the plan on the page.
+    pub fn put_away(&mut self, gone: Gone) {
+        *self = Home {
+            switches: self.switches,
+            gone: Some(gone),
+            told: gone.words().into(),
+            ..Home::new(self.around, self.today)
+        };
     }
 
     /// The key of the plan that is shown.

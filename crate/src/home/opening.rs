@@ -1,7 +1,7 @@
 //! Before a plan is open: how to open one, and why one does not open.
 
 use super::piece::{button, heading, slot};
-use super::{Home, Opening};
+use super::{Gone, Home, Opening};
 use crate::link::fault::Kind;
 use crate::markup::{Slot, Writer};
 
@@ -22,6 +22,9 @@ pub fn view(home: &Home) -> Vec<Slot> {
     let mut all = Vec::new();
     match &home.opening {
         Opening::Nothing | Opening::Open => {
+            if let Some(gone) = home.gone {
+                all.push(slot("gone", |w| no_more(w, gone)));
+            }
             all.push(slot("title", |w| {
                 heading(w, "Your exercises");
                 w.element("p", "Open the message from your clinician. Tap the link in it again.");
@@ -84,6 +87,23 @@ pub fn view(home: &Home) -> Vec<Slot> {
         all.push(slot("others", |w| others(w, home, has_plan)));
     }
     all
+}
+
+/// What no page can take away.
+pub fn history(w: &mut Writer) {
+    w.element(
+        "p",
+        "Your browser may still have this page in its history, with the link to your plan. To clear that, open the \
+         menu of your browser. Choose History, then clear it.",
+    );
+    w.element("p", "The message with the link is still in your mail or chat. Bin it there.");
+}
+
+fn no_more(w: &mut Writer, gone: Gone) {
+    w.element("p", gone.words());
+    if gone == Gone::Forgotten {
+        history(w);
+    }
 }
 
 fn others(w: &mut Writer, home: &Home, has_plan: bool) {

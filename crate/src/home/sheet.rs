@@ -241,6 +241,7 @@ pub fn phone(home: &Home, key: &str, forgetting: bool) -> Vec<Slot> {
         w.element("h3", "Forget everything");
         if forgetting {
             w.element("p", "This takes away every plan and every tick from this phone. It can not be undone.");
+            super::opening::history(w);
             w.open("div").attr("class", "row");
             button(w, "main", "forget no", "No, keep them");
             button(w, "plain", "forget yes", "Yes, forget everything");

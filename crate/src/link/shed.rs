@@ -74,6 +74,7 @@ fn candidate(text: &str) -> Option<Candidate> {
     if rest.starts_with("==") {
         return None;
     }
+    seams.dedup();
     seams.retain(|end| *end < letters.len());
     seams.truncate(MOST_SEAMS);
     let whole = [letters.len()].into_iter().chain(seams.into_iter().rev());

@@ -1,7 +1,7 @@
 //! The diary: what is stored comes back, nothing that was stored is lost, and no day to come is filled in.
 
-use layfigure::diary::stored::{Read, VERSION, read, write};
-use layfigure::diary::{Asked, Diary, NotYet, Number, Score, When, WhyNot, key};
+use layfigure::diary::stored::{Read, VERSION, merge, read, write};
+use layfigure::diary::{Asked, Diary, NotYet, Number, Score, When, WhyNot, earlier_key, key};
 use layfigure::measure::Date;
 use proptest::prelude::*;
 
@@ -111,10 +111,12 @@ fn only_what_the_clinician_wants_is_asked() {
 
 #[test]
 fn plans_that_differ_have_keys_that_differ() {
-    // FNV-1a of "" and of "a", from its authors' published test vectors (from memory).
-    assert_eq!(key(""), "cbf29ce484222325");
-    assert_eq!(key("a"), "af63dc4c8601ec8c");
+    // FIPS 180-4's example.
+    assert_eq!(key("abc"), "ba7816bf8f01cfea414140de5dae2223b00361a396177a9cb410ff61f20015ad");
     assert_ne!(key("bridge: 3 x 10"), key("bridge: 3 x 12"));
+    // FNV-1a of "" and of "a", from its authors' published test vectors (from memory).
+    assert_eq!(earlier_key(""), "cbf29ce484222325");
+    assert_eq!(earlier_key("a"), "af63dc4c8601ec8c");
 }
 
 /// One thing that a patient does.
@@ -153,6 +155,36 @@ proptest! {
         }
         prop_assert!(diary.sessions().all(|(at, _, s)| at <= today && !s.is_empty()));
         prop_assert_eq!(read(&write(&diary)), Read::Whole(diary));
+    }
+
+    /// Two diaries of one plan become one that has every word of both, and what stood first still counts.
+    #[test]
+    fn merging_loses_nothing(lines in proptest::collection::vec(
+        ("2026-12-0[1-3] (morning|day) (done [1-4] [1-4]; )?(pain [0-9]; )?(settled (yes|no); )?(why (pain|ill); )?(mood fair|rain)?", any::<bool>()), 0..12)
+    ) {
+        let of = |mine: bool| whole(&format!("layfigure diary 1\n{}",
+            lines.iter().filter(|l| l.1 == mine).map(|l| format!("{}\n", l.0)).collect::<String>()));
+        let (mine, other) = (of(true), of(false));
+        let mut both = mine.clone();
+        merge(&mut both, &other);
+        let words = |d: &Diary| write(d).split(|c: char| c.is_whitespace() || c == ';').filter(|w| !w.is_empty())
+            .map(str::to_string).collect::<std::collections::BTreeSet<_>>();
+        prop_assert!(words(&mine).is_subset(&words(&both)) && words(&other).is_subset(&words(&both)));
+        for (day, when, session) in mine.sessions() {
+            let now = both.session(day, when).expect("it is there");
+            prop_assert!(session.done.is_subset(&now.done));
+            prop_assert!(session.pain.is_none() || session.pain == now.pain);
+            prop_assert!(session.settled.is_none() || session.settled == now.settled);
+        }
+        for (day, when, session) in other.sessions() {
+            let now = both.session(day, when).expect("it is there");
+            prop_assert!(session.done.is_subset(&now.done));
+            prop_assert!(session.pain.is_none() || now.pain.is_some());
+        }
+        prop_assert_eq!(read(&write(&both)), Read::Whole(both.clone()));
+        let once = both.clone();
+        merge(&mut both, &other);
+        prop_assert_eq!(both, once);
     }
 
     /// Any text at all: nothing that was stored is lost, and writing it again changes nothing.

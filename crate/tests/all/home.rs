@@ -6,7 +6,7 @@ use layfigure::diary::{Diary, Number, When};
 use layfigure::handout::plan::{self, Due};
 use layfigure::home::act::Act;
 use layfigure::home::view::View;
-use layfigure::home::{Around, Effect, Home, Keeping, Opening, Other, Region};
+use layfigure::home::{Around, Effect, Gone, Home, Keeping, Opening, Other, Region};
 use layfigure::link::fault::{Fault, Kind};
 use layfigure::link::{Shared, Stretch};
 use layfigure::measure::Date;
@@ -193,6 +193,10 @@ fn the_page_reads_at_grade_6_or_lower() {
         home.opening = opening;
         check(format!("{:?}", std::mem::discriminant(&home.opening)), &html(&mut home));
     }
+    for gone in [Gone::Forgotten, Gone::Elsewhere] {
+        home.put_away(gone);
+        check(format!("{gone:?}"), &html(&mut home));
+    }
     worst.retain(|(grade, _)| 6.0 < *grade);
     assert!(worst.is_empty(), "{worst:?}");
 }
@@ -338,6 +342,30 @@ fn forgetting_is_asked_twice_and_leaves_nothing() {
     assert_eq!(home.handout(), None);
     let left = html(&mut home);
     assert!(left.contains("Tap the link") && !left.contains("T. B."), "{left}");
+    // What no page can take away is said, until another plan is shown.
+    assert!(left.contains("in its history") && left.contains("Bin it there"), "{left}");
+    home.show(shared(PLAN), Diary::default());
+    home.act(Act::Go(View::Today));
+    home.opening = Opening::Nothing;
+    assert!(!html(&mut home).contains("in its history"));
+}
+
+#[test]
+fn what_another_window_forgot_is_closed_here() {
+    let mut home = home(PLAN, "2026-12-02");
+    press(&mut home, "tick 2026-12-01 morning 1 yes");
+    press(&mut home, "go do morning 0");
+    press(&mut home, "timer start");
+    home.put_away(Gone::Elsewhere);
+    assert_eq!((home.key(), home.diary()), (None, None));
+    assert!(home.timer.is_none() && home.handout().is_none());
+    let left = html(&mut home);
+    assert!(left.contains("not kept on this phone any more") && !left.contains("T. B."), "{left}");
+    // Whatever was under the finger does nothing now.
+    for words in ["tick 2026-12-01 morning 1 yes", "all 2026-12-01 morning yes", "pain 2026-12-01 morning 3"] {
+        assert_eq!(press(&mut home, words), []);
+        assert_eq!(home.diary(), None);
+    }
 }
 
 #[test]

@@ -302,7 +302,8 @@ fn what_was_put_round_a_link_is_shed() {
             for (before, behind) in ROUND {
                 for address in ["", "#", "https://home.example/plan.html#", "home.example%23"] {
                     // Words before a link are told from it by its address.
-                    if address.is_empty() && before.contains(char::is_alphabetic) && !before.starts_with('%') {
+                    if address.is_empty() && before.contains(char::is_alphabetic) && !before.starts_with('%')
+                    {
                         continue;
                     }
                     let typed = format!("{before}{address}{fragment}{behind}");
@@ -319,10 +320,25 @@ fn what_was_put_into_a_link_is_shed() {
     let catalog = Catalog::embedded();
     for (shared, packed) in links() {
         for fragment in [written::letters(packed), written::digits(packed)] {
-            for seam in ["\n", "\r\n", "=\r\n", " ", "\n> ", "\n>> | ", "\u{200b}", "%E2%80%8B", "\u{ad}", "%0D%0A", "="] {
+            for seam in [
+                "\n",
+                "\r\n",
+                "=\r\n",
+                " ",
+                "\n> ",
+                "\n>> | ",
+                "\u{200b}",
+                "%E2%80%8B",
+                "\u{ad}",
+                "%0D%0A",
+                "=",
+            ] {
                 for wide in [1, 30, 76, fragment.len() - 1] {
-                    let lines: Vec<String> =
-                        fragment.as_bytes().chunks(wide).map(|l| String::from_utf8_lossy(l).into_owned()).collect();
+                    let lines: Vec<String> = fragment
+                        .as_bytes()
+                        .chunks(wide)
+                        .map(|l| String::from_utf8_lossy(l).into_owned())
+                        .collect();
                     let typed = format!("https://home.example/plan.html#{}.", lines.join(seam));
                     assert_eq!(written::open(&typed, catalog).as_ref(), Ok(shared), "{typed}");
                 }
@@ -351,7 +367,13 @@ fn a_damaged_link_stays_refused_in_brackets() {
                 format!("<h#{head}.{rest}>"),
             ] {
                 let kind = told(&bad).expect_err("damaged");
-                assert!(matches!(kind, Kind::Damaged | Kind::Truncated | Kind::NotCanonical | Kind::TooLong | Kind::Empty), "{kind:?} {bad}");
+                assert!(
+                    matches!(
+                        kind,
+                        Kind::Damaged | Kind::Truncated | Kind::NotCanonical | Kind::TooLong | Kind::Empty
+                    ),
+                    "{kind:?} {bad}"
+                );
             }
         }
         assert_eq!(told(&format!("<h#{}>.", &fragment[..fragment.len() - 6])), Err(Kind::Truncated));

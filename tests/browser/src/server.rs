@@ -1,5 +1,7 @@
-//! A static server on loopback: enough to look at the pages and to count what they ask for.
+//! A static server on loopback: enough to look at the pages, to count what they ask for, and to answer otherwise than
+//! a good server would.
 
+use std::collections::BTreeMap;
 use std::io::{BufRead, BufReader, Write};
 use std::net::{SocketAddr, TcpListener, TcpStream};
 use std::path::{Component, Path, PathBuf};
@@ -7,12 +9,36 @@ use std::sync::atomic::{AtomicBool, AtomicUsize, Ordering};
 use std::sync::{Arc, Mutex};
 use std::time::{Duration, Instant};
 
+/// What comes in place of a file.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub enum Answer {
+    /// Lines of a head, then a body, then the end.
+    Whole { head: String, body: Vec<u8> },
+    /// The same without an end: nothing more comes, and the connection stays. Without a head nothing comes at all.
+    Stalled { head: String, body: Vec<u8> },
+    /// The connection ends without a word.
+    Nothing,
+}
+
+impl Answer {
+    /// A whole answer that says how long it is.
+    pub fn of(status: &str, kind: &str, body: impl Into<Vec<u8>>) -> Answer {
+        let body = body.into();
+        let head = format!("HTTP/1.1 {status}\r\nContent-Type: {kind}\r\nContent-Length: {}", body.len());
+        Answer::Whole { head, body }
+    }
+}
+
+/// Answers in place of files, by the path that is asked for.
+type Instead = Arc<Mutex<BTreeMap<String, Answer>>>;
+
 /// Serves one folder until it is stopped or the process ends.
 pub struct Server {
     address: SocketAddr,
     seen: Arc<Mutex<Vec<String>>>,
     accepted: Arc<AtomicUsize>,
     stopped: Arc<AtomicBool>,
+    instead: Instead,
 }
 
 impl Server {
@@ -23,17 +49,29 @@ impl Server {
         let seen = Arc::new(Mutex::new(Vec::new()));
         let (accepted, stopped) = (Arc::new(AtomicUsize::new(0)), Arc::new(AtomicBool::new(false)));
         let (log, count, stop) = (Arc::clone(&seen), Arc::clone(&accepted), Arc::clone(&stopped));
+        let instead = Instead::default();
+        let others = Arc::clone(&instead);
         std::thread::spawn(move || {
             for stream in listener.incoming().flatten() {
                 if stop.load(Ordering::SeqCst) {
                     return;
                 }
                 count.fetch_add(1, Ordering::SeqCst);
-                let (folder, log) = (folder.clone(), Arc::clone(&log));
-                std::thread::spawn(move || answer(&stream, &folder, &log));
+                let (folder, log, others) = (folder.clone(), Arc::clone(&log), Arc::clone(&others));
+                std::thread::spawn(move || answer(&stream, &folder, &log, &others));
             }
         });
-        Ok(Server { address, seen, accepted, stopped })
+        Ok(Server { address, seen, accepted, stopped, instead })
+    }
+
+    /// Has this come from now on in place of the file of this path, like `/home.html`; without an answer, the file again.
+    pub fn answer(&self, path: &str, answer: Option<Answer>) {
+        if let Ok(mut instead) = self.instead.lock() {
+            match answer {
+                Some(answer) => instead.insert(path.into(), answer),
+                None => instead.remove(path),
+            };
+        }
     }
 
     pub fn address(&self) -> String {
@@ -63,7 +101,7 @@ impl Server {
     }
 }
 
-fn answer(stream: &TcpStream, folder: &Path, log: &Mutex<Vec<String>>) {
+fn answer(stream: &TcpStream, folder: &Path, log: &Mutex<Vec<String>>, instead: &Instead) {
     // A browser may open a connection and send nothing on it; without a limit the thread would stay.
     let _ = stream.set_read_timeout(Some(Duration::from_secs(10)));
     let mut reader = BufReader::new(stream);
@@ -83,6 +121,24 @@ fn answer(stream: &TcpStream, folder: &Path, log: &Mutex<Vec<String>>) {
     }
     let mut words = line.split(' ');
     let (method, target) = (words.next().unwrap_or(""), words.next().unwrap_or(""));
+    let path = target.split('?').next().unwrap_or("");
+    let other = || instead.lock().ok().and_then(|all| all.get(path).cloned());
+    if let Some(answer) = other() {
+        let mut out = stream;
+        if let Answer::Whole { head, body } | Answer::Stalled { head, body } = &answer
+            && !head.is_empty()
+        {
+            let _ = out.write_all(
+                format!("{head}\r\nCache-Control: no-store\r\nConnection: close\r\n\r\n").as_bytes(),
+            );
+            let _ = out.write_all(body);
+        }
+        // Until something else is answered; the browser may go before.
+        while matches!(answer, Answer::Stalled { .. }) && other().as_ref() == Some(&answer) {
+            std::thread::sleep(Duration::from_millis(50));
+        }
+        return;
+    }
     let (status, kind, body) = match (method, file(folder, target)) {
         ("GET" | "HEAD", Some(path)) => match std::fs::read(&path) {
             Ok(body) => ("200 OK", content_type(&path), body),

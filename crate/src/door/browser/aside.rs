@@ -15,6 +15,7 @@ extern "C" {
 /// What the worker does with what it is given, see [`sealed::work`].
 #[wasm_bindgen]
 pub fn work_aside(input: &str) -> String {
+    super::fault::watch_aside();
     sealed::work(input)
 }
 

@@ -1,38 +1,39 @@
 //! The door of the patient's page: its events, what is kept on the phone, sound. No rules of any floor.
 
+mod history;
 mod keep;
 mod offline;
 pub mod sound;
 
-use super::aside;
 use super::slots::{Place, keeping_focus};
+use super::store::Local;
+use super::{aside, fault};
 use crate::catalog::Catalog;
+use crate::desk::shelf::store::Denied;
 use crate::diary;
 use crate::home::act::Act;
+use crate::home::kept;
+use crate::home::trail::Trail;
 use crate::home::view::View;
-use crate::home::{Around, Effect, Home, Keeping, Opening, Region, is_in_app};
+use crate::home::{Around, Effect, Gone, Home, Keeping, Opening, Region, is_in_app};
 use crate::link::Shared;
 use crate::link::fault::{Fault, Kind};
+use crate::link::shed::in_one_line;
+use crate::link::written::{self, Opened};
 use std::cell::RefCell;
 use std::rc::{Rc, Weak};
 use wasm_bindgen::prelude::{Closure, wasm_bindgen};
 use wasm_bindgen::{JsCast, JsValue};
 use web_sys::{Document, Element, Event, EventTarget, HtmlElement, HtmlInputElement, HtmlStyleElement};
-use web_sys::{HtmlTextAreaElement, KeyboardEvent, PopStateEvent, Window};
+use web_sys::{HtmlTextAreaElement, KeyboardEvent, StorageEvent, Window};
 
 /// Called once by the boot script of the patient's page.
 #[wasm_bindgen]
 pub fn open_home() -> Result<(), JsValue> {
-    std::panic::set_hook(Box::new(|fault| {
-        let words = fault.to_string();
-        web_sys::console::error_1(&JsValue::from_str(&words));
-        let told = web_sys::window().and_then(|w| w.document()).and_then(|d| d.get_element_by_id("told"));
-        if let Some(told) = told {
-            told.set_text_content(Some(
-                "Something went wrong on this page. What you ticked is kept. Load the page again, or use your paper sheet.",
-            ));
-        }
-    }));
+    fault::watch("told", |_| {
+        "Something went wrong on this page. What you ticked is kept. Load the page again, or use your paper sheet."
+            .into()
+    });
     let mut page = Page::find().ok_or("the page is not as it was built")?;
     offline::keep_page(&page.window, &page.document);
     page.begin();
@@ -57,6 +58,11 @@ struct Page {
     /// A look at the clock is already asked for.
     is_ticking: bool,
     has_asked_to_persist: bool,
+    /// The key under which the plan on view was last seen kept.
+    stored_as: Option<String>,
+    trail: Trail,
+    /// The browser is on its way to the first of the page's own entries, since everything was forgotten.
+    emptying: bool,
 }
 
 impl Page {
@@ -88,21 +94,24 @@ impl Page {
             told_at: 0.0,
             is_ticking: false,
             has_asked_to_persist: false,
+            stored_as: None,
+            trail: Trail::new(history::times_forgotten()),
+            emptying: false,
         })
     }
 
     /// What is kept comes first, then what the address brings.
     fn begin(&mut self) {
         // Read before the kept plan is shown: showing one clears the address.
-        let came = self.fragment();
+        let came = if self.arrive().1 { self.fragment() } else { String::new() };
         match keep::storage() {
             None => self.home.keeping = Keeping::Forbidden,
             // On a file, what is there was kept because it was wanted.
-            Some(storage) if keep::now(&storage).is_some() => self.home.keeping = Keeping::Kept,
+            Some(storage) if kept::now(&storage).is_some() => self.home.keeping = Keeping::Kept,
             Some(_) => {}
         }
-        self.home.switches = keep::storage().map(|s| keep::switches(&s)).unwrap_or_default();
-        let kept = self.kept_storage().and_then(|s| keep::now(&s));
+        self.home.switches = keep::storage().map(|s| kept::switches(&s)).unwrap_or_default();
+        let kept = self.kept_storage().and_then(|s| kept::now(&s));
         if let Some(key) = kept {
             self.show_kept(&key);
         }
@@ -122,34 +131,55 @@ impl Page {
     }
 
     /// Looks at the day and at what is kept again: a page that was put by overnight wakes on another day, and another
-    /// window may have ticked.
-    fn look_again(&mut self) {
+    /// window may have ticked, or forgotten everything. False where the plan is closed for that.
+    fn look_again(&mut self) -> bool {
         self.home.today = super::today();
+        let gone = |key: &String| keep::storage().is_some_and(|s| kept::is_gone(&s, key));
+        if self.stored_as.as_ref().is_some_and(gone) || self.trail.forgotten() < history::times_forgotten() {
+            self.close();
+            return false;
+        }
         if self.home.keeping == Keeping::Kept
-            && let (Some(storage), Some(key)) = (keep::storage(), self.home.key().map(str::to_string))
+            && let (Some(mut storage), Some(key)) = (keep::storage(), self.home.key().map(str::to_string))
         {
-            match keep::diary(&storage, &key) {
-                keep::Found::Diary(diary) => self.home.take_diary(diary),
-                keep::Found::SetAside => {
+            match kept::diary(&mut storage, &key) {
+                kept::Found::Diary(diary) => self.home.take_diary(diary),
+                kept::Found::SetAside => {
                     self.home.set_aside = true;
                     // What is on the page was not torn.
                     self.keep_diary();
                 }
             }
         }
+        true
+    }
+
+    /// What was kept is gone by another window's doing: nothing of it stays here, and nothing is kept anew.
+    fn close(&mut self) {
+        self.home.put_away(Gone::Elsewhere);
+        self.leave_nothing();
+    }
+
+    /// What the page holds beside [`Home`], and where the browser has been.
+    fn leave_nothing(&mut self) {
+        self.came.clear();
+        self.sealed = None;
+        self.stored_as = None;
+        self.lay_handout();
+        self.forget_history();
     }
 
     /// The storage, where the page may keep things in it.
-    fn kept_storage(&self) -> Option<web_sys::Storage> {
+    fn kept_storage(&self) -> Option<Local> {
         let may = matches!(self.home.keeping, Keeping::Kept | Keeping::Full);
         keep::storage().filter(|_| may)
     }
 
-    fn open_link(&mut self, fragment: &str) {
-        match opened(fragment) {
-            Ok(shared) => self.offered(fragment, shared),
+    fn open_link(&mut self, typed: &str) {
+        match opened(typed) {
+            Ok(Opened { shared, fragment }) => self.offered(&fragment, shared),
             Err(fault) if fault.kind == Kind::Sealed => {
-                self.sealed = Some(fragment.to_string());
+                self.sealed = Some(in_one_line(typed));
                 self.home.opening = Opening::Sealed { wrong: false, busy: false };
             }
             Err(fault) => self.home.opening = Opening::Refused(fault),
@@ -161,7 +191,7 @@ impl Page {
         let key = diary::key(&shared.text);
         self.came.retain(|(k, _)| *k != key);
         self.came.push((key.clone(), fragment.to_string()));
-        let result = self.kept_storage().map(|s| keep::plan(&s, &key, fragment));
+        let result = self.kept_storage().map(|mut s| kept::set_plan(&mut s, &key, fragment));
         self.heed(result);
         if self.home.offer(&shared) {
             self.show(shared);
@@ -172,28 +202,41 @@ impl Page {
 
     fn show(&mut self, shared: Shared) {
         let key = diary::key(&shared.text);
+        let claimed = self.kept_storage().map(|mut s| kept::claim(&mut s, &shared.text));
+        self.heed(claimed);
         let mut diary = diary::Diary::default();
         // What could not be kept stays on the page, also when the same link is opened again.
         if self.home.key() == Some(&key) && self.home.keeping != Keeping::Kept {
             diary = self.home.diary().cloned().unwrap_or_default();
-        } else if let Some(storage) = self.kept_storage() {
-            match keep::diary(&storage, &key) {
-                keep::Found::Diary(kept) => diary = kept,
-                keep::Found::SetAside => self.home.set_aside = true,
+        } else if let Some(mut storage) = self.kept_storage() {
+            match kept::diary(&mut storage, &key) {
+                kept::Found::Diary(kept) => diary = kept,
+                kept::Found::SetAside => self.home.set_aside = true,
             }
         }
         self.home.show(shared, diary);
-        let result = self.kept_storage().map(|s| keep::set_now(&s, &key));
-        self.heed(result);
+        self.note_stored();
+        // Without its plan the key leads nowhere; another plan that is kept is better than none.
+        if self.stored_as.is_some() {
+            let result = self.kept_storage().map(|mut s| kept::set_now(&mut s, &key));
+            self.heed(result);
+        }
         self.clear_address();
         self.list_others();
     }
 
+    /// Notes that the plan on view is kept, where it is.
+    fn note_stored(&mut self) {
+        let key = self.home.key().map(str::to_string);
+        self.stored_as =
+            key.filter(|key| self.kept_storage().is_some_and(|s| kept::fragment(&s, key).is_some()));
+    }
+
     fn show_kept(&mut self, key: &str) {
         let came = self.came.iter().find(|(k, _)| k == key).map(|(_, fragment)| fragment.clone());
-        let fragment = came.or_else(|| self.kept_storage().and_then(|s| keep::fragment(&s, key)));
+        let fragment = came.or_else(|| self.kept_storage().and_then(|s| kept::fragment(&s, key)));
         match fragment.as_deref().map(|f| (f, opened(f))) {
-            Some((_, Ok(shared))) => self.show(shared),
+            Some((_, Ok(opened))) => self.show(opened.shared),
             Some((fragment, Err(fault))) if fault.kind == Kind::Sealed => {
                 self.sealed = Some(fragment.to_string());
                 self.home.opening = Opening::Sealed { wrong: false, busy: false };
@@ -206,7 +249,7 @@ impl Page {
     /// Plans kept here besides the one that is shown.
     fn list_others(&mut self) {
         let mine = self.home.key().map(str::to_string);
-        let mut all = self.kept_storage().map(|s| keep::plans(&s)).unwrap_or_default();
+        let mut all = self.kept_storage().map(|s| kept::plans(&s)).unwrap_or_default();
         for (key, fragment) in &self.came {
             if !all.iter().any(|(k, _)| k == key) {
                 all.push((key.clone(), fragment.clone()));
@@ -216,37 +259,26 @@ impl Page {
         self.home.others = all
             .into_iter()
             .map(|(key, fragment)| {
-                let issued = opened(&fragment).ok().and_then(|shared| shared.issued);
+                let issued = opened(&fragment).ok().and_then(|opened| opened.shared.issued);
                 crate::home::Other { key, issued }
             })
             .collect();
     }
 
-    /// Takes the plan out of the address bar once it is kept, so that it isn't passed on by accident.
-    fn clear_address(&self) {
-        let location = self.window.location();
-        if self.home.keeping != Keeping::Kept || location.hash().is_ok_and(|h| h.is_empty()) {
-            return;
-        }
-        let Ok(path) = location.pathname() else { return };
-        let path = path + &location.search().unwrap_or_default();
-        if let Ok(history) = self.window.history() {
-            let state = JsValue::from_str(&self.home.view.name());
-            let _ = history.replace_state_with_url(&state, "", Some(&path));
-        }
-    }
-
     /// Notes whether keeping went well.
-    fn heed(&mut self, result: Option<Result<(), Keeping>>) {
+    fn heed(&mut self, result: Option<Result<(), Denied>>) {
         match result {
             None => {}
             Some(Ok(())) => self.home.keeping = Keeping::Kept,
-            Some(Err(fault)) => self.home.keeping = fault,
+            Some(Err(denied)) => self.home.keeping = denied.into(),
         }
     }
 
     fn act(&mut self, act: Act) {
-        self.look_again();
+        if !self.look_again() {
+            self.redraw();
+            return self.to_the_head();
+        }
         self.sound.wake(self.home.switches.sound || act == Act::Sound(true));
         self.told_at = self.clock();
         let was_still = self.home.timer.is_none();
@@ -272,32 +304,29 @@ impl Page {
             Effect::Moved => self.moved(),
             Effect::Diary => self.keep_diary(),
             Effect::Switches => {
-                let result = self.kept_storage().map(|s| keep::set_switches(&s, self.home.switches));
+                let switches = self.home.switches;
+                let result = self.kept_storage().map(|mut s| kept::set_switches(&mut s, switches));
                 self.heed(result);
             }
             Effect::Keep => {
                 for (key, fragment) in self.came.clone() {
-                    let result = self.kept_storage().map(|s| keep::plan(&s, &key, &fragment));
+                    let result = self.kept_storage().map(|mut s| kept::set_plan(&mut s, &key, &fragment));
                     self.heed(result);
                 }
                 if let Some(key) = self.home.key().map(str::to_string) {
-                    let result = self.kept_storage().map(|s| keep::set_now(&s, &key));
+                    let result = self.kept_storage().map(|mut s| kept::set_now(&mut s, &key));
                     self.heed(result);
                 }
                 self.keep_diary();
+                self.note_stored();
                 self.clear_address();
             }
             Effect::Forget => {
-                if let Some(storage) = keep::storage() {
-                    keep::forget(&storage);
+                if let Some(mut storage) = keep::storage() {
+                    kept::forget(&mut storage);
                 }
                 offline::forget(&self.window);
-                self.came.clear();
-                self.sealed = None;
-                self.lay_handout();
-                if let (Ok(history), Ok(path)) = (self.window.history(), self.window.location().pathname()) {
-                    let _ = history.replace_state_with_url(&JsValue::from_str("today"), "", Some(&path));
-                }
+                self.leave_nothing();
             }
             Effect::Print => {
                 self.lay_handout();
@@ -312,9 +341,7 @@ impl Page {
             Effect::Paste => {
                 let field = self.document.get_element_by_id("link");
                 let typed = field.and_then(|e| e.dyn_into::<HtmlTextAreaElement>().ok()).map(|e| e.value());
-                let typed: String = typed.unwrap_or_default().split_whitespace().collect();
-                let fragment = typed.split_once('#').map_or(typed.as_str(), |(_, f)| f).to_string();
-                self.open_link(&fragment);
+                self.open_link(&typed.unwrap_or_default());
                 self.home.view = View::Today;
             }
             Effect::Unseal => self.unseal(),
@@ -333,6 +360,10 @@ impl Page {
         aside::run(format!("unseal\n{sealed}\n{typed}"), move |answer| {
             let Some(page) = page.upgrade() else { return };
             let Ok(mut held) = page.try_borrow_mut() else { return };
+            // Everything was forgotten meanwhile.
+            if held.sealed.is_none() {
+                return;
+            }
             match answer.split_once('\n') {
                 Some(("good", fragment)) => {
                     held.sealed = None;
@@ -355,7 +386,7 @@ impl Page {
     fn keep_diary(&mut self) {
         let text = self.home.diary().map(diary::stored::write);
         if let (Some(key), Some(text)) = (self.home.key().map(str::to_string), text) {
-            let result = self.kept_storage().map(|s| keep::set_diary(&s, &key, &text));
+            let result = self.kept_storage().map(|mut s| kept::set_diary(&mut s, &key, &text));
             self.heed(result);
             if self.home.keeping == Keeping::Kept && !std::mem::replace(&mut self.has_asked_to_persist, true)
             {
@@ -364,16 +395,12 @@ impl Page {
         }
     }
 
-    /// Another view: the browser's own way back leads to the one before.
     fn moved(&mut self) {
-        let name = self.home.view.name();
-        let history = self.window.history();
-        if let Ok(history) = history {
-            let known = history.state().ok().and_then(|s| s.as_string());
-            if known.as_deref() != Some(name.as_str()) {
-                let _ = history.push_state_with_url(&JsValue::from_str(&name), "", None);
-            }
+        // A link that was offered and not taken stays in the address no longer.
+        if self.home.opening == Opening::Open {
+            self.clear_address();
         }
+        self.remember_view();
         self.redraw();
         self.to_the_head();
     }
@@ -444,8 +471,8 @@ impl Page {
 }
 
 /// Opens what a link carries.
-fn opened(fragment: &str) -> Result<Shared, Fault> {
-    crate::link::written::open(fragment, Catalog::embedded())
+fn opened(typed: &str) -> Result<Opened, Fault> {
+    written::opened(typed, Catalog::embedded())
 }
 
 type Held = Rc<RefCell<Page>>;
@@ -471,28 +498,42 @@ fn listen(page: Page) -> Result<(), JsValue> {
             page.act(act);
         }
     })?;
-    on(&window, "popstate", &page, |page, event| {
-        let state = event.dyn_ref::<PopStateEvent>().and_then(|e| e.state().as_string());
-        page.home.go(state.and_then(|name| View::named(&name)).unwrap_or_default());
+    on(&window, "popstate", &page, |page, _| {
+        let (view, _) = page.arrive();
+        page.home.go(view);
         page.redraw();
         page.to_the_head();
     })?;
     on(&window, "hashchange", &page, |page, _| {
+        // An entry that was emptied, or is about to be, brings nothing; one that a link was followed to has its plan.
+        if page.emptying || !page.arrive().1 {
+            return;
+        }
         let fragment = page.fragment();
         page.open_fragment(&fragment);
         page.redraw();
     })?;
-    for (target, name) in [(&document, "visibilitychange"), (&window, "pageshow"), (&window, "storage")] {
+    for (target, name) in [(&document, "visibilitychange"), (&window, "pageshow")] {
         on(target, name, &page, |page, _| {
             // A page that goes leaves what is kept to the one that comes.
             if page.document.hidden() {
                 page.home.out_of_sight();
             } else {
-                page.look_again();
+                let _ = page.look_again();
             }
             page.redraw();
         })?;
     }
+    on(&window, "storage", &page, |page, event| {
+        let told = event.dyn_ref::<StorageEvent>().filter(|e| e.new_value().is_some()).and_then(|e| e.key());
+        // Out of sight too: nothing may be left of what another window forgot.
+        if told.as_deref() == Some(kept::FORGETTING) && (page.home.key().is_some() || !page.came.is_empty()) {
+            page.close();
+        } else {
+            let _ = page.look_again();
+        }
+        page.redraw();
+    })?;
     on(&window, "beforeprint", &page, |page, _| page.lay_handout())
 }
 

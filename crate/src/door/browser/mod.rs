@@ -4,6 +4,7 @@ mod act;
 mod aside;
 mod control;
 mod events;
+mod fault;
 mod files;
 mod home;
 mod link;
@@ -27,17 +28,12 @@ use web_sys::{Document, Element, HtmlElement, HtmlTextAreaElement};
 /// Called once by the boot script.
 #[wasm_bindgen]
 pub fn open_desk() -> Result<(), JsValue> {
-    std::panic::set_hook(Box::new(|fault| {
-        let words = fault.to_string();
-        web_sys::console::error_1(&JsValue::from_str(&words));
-        // The text is the browser's and stays; only the drawing has stopped.
-        let state = web_sys::window().and_then(|w| w.document()).and_then(|d| d.get_element_by_id("state"));
-        if let Some(state) = state {
-            state.set_text_content(Some(&format!(
-                "A fault stopped the drawing. Your text is unharmed: copy it, then load the page again. {words}"
-            )));
-        }
-    }));
+    // The text is the browser's and stays; only the drawing has stopped.
+    fault::watch("state", |words| {
+        format!(
+            "A fault stopped the drawing. Your text is unharmed: copy it, then load the page again. {words}"
+        )
+    });
     let mut page = Page::find().ok_or("the page is not as it was built")?;
     page.restore();
     page.choices = control::read(&page.document);

@@ -12,16 +12,25 @@ use web_sys::{DomException, Storage};
 /// All that the desk keeps begins with this.
 const OURS: &str = "layfigure desk";
 
-/// The browser's storage; without one, everything is forbidden.
-pub struct Local(Option<Storage>);
+/// The browser's storage, as far as one page's keys go; without one, everything is forbidden.
+pub struct Local {
+    storage: Option<Storage>,
+    ours: &'static str,
+}
 
 impl Local {
     pub fn new() -> Local {
-        Local(web_sys::window().and_then(|w| w.local_storage().ok().flatten()))
+        Local::of(OURS).unwrap_or(Local { storage: None, ours: OURS })
+    }
+
+    /// The keys that begin with this; None where the browser forbids storage.
+    pub fn of(ours: &'static str) -> Option<Local> {
+        let storage = web_sys::window()?.local_storage().ok().flatten()?;
+        Some(Local { storage: Some(storage), ours })
     }
 
     fn reach(&self) -> Result<&Storage, Denied> {
-        self.0.as_ref().ok_or(Denied::Forbidden)
+        self.storage.as_ref().ok_or(Denied::Forbidden)
     }
 }
 
@@ -45,7 +54,7 @@ impl Store for Local {
         let storage = self.reach()?;
         let count = storage.length().map_err(|_| Denied::Forbidden)?;
         let keys = (0..count).filter_map(|i| storage.key(i).ok().flatten());
-        Ok(keys.filter(|key| key.starts_with(OURS)).collect())
+        Ok(keys.filter(|key| key.starts_with(self.ours)).collect())
     }
 }
 

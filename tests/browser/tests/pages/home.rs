@@ -54,20 +54,29 @@ fn share_now(text: &str, today: Date) -> Shared {
     share(&prescription::read(text).0, Catalog::embedded(), &wanted, &mut Cache::default()).expect("a link")
 }
 
-fn fragment(shared: &Shared) -> String {
+pub fn fragment(shared: &Shared) -> String {
     written::letters(&pack::pack(shared, Catalog::embedded()).expect("packed"))
 }
 
 /// The page served, with a plan that began three days ago.
 pub struct Open<'b> {
     pub browser: &'b Browser,
-    server: Server,
-    plan: Shared,
-    today: Date,
+    pub server: Server,
+    pub plan: Shared,
+    pub today: Date,
 }
 
 impl<'b> Open<'b> {
     pub fn new(browser: &'b Browser) -> Open<'b> {
+        Open::with(browser, text)
+    }
+
+    /// A plan that is soon drawn, for what loads the page often.
+    pub fn with_one_exercise(browser: &'b Browser) -> Open<'b> {
+        Open::with(browser, |start| format!("patient: T. B.\nstart: {start}\nweeks: 6\nbridge: 3 x 10, daily\n"))
+    }
+
+    fn with(browser: &'b Browser, text: fn(Date) -> String) -> Open<'b> {
         let server = Server::start(browser::out(), 0).expect("a server");
         // Wide enough for every engine's narrowest window.
         browser.size(500, 900).expect("a size");
@@ -80,15 +89,31 @@ impl<'b> Open<'b> {
         open
     }
 
-    fn address(&self) -> String {
+    /// The same plan, of a server that the browser knows nothing of.
+    pub fn on_another_server(self) -> Open<'b> {
+        Open { server: Server::start(browser::out(), 0).expect("a server"), ..self }
+    }
+
+    pub fn address(&self) -> String {
         format!("{}home.html", self.server.address())
     }
 
-    /// Opens the page anew with this behind the `#`.
-    fn visit(&self, fragment: &str) {
+    /// How often this path was asked for.
+    pub fn requests(&self, path: &str) -> usize {
+        let asked = format!("GET {path} ");
+        self.server.requests().iter().filter(|line| line.starts_with(&asked)).count()
+    }
+
+    /// Opens the page's address anew with this behind the `#`, whatever comes.
+    pub fn go(&self, fragment: &str) {
         self.browser.open("about:blank").expect("a blank page");
         let mark = if fragment.is_empty() { "" } else { "#" };
         self.browser.open(&format!("{}{mark}{fragment}", self.address())).expect("the page");
+    }
+
+    /// Opens the page anew with this behind the `#`.
+    pub fn visit(&self, fragment: &str) {
+        self.go(fragment);
         self.wait("the page", "return document.getElementById('view')?.children.length");
     }
 
@@ -100,7 +125,7 @@ impl<'b> Open<'b> {
     }
 
     /// What stands in a part of the page.
-    fn says(&self, id: &str) -> String {
+    pub fn says(&self, id: &str) -> String {
         let body = format!("return document.getElementById('{id}').textContent");
         self.browser.text(&body).expect("text")
     }
@@ -113,7 +138,7 @@ impl<'b> Open<'b> {
     }
 
     /// The diary that is kept.
-    fn kept(&self) -> String {
+    pub fn kept(&self) -> String {
         self.browser
             .text("return Object.keys(localStorage).filter((k) => k.startsWith('layfigure home diary')).map((k) => localStorage[k]).join('|')")
             .expect("what is kept")
@@ -255,7 +280,10 @@ fn a_link_can_be_pasted(browser: &Browser) {
     browser.script("localStorage.clear()").expect("cleared");
     open.visit("");
     open.wait("the field", "return document.getElementById('link')");
-    let link = format!("https://clinic.example/home.html#{}", fragment(&open.plan));
+    // With what a mail program put round it, and the line that it broke.
+    let whole = fragment(&open.plan);
+    let (head, rest) = whole.split_at(40);
+    let link = format!("Your plan: <https://clinic.example/home.html#{head}\n{rest}>.");
     browser.type_into("#link", &link).expect("typed");
     open.press("paste");
     open.wait("today", "return document.getElementById('head').textContent === 'Today'");

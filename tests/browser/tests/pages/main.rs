@@ -6,8 +6,10 @@
 
 mod accessible;
 mod desk;
+mod forget;
 mod home;
 mod moving;
+mod offline;
 mod page;
 mod paper;
 mod patient;
@@ -79,6 +81,8 @@ impl Check {
 const FILES: &[&[Check]] = &[
     desk::CHECKS,
     home::CHECKS,
+    forget::CHECKS,
+    offline::CHECKS,
     moving::CHECKS,
     accessible::CHECKS,
     print::CHECKS,

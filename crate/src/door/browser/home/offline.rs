@@ -4,7 +4,7 @@
 use js_sys::Promise;
 use wasm_bindgen::prelude::Closure;
 use wasm_bindgen::{JsCast, JsValue};
-use web_sys::{Document, RegistrationOptions, ServiceWorkerContainer, Window};
+use web_sys::{Document, RegistrationOptions, ServiceWorkerContainer, ServiceWorkerRegistration, Window};
 
 /// The browser's keeper of worker scripts. It is not there on `file:` and on plain `http:` other than this
 /// computer's own; whoever asks then must go without.
@@ -50,9 +50,28 @@ pub fn renew(window: &Window) {
     let _ = worker.post_message(&JsValue::from_str("renew"));
 }
 
-/// Has the kept page forgotten too.
+/// Has the kept page forgotten too: by the worker that is registered, whether it answers for this page or not.
 pub fn forget(window: &Window) {
-    if let Some(worker) = container(window).and_then(|c| c.controller()) {
-        let _ = worker.post_message(&JsValue::from_str("forget"));
-    }
+    let (Some(container), Ok(path)) = (container(window), window.location().pathname()) else { return };
+    let told = Closure::once(|found: JsValue| {
+        let Ok(registration) = found.dyn_into::<ServiceWorkerRegistration>() else { return };
+        let worker = registration.active().or(registration.waiting()).or(registration.installing());
+        match worker {
+            // It takes its caches away and then itself.
+            Some(worker) => {
+                let _ = worker.post_message(&JsValue::from_str("forget"));
+            }
+            None => {
+                if let Ok(promise) = registration.unregister() {
+                    let_be(&promise);
+                }
+            }
+        }
+    });
+    let found = container.get_registration_with_document_url(&path);
+    let refused = Closure::<dyn FnMut(JsValue)>::new(|_| {});
+    let _ = found.unchecked_ref::<Promise>().then2(&told, &refused);
+    // The browser calls one of them once, long after this.
+    told.forget();
+    refused.forget();
 }
