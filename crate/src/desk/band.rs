@@ -8,7 +8,7 @@ use crate::week::model::{Fault, Part};
 use crate::week::moved::Moved;
 use crate::week::phases::{Course, What};
 use crate::week::plot::plot;
-use crate::week::{Laid, Shown, ShownSession};
+use crate::week::{Laid, Shown, ShownDay, ShownSession};
 
 /// The week as one slot. `repairable`: by repair of the shortage, whether it can be written into the text.
 pub fn band(
@@ -134,10 +134,13 @@ fn grid(
     let has = |part: Part| move |session: &&ShownSession| session.part == part;
     html.open("table").open("caption").text("The week");
     if laid.week.weeks == 2 {
-        html.text(if laid.shown_week == 2 { ", an even one of two" } else { ", an odd one of two" });
+        html.text(", one of two that take turns");
     }
     html.close().open("thead").open("tr").open("td").close();
-    for day in &shown.days {
+    // From the first day of the week on, which need not be a Monday: so the days stand as they do on the sheet.
+    let order = laid.view.order();
+    let days: Vec<&ShownDay> = order.iter().filter_map(|day| shown.days.get(*day as usize)).collect();
+    for day in &days {
         html.open("th").attr("scope", "col").attr("data-day", day.day.short());
         let to =
             carried.and_then(|c| c.moves.iter().find(|(to, _)| *to == day.day).map(|(_, moved)| (c, moved)));
@@ -160,12 +163,17 @@ fn grid(
                 html.text(day.day.short());
             }
         }
+        if let Some(date) = laid.view.dates.get(day.day as usize).copied().flatten() {
+            let words = date.words();
+            let short = words.rsplit_once(' ').map_or(words.as_str(), |(day, _)| day);
+            html.text(" ").open("small").text(short).close();
+        }
         html.close();
     }
     html.close().close().open("tbody");
     for part in parts.iter().copied() {
         html.open("tr").open("th").attr("scope", "row").text(part.name()).close();
-        for day in &shown.days {
+        for day in &days {
             html.open("td").attr("data-day", day.day.short());
             if let Some(session) = day.sessions.iter().find(has(part)) {
                 let mut put: Vec<usize> = Vec::new();

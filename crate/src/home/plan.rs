@@ -12,11 +12,8 @@ use crate::markup::Markup;
 use crate::measure::Date;
 use crate::programme::settled::Cache;
 use crate::programme::{Ask, Drawn, Exercise, Programme, USUAL_MARGIN};
-use crate::week::model::Day;
+use crate::week::course::{self, Count};
 use std::sync::Arc;
-
-/// The most weeks that are counted; a year, with some to spare.
-const MOST_WEEKS: u32 = 104;
 
 #[derive(Debug)]
 pub struct Plan {
@@ -26,6 +23,7 @@ pub struct Plan {
     pub start: Option<Date>,
     pub weeks: Option<u8>,
     pub review: Option<Date>,
+    count: Count,
     cache: Cache,
     programmes: Vec<Arc<Programme>>,
     moving: Known<Option<Arc<Moving>>>,
@@ -41,6 +39,7 @@ impl Plan {
             start: None,
             weeks: None,
             review: None,
+            count: Count::default(),
             cache: Cache::default(),
             programmes: Vec::new(),
             moving: Known::default(),
@@ -48,6 +47,7 @@ impl Plan {
         };
         let first = plan.at_week(1);
         (plan.start, plan.weeks, plan.review) = (first.start, first.weeks, first.review);
+        plan.count = Count::of(&first);
         plan
     }
 
@@ -69,9 +69,7 @@ impl Plan {
 
     /// The week of the course that a day falls in, counted from 1; after the last it stays the last.
     fn week_of(&self, day: Date) -> u32 {
-        let most = self.weeks.map_or(MOST_WEEKS, u32::from).clamp(1, MOST_WEEKS);
-        let days = self.start.map_or(0, |start| u32::try_from(day.days_since(start)).unwrap_or(0));
-        (days / 7 + 1).min(most)
+        self.count.week_of(day)
     }
 
     /// From this day on there is something to do: the start, else the day of issue.
@@ -92,24 +90,8 @@ impl Plan {
             return Vec::new();
         }
         let programme = self.programme(day);
-        let Some(pattern) = self.shared.pattern(self.week_of(day)) else { return Vec::new() };
-        // Odd and even weeks count from the Monday of the first, as on the sheet.
-        let first = self.start.or(self.shared.issued).unwrap_or(day);
-        let monday = first.plus_days(-i32::from(first.weekday()));
-        let second = pattern.weeks == 2 && 7 <= day.days_since(monday).rem_euclid(14);
-        let week = if second { 2 } else { 1 };
-        let here = pattern
-            .sittings
-            .iter()
-            .filter(|s| s.week == week && Day::ALL.get(usize::from(day.weekday())) == Some(&s.day));
-        let due = here.map(|s| {
-            let exercises = s.exercises.iter().copied();
-            let due = exercises.filter(|i| programme.exercises.get(*i).is_some_and(|e| is_due(e, day)));
-            (When::from(s.part), due.collect::<Vec<usize>>())
-        });
-        let mut due: Vec<(When, Vec<usize>)> = due.filter(|(_, list)| !list.is_empty()).collect();
-        due.sort_by_key(|(when, _)| *when);
-        due
+        let due = course::due(&self.shared.course, &programme, day);
+        due.into_iter().map(|(part, list)| (When::from(part), list)).collect()
     }
 
     /// What has no place on the calendar: worn, as needed, little and often, and what no day had room for.
@@ -122,7 +104,7 @@ impl Plan {
         let laid =
             |index: &usize| pattern.is_some_and(|p| p.sittings.iter().any(|s| s.exercises.contains(index)));
         let numbered = programme.exercises.iter().enumerate();
-        let beside = numbered.filter(|(i, e)| is_due(e, day) && !laid(i)).map(|(i, _)| i);
+        let beside = numbered.filter(|(i, e)| e.is_due(day) && !laid(i)).map(|(i, _)| i);
         beside.collect()
     }
 
@@ -176,11 +158,6 @@ impl Plan {
         let sheet = Sheet { paper, print, ..Sheet::default() };
         handout::body(&programme, &due, &sheet, &mut handout::drawn(&programme))
     }
-}
-
-/// Whether an exercise is still to be done on that day.
-fn is_due(e: &Exercise, day: Date) -> bool {
-    e.active && e.amount.last_day.is_none_or(|last| day <= last)
 }
 
 /// Minutes of these exercises once through, rounded up.

@@ -16,6 +16,8 @@ use crate::catalog::Catalog;
 use crate::measure::Date;
 use crate::programme::settled::Cache;
 use crate::programme::{self, Ask, Programme, assemble};
+use crate::week::course;
+pub use crate::week::course::Stretch;
 use crate::week::pattern::Pattern;
 
 /// A prescription as it is handed over.
@@ -33,14 +35,6 @@ pub struct Shared {
     pub prints: Vec<(u32, u16)>,
 }
 
-/// Weeks in which the days are laid out in the same way.
-#[derive(Clone, Debug, PartialEq, Eq)]
-pub struct Stretch {
-    /// Its first week, counted from 1.
-    pub from: u32,
-    pub pattern: Pattern,
-}
-
 impl Shared {
     /// The programme at the week asked for, under the version of the sheet that the patient has.
     pub fn programme(&self, catalog: &Catalog, ask: &Ask, cache: &mut Cache) -> Programme {
@@ -51,8 +45,7 @@ impl Shared {
 
     /// How the days of a week of the course are laid out.
     pub fn pattern(&self, week: u32) -> Option<&Pattern> {
-        let begun = self.course.iter().take_while(|stretch| stretch.from <= week.max(1));
-        begun.last().map(|stretch| &stretch.pattern)
+        course::pattern(&self.course, week)
     }
 
     /// Indices of the exercises that are drawn or worded otherwise than when the link was made.

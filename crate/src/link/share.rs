@@ -5,7 +5,7 @@
 //! injury or caution. Where the sheet's advice on when to get help depends on a caution, one plain word for it stays.
 //! Ends of limits are written as dates, so that nothing has to be counted from an operation.
 
-use super::{Shared, Stretch};
+use super::Shared;
 use crate::body::Variant;
 use crate::catalog::Catalog;
 use crate::catalog::find::Found;
@@ -59,7 +59,7 @@ pub fn share(
     let (again, _) = read(&text);
     let weeks = weeks(prescription, &first);
     let mut differs = None;
-    let stretches = course(weeks, wanted.limit, |week| {
+    let stretches = course(1..=weeks, wanted.limit, |week| {
         let original = assemble::at(prescription, catalog, &at(week), cache);
         let shared = assemble::at(&again, catalog, &at(week), cache);
         if differs.is_none() {
@@ -67,14 +67,13 @@ pub fn share(
         }
         original
     });
-    let stretches = stretches.map_err(|fault| fault.0)?;
+    let course = stretches.map_err(|fault| fault.0)?;
     if let Some(what) = differs {
         return Err(format!(
             "There is no link for this prescription, since {what} would not be the same in it as on the sheet. \
              Mend the lines that are marked as not understood, or hand over the sheet on paper."
         ));
     }
-    let course = stretches.into_iter().map(|(from, pattern)| Stretch { from, pattern }).collect();
     let prints = prints(&text, &again, catalog);
     Ok(Shared { text, issued: wanted.today, version: first.version, course, prints })
 }

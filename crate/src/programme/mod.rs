@@ -301,6 +301,11 @@ pub struct Tie {
 }
 
 impl Exercise {
+    /// Whether it is done on a day of the week that it stands in.
+    pub fn is_due(&self, day: Date) -> bool {
+        self.active && self.amount.last_day.is_none_or(|last| day <= last)
+    }
+
     /// What the patient is told to do, step by step, and where to stop; nothing twice, though two sides are drawn.
     pub fn told(&self) -> Vec<&String> {
         let words = &self.words;

@@ -1,35 +1,110 @@
-//! The weeks of a course: where the way in which the days are laid out changes.
+//! The course on its days: which programme stands on a date, and what is due on it. Desk, sheet and home page ask here,
+//! so that they can't differ.
+//!
+//! Weeks of a course count from its first day, whatever weekday that is. The two weeks of a pattern that takes two are
+//! calendar weeks: the first is the one in which the course begins, from its Monday on.
 
 use super::lay::{self, Adapted};
-use super::model::{Fault, Limit};
-use super::pattern::Pattern;
+use super::model::{Day, Fault, Limit, Part};
+use super::pattern::{Pattern, Sitting};
 use super::{Laid, laid};
+use crate::measure::Date;
 use crate::programme::Programme;
+use crate::programme::clock::MOST_WEEKS;
 
-/// The pattern of each week from the first on, told where it changes: `(first week, pattern)`. The last goes
-/// on without end. `at` gives the programme of a week, counted from 1; equal problems are solved once.
+/// Weeks in which the days are laid out in the same way.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Stretch {
+    /// Its first week, counted from 1.
+    pub from: u32,
+    pub pattern: Pattern,
+}
+
+/// How the days of a course are counted.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
+pub struct Count {
+    /// The first day: the start as written, else the day on which the programme is read.
+    pub first: Option<Date>,
+    start: Option<Date>,
+    most: u32,
+}
+
+impl Count {
+    pub fn of(programme: &Programme) -> Count {
+        Count {
+            first: programme.start.or(programme.today),
+            start: programme.start,
+            most: programme.weeks.map_or(MOST_WEEKS, u32::from).clamp(1, MOST_WEEKS),
+        }
+    }
+
+    /// The week of the course that a day falls in, counted from 1; after the last it stays the last. Without a start
+    /// no week is over.
+    pub fn week_of(&self, day: Date) -> u32 {
+        let days = self.start.map_or(0, |start| u32::try_from(day.days_since(start)).unwrap_or(0));
+        (days / 7 + 1).clamp(1, self.most.max(1))
+    }
+
+    /// Which week of two a day is in, 1 or 2.
+    pub fn half(&self, day: Date) -> u8 {
+        let first = self.first.unwrap_or(day);
+        let monday = first.plus_days(-i32::from(first.weekday()));
+        if 7 <= day.days_since(monday).rem_euclid(14) { 2 } else { 1 }
+    }
+}
+
+/// How the days of a week of the course are laid out.
+pub fn pattern(course: &[Stretch], week: u32) -> Option<&Pattern> {
+    let begun = course.iter().take_while(|stretch| stretch.from <= week.max(1));
+    begun.last().map(|stretch| &stretch.pattern)
+}
+
+/// What is due on a day, part by part, each in the order in which it is done. `programme` is the one that stands in that
+/// day's week.
+pub fn due(course: &[Stretch], programme: &Programme, day: Date) -> Vec<(Part, Vec<usize>)> {
+    let count = Count::of(programme);
+    let Some(pattern) = pattern(course, count.week_of(day)) else { return Vec::new() };
+    let weekday = usize::from(day.weekday());
+    let sittings = pattern.on(count.half(day), Day::of(weekday));
+    let is_due = |index: &usize| programme.exercises.get(*index).is_some_and(|e| e.is_due(day));
+    let due = sittings.map(|s| (s.part, s.exercises.iter().copied().filter(is_due).collect::<Vec<usize>>()));
+    let mut due: Vec<_> = due.filter(|(_, exercises)| !exercises.is_empty()).collect();
+    crate::sorting::sort_by_key(&mut due, |(part, _)| *part);
+    due
+}
+
+impl Pattern {
+    /// The sittings of a day; of a pattern of one week, `half` says nothing.
+    pub fn on(&self, half: u8, day: Day) -> impl Iterator<Item = &Sitting> {
+        let week = if self.weeks == 2 { half } else { 1 };
+        self.sittings.iter().filter(move |s| s.week == week && s.day == day)
+    }
+}
+
+/// The stretches of some weeks of a course, the first of them from its first week on; the last goes on without end.
+/// `at` gives the programme of a week, counted from 1; equal problems are solved once.
 pub fn course(
-    weeks: u32,
+    weeks: std::ops::RangeInclusive<u32>,
     limit: Limit,
     mut at: impl FnMut(u32) -> Programme,
-) -> Result<Vec<(u32, Pattern)>, Fault> {
+) -> Result<Vec<Stretch>, Fault> {
     let mut solved: Vec<Laid> = Vec::new();
-    let mut stretches: Vec<(u32, Pattern)> = Vec::new();
-    for week in 1..=weeks.max(1) {
+    let mut stretches: Vec<Stretch> = Vec::new();
+    for week in weeks {
         let programme = at(week);
         let adapted: Adapted = lay::adapt(&programme);
         let known = solved.iter().find(|l| l.problem == adapted.problem && l.items == adapted.items);
         let pattern = match known {
             Some(known) => known.pattern(),
             None => {
-                let laid = laid(adapted, programme.week_number, limit)?;
+                let laid = laid(adapted, &programme, limit)?;
                 let pattern = laid.pattern();
                 solved.push(laid);
                 pattern
             }
         };
-        if stretches.last().is_none_or(|(_, last)| *last != pattern) {
-            stretches.push((week, pattern));
+        if stretches.last().is_none_or(|last| last.pattern != pattern) {
+            stretches.push(Stretch { from: week, pattern });
         }
     }
     Ok(stretches)

@@ -24,9 +24,54 @@ pub mod shortage;
 pub mod solve;
 mod turn;
 
-use crate::programme::Programme;
+use crate::measure::Date;
+use crate::programme::{Exercise, Programme};
 use model::{AllDay, Appointment, Day, DaySet, Fault, Limit, Part, Problem, Week};
 use shortage::{Change, Shortage};
+
+/// The week that is shown: its days by weekday, which stand in the order of their dates only where it begins on Monday.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct View {
+    /// Monday first; None: not dated.
+    pub dates: [Option<Date>; 7],
+    halves: [u8; 7],
+    /// Exercises that are no longer done on some of the days, though they are on others.
+    gone: Vec<(usize, DaySet)>,
+}
+
+impl View {
+    pub fn of(programme: &Programme) -> View {
+        let count = course::Count::of(programme);
+        // Without a start only a sheet with a review date has dates, from the day of issue on.
+        let first = programme.week_starts.or(programme.today.filter(|_| programme.review.is_some()));
+        let date = |day: usize| first.map(|f| f.plus_days((day as i32 - i32::from(f.weekday())).rem_euclid(7)));
+        let dates = std::array::from_fn(date);
+        // Undated weeks begin on Monday: odd ones are the first of two.
+        let undated = if programme.week_number.is_multiple_of(2) { 2 } else { 1 };
+        let halves = dates.map(|date| date.map_or(undated, |date| count.half(date)));
+        let is_gone = |e: &Exercise, day: Day| {
+            dates.get(day as usize).copied().flatten().is_some_and(|date| e.active && !e.is_due(date))
+        };
+        let numbered = programme.exercises.iter().enumerate();
+        let gone = numbered.map(|(at, e)| (at, Day::ALL.into_iter().filter(|day| is_gone(e, *day)).collect::<DaySet>()));
+        View { dates, halves, gone: gone.filter(|(_, days)| !days.is_empty()).collect() }
+    }
+
+    fn half(&self, day: Day) -> u8 {
+        self.halves.get(day as usize).copied().unwrap_or(1)
+    }
+
+    /// Whether an exercise is still done on that day.
+    pub fn has(&self, exercise: usize, day: Day) -> bool {
+        !self.gone.iter().any(|(gone, days)| *gone == exercise && days.has(day))
+    }
+
+    /// The days in the order of their dates.
+    pub fn order(&self) -> [Day; 7] {
+        let first = (0..7usize).min_by_key(|day| self.dates.get(*day).copied().flatten()).unwrap_or(0);
+        std::array::from_fn(|at| Day::of(first + at))
+    }
+}
 
 /// A programme laid on days and parts of the day.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -44,8 +89,8 @@ pub struct Laid {
     pub rest: DaySet,
     /// Why the patient's minutes do not suffice, and what would help.
     pub shortage: Option<Shortage>,
-    /// Which week of a two-week cycle is shown, 1 or 2.
-    pub shown_week: u8,
+    /// The week that is shown, day by day.
+    pub view: View,
 }
 
 /// The week as it is shown: exercises by their index in the programme.
@@ -128,7 +173,7 @@ pub use plot::plot;
 /// The search stops at `limit` steps, and then [`Week::proved`] is false. A fault is only possible for a programme of more
 /// than 60 exercises or 64 muscle groups.
 pub fn lay(programme: &Programme, limit: Limit) -> Result<Laid, Fault> {
-    laid(lay::adapt(programme), programme.week_number, limit)
+    laid(lay::adapt(programme), programme, limit)
 }
 
 /// The programme as the week's plain problem: what [`lay`] solves.
@@ -136,14 +181,13 @@ pub fn problem(programme: &Programme) -> Problem {
     lay::adapt(programme).problem
 }
 
-fn laid(adapted: lay::Adapted, week_number: u32, limit: Limit) -> Result<Laid, Fault> {
+fn laid(adapted: lay::Adapted, programme: &Programme, limit: Limit) -> Result<Laid, Fault> {
     let week = solve::solve(&adapted.problem, limit)?;
     let shortage = shortage::shortage(&adapted.problem, &week, limit);
     let all_day = adapted.strip.into_iter().zip(adapted.problem.all_day.iter().cloned()).collect();
-    // Weeks count from 1, so odd weeks are the first of the cycle.
-    let shown_week = if week.weeks == 2 && week_number.is_multiple_of(2) { 2 } else { 1 };
+    let view = View::of(programme);
     let (problem, items, rounded, rest) = (adapted.problem, adapted.items, adapted.rounded, adapted.rest);
-    Ok(Laid { problem, week, items, all_day, rounded, rest, shortage, shown_week })
+    Ok(Laid { problem, week, items, all_day, rounded, rest, shortage, view })
 }
 
 impl Laid {
@@ -152,20 +196,27 @@ impl Laid {
         self.items.get(item).copied()
     }
 
+    /// Which week of the pattern a day of the week shown is in.
+    pub fn half(&self, day: Day) -> u8 {
+        if self.week.weeks == 2 { self.view.half(day) } else { 1 }
+    }
+
     /// The shown week, by the exercises' indices.
     pub fn shown(&self) -> Shown {
         let exercise = |item: &usize| self.exercise(*item);
         let days = Day::ALL
             .into_iter()
             .map(|day| {
-                let here = self.week.sessions.iter().filter(|s| s.week == self.shown_week && s.day == day);
-                let sessions = here
-                    .map(|session| ShownSession {
-                        part: session.part,
-                        minutes: session.seconds.div_ceil(60),
-                        exercises: session.items.iter().filter_map(exercise).collect(),
-                    })
-                    .collect();
+                let half = self.half(day);
+                let here = self.week.sessions.iter().filter(|s| s.week == half && s.day == day);
+                let sessions = here.filter_map(|session| {
+                    let items = || session.items.iter().filter(|item| exercise(item).is_some_and(|e| self.view.has(e, day)));
+                    let seconds = items().filter_map(|item| self.problem.items.get(*item)).map(|item| item.seconds);
+                    let exercises: Vec<usize> = items().filter_map(exercise).collect();
+                    let minutes = seconds.fold(0, u32::saturating_add).div_ceil(60);
+                    (!exercises.is_empty()).then_some(ShownSession { part: session.part, minutes, exercises })
+                });
+                let sessions = sessions.collect();
                 ShownDay { day, sessions }
             })
             .collect();
@@ -173,7 +224,7 @@ impl Laid {
             .week
             .overtime
             .iter()
-            .filter(|over| over.week == self.shown_week)
+            .filter(|over| over.week == self.half(over.day))
             .map(|over| ShownOvertime { day: over.day, part: over.part, minutes: over.seconds.div_ceil(60) })
             .collect();
         let unplaced = self

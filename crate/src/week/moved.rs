@@ -22,11 +22,11 @@ const STEPS: Limit = Limit { nodes: 12_000 };
 /// [`Programme::exercises`]. None where it isn't laid on `from`, or is on `to` already.
 pub fn moved(programme: &Programme, laid: &Laid, exercise: usize, from: Day, to: Day) -> Option<Moved> {
     let item = laid.items.iter().position(|&own| own == exercise)?;
-    let first = if laid.shown_week == 2 { 7 } else { 0 };
+    let at = |day: Day| 7 * usize::from(laid.half(day) == 2) + day as usize;
     let days = laid.week.laid.get(item)?;
     let now: DaySet = Day::ALL
         .into_iter()
-        .filter(|day| days.get(first + *day as usize).is_some_and(|parts| !parts.is_empty()))
+        .filter(|day| days.get(at(*day)).is_some_and(|parts| !parts.is_empty()))
         .collect();
     if !now.has(from) || now.has(to) {
         return None;

@@ -1,7 +1,7 @@
 //! A laid week as plain data: what desk, sheet and home page show of it, without solving it again.
 
 use super::ready::Ready;
-use super::{Laid, Shown, ShownDay, ShownFixed, ShownOvertime, ShownSession, ShownUnplaced, lay};
+use super::{Laid, Shown, ShownDay, View, ShownFixed, ShownOvertime, ShownSession, ShownUnplaced, lay};
 use crate::programme::Programme;
 use crate::week::model::{AllDay, Day, Fault, Part};
 
@@ -41,17 +41,11 @@ impl Laid {
 }
 
 impl Pattern {
-    /// Which week of the pattern a week of the course is: 1 or 2.
-    pub fn week_of(&self, week_number: u32) -> u8 {
-        // Weeks count from 1, so odd weeks are the first of the cycle.
-        if self.weeks == 2 && week_number.is_multiple_of(2) { 2 } else { 1 }
-    }
-
     /// The week as it is shown, for the programme at the week that it is made for. Minutes are by the same
     /// arithmetic as those of a solved week.
     pub fn shown(&self, programme: &Programme) -> Shown {
         let lay::Adapted { problem, rest, .. } = lay::adapt(programme);
-        let mine = self.week_of(programme.week_number);
+        let view = View::of(programme);
         let seconds = |exercises: &[usize]| -> u32 {
             exercises.iter().filter_map(|e| programme.exercises.get(*e)).map(|e| e.seconds.go).sum()
         };
@@ -63,8 +57,7 @@ impl Pattern {
             }
         };
         for day in Day::ALL {
-            let here: Vec<&Sitting> =
-                self.sittings.iter().filter(|s| s.week == mine && s.day == day).collect();
+            let here: Vec<&Sitting> = self.on(view.half(day), day).collect();
             let whole = here.iter().map(|s| seconds(&s.exercises)).sum();
             over(day, None, problem.by_day.get(day as usize).copied().flatten(), whole);
             let mut sessions = Vec::new();
@@ -73,8 +66,12 @@ impl Pattern {
                 let parts = problem.available.get(day as usize);
                 let given = parts.and_then(|parts| parts.get(sitting.part as usize)).copied().flatten();
                 over(day, Some(sitting.part), given, load);
-                let (part, exercises) = (sitting.part, sitting.exercises.clone());
-                sessions.push(ShownSession { part, minutes: load.div_ceil(60), exercises });
+                let still = sitting.exercises.iter().copied().filter(|e| view.has(*e, day));
+                let exercises: Vec<usize> = still.collect();
+                if !exercises.is_empty() {
+                    let minutes = seconds(&exercises).div_ceil(60);
+                    sessions.push(ShownSession { part: sitting.part, minutes, exercises });
+                }
             }
             days.push(ShownDay { day, sessions });
         }
