@@ -33,7 +33,7 @@ use crate::figure;
 use crate::handout;
 use crate::handout::News;
 use crate::handout::known::Known;
-use crate::handout::plan::Due;
+use crate::handout::plan::Course;
 use crate::link::pack::pack;
 use crate::link::qr::code;
 use crate::link::share::{Wanted, share};
@@ -470,12 +470,12 @@ impl Desk {
             news,
             ..handout::Sheet::default()
         };
-        let laid = match week::lay(&programme, Limit::USUAL) {
-            Ok(laid) => Due::of(&laid, programme.exercises.len()),
-            // Its sentence stands on the desk; the sheet has the doses without days.
-            Err(_) => Due::default(),
-        };
-        handout::body(&programme, &laid, &sheet, &mut handout::drawn(&programme))
+        let wanted = programme::Ask { week: ask.week, ..programme::Ask::today(ask.today) };
+        let catalog = Catalog::embedded();
+        let course = Course::of(&prescription, catalog, &wanted, Limit::USUAL, &mut self.settled);
+        // Its sentence stands on the desk; the sheet has the doses without days.
+        let course = course.unwrap_or_else(|_| Course::without_days(programme));
+        handout::body(&course, &sheet, &mut handout::drawn(course.programme()))
     }
 
     /// What the sheet marks: since last time, or since the week before.

@@ -44,6 +44,17 @@ pub fn head(programme: &Programme) -> Vec<Slot> {
         }
         html.close().close();
     }
+    if !programme.may_do.is_empty() {
+        html.open("div").attr("class", "may").element("h3", "What the patient may do").open("ul");
+        for may in &programme.may_do {
+            html.open("li").text(&may.words);
+            if let Some(day) = may.last_day {
+                html.text(&format!(" (up to and including {})", day.words()));
+            }
+            html.close();
+        }
+        html.close().close();
+    }
     html.close();
     vec![Slot { key: "head".into(), html: html.finish().into_string() }]
 }

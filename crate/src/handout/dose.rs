@@ -150,14 +150,16 @@ fn unit_word(unit: Unit, n: Counts) -> &'static str {
     }
 }
 
-/// How often: `Every day`, `2 times a day`, `3 days a week`, and the part of the day.
+/// How often: `Every day`, `Do it 2 times a day`, `On 3 days a week`, and the part of the day.
 pub fn often(amount: &Amount) -> Vec<Piece> {
     let mut line = match amount.often {
         Often::Calendar { days, per_day } => {
             let mut line = Vec::new();
             let once = per_day == Counts::ONE;
             if !once {
+                // Never a number first: it would run on from the number of the dose before.
                 line.extend([
+                    words("Do it"),
                     big(per_day),
                     words(if days == Days::Daily { "times a day" } else { "times a day," }),
                 ]);
@@ -168,7 +170,9 @@ pub fn often(amount: &Amount) -> Vec<Piece> {
                 Days::PerWeek(n) if n == Counts::ONE => {
                     line.push(words(if once { "Once a week" } else { "one day a week" }))
                 }
-                Days::PerWeek(n) => line.extend([big(n), words("days a week")]),
+                Days::PerWeek(n) => {
+                    line.extend([words(if once { "On" } else { "on" }), big(n), words("days a week")])
+                }
                 Days::Every(2) => line.push(words(if once { "Every other day" } else { "every other day" })),
                 Days::Every(n) => {
                     line.extend([words(if once { "Every" } else { "every" }), big(n), words("days")])
@@ -179,7 +183,7 @@ pub fn often(amount: &Amount) -> Vec<Piece> {
         }
         Often::Hours(1) => vec![words("Every hour that you are awake")],
         Often::Hours(n) => vec![words("Every"), big(n), words("hours that you are awake")],
-        Often::LittleAndOften => vec![big("4–6"), words("short goes a day")],
+        Often::LittleAndOften => vec![words("Do"), big("4–6"), words("short goes a day")],
         Often::AsNeeded { at_most: Some(n) } => {
             vec![words("When you need it, at most"), big(n), words("times a day")]
         }

@@ -1,45 +1,246 @@
-//! The page for the fridge: what to do, how much, on which day, with boxes; the goal; what is okay; whom to ring.
+//! The page for the fridge. What not to do, when to stop, whom to ring and the next visit are always on it; exercises,
+//! pictures and days as far as they have room beside them.
 
-use super::plan::{self, Day, Due};
-use super::{Draw, Sheet, Wanted, dose, line, list, name, said, tick};
-use crate::dose::parts::Part;
-use crate::markup::Writer;
+use super::plan::{Course, Line};
+use super::room::{self, Page, Size};
+use super::{Draw, Print, Sheet, cards, dose, grid, list, said};
+use crate::markup::{Markup, Writer};
 use crate::measure::{Date, WEEKDAY_NAMES};
-use crate::programme::{Exercise, Programme};
+use crate::programme::Programme;
 
-/// Days that still fit beside the exercises; more stand in a calendar of their own.
-const BESIDE: usize = 15;
+/// How the first page is laid.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Shape {
+    /// Each exercise with its days.
+    Days,
+    /// Exercises without their days, which follow behind.
+    Doses,
+    /// Not all of it has room: what keeps the patient safe comes first, and the exercises go on behind it.
+    SafetyFirst,
+}
 
-/// Exercises that leave room to write below them; of more, the space would stand alone on the next sheet.
-const NOTED: usize = 8;
+/// How the foot of the page stands in columns: a class of the sheet, which the style knows.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Foot {
+    pub class: &'static str,
+    /// The shares of what makes the patient stop, where to get help, and what is okay.
+    columns: [f64; 3],
+    /// Whether what to do when it goes wrong stands under all of them.
+    under: bool,
+}
 
-/// Writes the first page. True if it had room to write on; a calendar takes all of it.
-pub fn page(w: &mut Writer, p: &Programme, laid: &Due, sheet: &Sheet, draw: Draw<'_>) -> bool {
-    let days = plan::days(p);
-    // Large print has no room for boxes beside the words.
-    let roomy = days.len() <= BESIDE && sheet.print == super::Print::Normal;
+const FEET: [Foot; 4] = [
+    Foot { class: "even", columns: [1.1, 1.2, 1.0], under: false },
+    Foot { class: "much", columns: [1.0, 1.7, 1.0], under: false },
+    Foot { class: "under", columns: [1.2, 1.2, 0.9], under: true },
+    Foot { class: "under much", columns: [1.0, 1.7, 0.8], under: true },
+];
+
+/// How the first page is laid, and how large.
+#[derive(Clone, Copy, Debug)]
+pub struct Fit {
+    pub shape: Shape,
+    pub size: Size,
+    /// Whether there is room to write on it.
+    pub notes: bool,
+    pub foot: Foot,
+}
+
+/// Space to write, millimetres.
+const NOTES: f64 = 17.0;
+
+/// The parts of the page that don't depend on its shape.
+struct Parts {
+    head: Markup,
+    rules: Markup,
+    beside: Markup,
+    foot: Markup,
+    ring: Markup,
+}
+
+fn part(write: impl FnOnce(&mut Writer)) -> Markup {
+    let mut w = Writer::new();
+    write(&mut w);
+    w.finish()
+}
+
+/// The first page, written behind `open`, which is told how it is laid.
+pub fn page(
+    w: &mut Writer,
+    course: &Course,
+    lines: &[Line<'_>],
+    sheet: &Sheet,
+    draw: Draw<'_>,
+    open: impl FnOnce(&mut Writer, &Fit),
+) -> Fit {
+    let p = course.programme();
+    let parts = Parts {
+        head: part(|w| head(w, p, sheet)),
+        rules: part(|w| {
+            do_not(w, p);
+            may_do(w, p);
+        }),
+        beside: part(|w| beside(w, course, lines)),
+        foot: part(|w| foot(w, p, sheet)),
+        ring: part(|w| ring(w, p, sheet)),
+    };
+    let fit = fit(&parts, course, lines, sheet);
+    open(w, &fit);
     w.open("section").attr("class", "sheet front").newline();
-    head(w, p, sheet);
-    do_not(w, p);
-    let grid: Vec<(usize, &Exercise)> =
-        p.exercises.iter().enumerate().filter(|(_, e)| e.active && !plan::is_all_day(e)).collect();
-    if !grid.is_empty() {
-        if roomy {
-            beside(w, &grid, laid, &days, draw);
-        } else {
-            cards(w, &grid, draw);
-            calendar(w, &grid, laid, &days);
-        }
+    w.insert(&parts.head);
+    if !parts.rules.is_empty() {
+        let both = !p.do_not.is_empty() && !p.may_do.is_empty();
+        w.open("div").attr("class", if both { "rules both" } else { "rules" }).insert(&parts.rules).close();
     }
-    all_day(w, p);
-    foot(w, p, sheet);
-    ring(w, p, sheet);
-    let noted = roomy && grid.len() <= NOTED;
-    if noted {
+    if fit.shape == Shape::SafetyFirst {
+        w.insert(&parts.ring).insert(&parts.foot);
+    }
+    match fit.shape {
+        Shape::Days => grid::table(w, course, lines, draw),
+        Shape::Doses | Shape::SafetyFirst => cards::cards(w, course, lines, draw),
+    }
+    w.insert(&parts.beside);
+    if fit.shape != Shape::SafetyFirst {
+        w.insert(&parts.foot).insert(&parts.ring);
+    }
+    if fit.notes {
         notes(w);
     }
     w.close().newline();
-    noted
+    fit
+}
+
+/// Large letters before small ones, days before doses alone; what has no room at any size goes on behind the page.
+fn fit(parts: &Parts, course: &Course, lines: &[Line<'_>], sheet: &Sheet) -> Fit {
+    let page = Page::of(sheet.paper);
+    let sizes = room::sizes(sheet.print);
+    let around = |size: &Size| {
+        head_height(parts, sheet, size.points, page)
+            + rules_height(&parts.rules, sheet.print, size.points, page)
+            + beside_height(&parts.beside, size.points, page)
+            + lowest(&parts.foot, sheet.print, size.points, page, true).1
+            + ring_height(&parts.ring, size.points, page)
+    };
+    let foot_of = |size: &Size| lowest(&parts.foot, sheet.print, size.points, page, true).0;
+    let left = |size: &Size, exercises: f64| page.height - around(size) - exercises;
+    if sheet.print == Print::Normal && grid::has_room(course) {
+        for size in sizes {
+            let left = left(size, grid::height(course, lines, size.points, page));
+            if 0.0 <= left {
+                return Fit { shape: Shape::Days, size: *size, notes: NOTES <= left, foot: foot_of(size) };
+            }
+        }
+    }
+    for size in sizes {
+        if 0.0 <= left(size, cards::height(course, lines, sheet.print, size.points, page)) {
+            return Fit { shape: Shape::Doses, size: *size, notes: false, foot: foot_of(size) };
+        }
+    }
+    let safe = |size: &Size| {
+        head_height(parts, sheet, size.points, page)
+            + rules_height(&parts.rules, sheet.print, size.points, page)
+            + ring_height(&parts.ring, size.points, page)
+            + lowest(&parts.foot, sheet.print, size.points, page, false).1
+            <= page.height
+    };
+    let smallest = sizes.last().copied().unwrap_or(room::NORMAL[0]);
+    let size = sizes.iter().find(|size| safe(size)).copied().unwrap_or(smallest);
+    Fit { shape: Shape::SafetyFirst, size, notes: false, foot: foot_of(&size) }
+}
+
+fn head_height(parts: &Parts, sheet: &Sheet, points: f64, page: Page) -> f64 {
+    let texts = room::texts(parts.head.as_str());
+    let lines = |width: f64, points: f64| -> u32 {
+        texts.iter().map(|text| room::lines(text, width, points, false)).fold(0, u32::saturating_add)
+    };
+    let rule = 3.4;
+    match (&sheet.link, sheet.print) {
+        // The code gives the height, where the words beside it don't.
+        (Some(Ok(code)), Print::Normal) => {
+            let side = f64::from(code.modules) * MODULE;
+            let words = room::high(lines(page.width - side - 12.0, points + 2.0), points + 1.0) * 0.62 + 10.0;
+            (side + 10.0).max(words) + rule
+        }
+        (Some(Ok(code)), Print::Large) => {
+            let side = f64::from(code.modules) * MODULE_LARGE;
+            room::high(lines(page.width, points), points) + 10.0 + side + 8.0 + rule
+        }
+        (_, Print::Large) => room::high(lines(page.width, points), points) + 8.0 + rule,
+        (_, Print::Normal) => {
+            let goal = texts.last().filter(|_| parts.head.as_str().contains("class=\"goal\""));
+            let goal = goal.map_or(0.0, |g| room::high(room::lines(g, page.width, points + 2.0, false), points + 2.0) + 1.8);
+            let when = (room::high(1, points) + room::high(1, points + 2.0) + room::high(1, 9.5)) * 1.05;
+            let who = room::high(1, 21.0) + room::high(1, points + 1.0);
+            when.max(who) + rule + goal
+        }
+    }
+}
+
+fn rules_height(rules: &Markup, print: Print, points: f64, page: Page) -> f64 {
+    let parts: Vec<&str> = rules.as_str().split("<h2>").skip(1).collect();
+    let column = |part: &str, width: f64, head: f64| {
+        let all = room::texts(part);
+        let items = all.iter().skip(1).map(|text| room::lines(text, width, points, true));
+        room::high(items.fold(0, u32::saturating_add), points) + head
+    };
+    let head = room::high(1, points + 2.0);
+    let edge = 6.5;
+    match (parts.as_slice(), print) {
+        ([], _) => 0.0,
+        ([one], Print::Normal) => column(one, page.width - 48.0, 0.0).max(head) + edge,
+        (several, Print::Normal) => {
+            let widths = [page.width * 0.56 - 12.0, page.width * 0.44 - 14.0];
+            let columns = several.iter().zip(widths).map(|(part, width)| column(part, width, head));
+            columns.fold(0.0, f64::max) + edge
+        }
+        (several, Print::Large) => {
+            several.iter().map(|part| column(part, page.width - 10.0, head) + edge).fold(0.0, |all, one| all + one)
+        }
+    }
+}
+
+fn beside_height(beside: &Markup, points: f64, page: Page) -> f64 {
+    if beside.is_empty() {
+        return 0.0;
+    }
+    // Its heading has a line of its own.
+    room::high(room::lines_of(beside, page.width - 8.0, points, false), points) + 4.6
+}
+
+/// The foot as it comes out lowest, and how high that is. `whole`: with what is okay and what to do if it goes wrong, which
+/// may stand on the next page of large print.
+fn lowest(foot: &Markup, print: Print, points: f64, page: Page, whole: bool) -> (Foot, f64) {
+    let all = FEET.iter().map(|way| (*way, foot_height(foot, *way, print, points, page, whole)));
+    let first = (FEET[0], f64::MAX);
+    all.fold(first, |best, one| if one.1 < best.1 { one } else { best })
+}
+
+fn foot_height(foot: &Markup, way: Foot, print: Print, points: f64, page: Page, whole: bool) -> f64 {
+    let block = |name: &str, width: f64| {
+        let mut parts = foot.as_str().split("class=\"block ");
+        let part = parts.find(|part| part.starts_with(&format!("{name}\"")));
+        let all = room::texts(part.map_or("", |part| part.split_once('>').map_or("", |(_, rest)| rest)));
+        let items = all.iter().skip(1).map(|text| room::lines(text, width - 4.0, points, false));
+        room::high(items.fold(0, u32::saturating_add), points) + room::high(1, points + 1.0) + 2.6
+    };
+    match print {
+        Print::Normal => {
+            let unit = (page.width - 10.0) / way.columns.iter().fold(0.0, |all, one| all + one);
+            let [stop, help, okay] = way.columns.map(|share| share * unit);
+            let wrong = block("wrong", if way.under { page.width } else { okay });
+            let third = if way.under { block("okay", okay) } else { block("okay", okay) + wrong + 1.2 };
+            let below = if way.under { wrong + 1.2 } else { 0.0 };
+            block("stop", stop).max(block("help", help)).max(third) + below + 2.6
+        }
+        Print::Large => {
+            let must = block("stop", page.width) + block("help", page.width) + 4.0;
+            if whole { must + block("okay", page.width) + block("wrong", page.width) + 2.6 } else { must }
+        }
+    }
+}
+
+fn ring_height(ring: &Markup, points: f64, page: Page) -> f64 {
+    room::high(room::lines_of(ring, page.width - 9.0, points, true), points) + 6.0
 }
 
 /// Space to write.
@@ -64,9 +265,12 @@ fn head(w: &mut Writer, p: &Programme, sheet: &Sheet) {
     if let Some(start) = p.week_starts.or(p.start) {
         w.element("p", &format!("From {}", full(start)));
     }
-    if let Some(review) = p.review {
-        w.open("p").text("Next visit ").element("b", &full(review)).close();
-    }
+    w.open("p").attr("class", "next").text("Next visit ");
+    match p.review {
+        Some(review) => w.element("b", &full(review)),
+        None => w.open("b").attr("class", "fill").close(),
+    };
+    w.close();
     w.open("p").attr("class", "issue");
     let printed =
         sheet.issued.or(p.today).map_or(String::new(), |d| format!("Sheet of {}, version ", d.words()));
@@ -92,6 +296,7 @@ fn full(d: Date) -> String {
     format!("{day} {}", d.words())
 }
 
+/// What the patient must not do.
 pub fn do_not(w: &mut Writer, p: &Programme) {
     if p.do_not.is_empty() {
         return;
@@ -107,196 +312,47 @@ pub fn do_not(w: &mut Writer, p: &Programme) {
     w.close().close().newline();
 }
 
-/// One row an exercise, one column a day.
-fn beside(w: &mut Writer, grid: &[(usize, &Exercise)], laid: &Due, days: &[Day], draw: Draw<'_>) {
-    w.open("table").attr("class", "grid");
-    let visit = if days.iter().any(|d| d.is_review) {
-        " The last day is your next visit: bring this sheet."
-    } else {
-        ""
-    };
-    w.open("caption").text(&format!("Tick a box each time you have done it.{visit}")).close();
-    w.open("colgroup").open("col").attr("class", "picture").empty().open("col").empty();
-    for _ in days {
-        w.open("col").attr("class", "day").empty();
-    }
-    w.close();
-    w.open("thead").open("tr");
-    w.open("td").attr("colspan", "2").close();
-    for (i, day) in days.iter().enumerate() {
-        let class = match (day.is_review, day.weekday) {
-            (true, _) => "visit",
-            (_, 5 | 6) => "off",
-            _ => "",
-        };
-        w.open("th").attr("scope", "col").attr("class", class);
-        let weekday = WEEKDAY_NAMES.get(usize::from(day.weekday)).copied().unwrap_or("");
-        w.open("span").text(weekday.get(..2).unwrap_or(weekday)).close();
-        match day.date {
-            Some(date) => {
-                w.element("b", &date.day().to_string());
-                if i == 0 || date.day() == 1 {
-                    let month = date.words();
-                    w.element("small", month.split(' ').nth(1).unwrap_or(""));
-                }
-            }
-            None => {
-                w.open("b").attr("class", "blank").close();
-            }
-        }
-        w.close();
-    }
-    w.close().close().newline().open("tbody");
-    for (number, (index, e)) in grid.iter().enumerate() {
-        w.open("tr");
-        w.open("td").attr("class", "picture");
-        picture(w, e, draw);
-        w.close();
-        w.open("th").attr("scope", "row");
-        name(w, "div", number + 1, e);
-        doses(w, e);
-        w.close();
-        for day in days {
-            let n = plan::boxes(e, *index, laid, day);
-            w.open("td").attr(
-                "class",
-                if day.is_review {
-                    "visit"
-                } else if 4 < day.weekday {
-                    "off"
-                } else {
-                    ""
-                },
-            );
-            for _ in 0..n {
-                tick(w);
-            }
-            w.close();
-        }
-        w.close().newline();
-    }
-    w.close().close().newline();
-}
-
-fn doses(w: &mut Writer, e: &Exercise) {
-    for work in dose::work(e) {
-        line(w, "dose", &work);
-    }
-    line(w, "often", &dose::often(&e.amount));
-}
-
-fn picture(w: &mut Writer, e: &Exercise, draw: Draw<'_>) {
-    if let Some(drawn) = e.drawn.first()
-        && let Some(picture) = draw(e, drawn, Wanted::Front).into_iter().next()
-    {
-        w.open("div").attr("class", "figure").attr("role", "img").attr("aria-label", &picture.words);
-        w.insert(&picture.svg).close();
-    }
-}
-
-/// The exercises as small cards, where the days have a table of their own.
-fn cards(w: &mut Writer, grid: &[(usize, &Exercise)], draw: Draw<'_>) {
-    w.open("ol").attr("class", "cards");
-    for (number, (_, e)) in grid.iter().enumerate() {
-        w.open("li");
-        picture(w, e, draw);
-        w.open("div");
-        name(w, "div", number + 1, e);
-        doses(w, e);
-        w.close().close();
-    }
-    w.close().newline();
-}
-
-/// Seven days a row, a box for each session; the numbers of its exercises where not all are due.
-fn calendar(w: &mut Writer, grid: &[(usize, &Exercise)], laid: &Due, days: &[Day]) {
-    w.open("table").attr("class", "calendar");
-    w.open("caption").text("Tick a box each time you have done the list.").close();
-    w.open("thead").open("tr");
-    for day in WEEKDAY_NAMES {
-        w.open("th").attr("scope", "col").text(day).close();
-    }
-    w.close().close().open("tbody");
-    let before = days.first().map_or(0, |d| usize::from(d.weekday));
-    let cells: Vec<Option<&Day>> = (0..before).map(|_| None).chain(days.iter().map(Some)).collect();
-    for week in cells.chunks(7) {
-        w.open("tr");
-        for day in week {
-            w.open("td");
-            if let Some(day) = day {
-                cell(w, grid, laid, day);
-            }
-            w.close();
-        }
-        for _ in week.len()..7 {
-            w.open("td").close();
-        }
-        w.close();
-    }
-    w.close().close().newline();
-}
-
-fn cell(w: &mut Writer, grid: &[(usize, &Exercise)], laid: &Due, day: &Day) {
-    match day.date {
-        Some(date) => {
-            let words = date.words();
-            let short = words.rsplit_once(' ').map_or(words.as_str(), |(day, _)| day);
-            w.element("b", short);
-        }
-        None => {
-            w.open("b").attr("class", "blank").close();
-        }
-    }
-    if day.is_review {
-        w.open("span").attr("class", "visit").text("visit").close();
-    }
-    let mut parts: Vec<Part> =
-        grid.iter().flat_map(|(i, _)| laid.parts(*i, day.cycle).iter().copied()).collect();
-    crate::sorting::sort(&mut parts);
-    parts.dedup();
-    for part in parts {
-        let due: Vec<String> = grid
-            .iter()
-            .enumerate()
-            .filter(|(_, (i, e))| {
-                0 < plan::boxes(e, *i, laid, day) && laid.parts(*i, day.cycle).contains(&part)
-            })
-            .map(|(number, _)| (number + 1).to_string())
-            .collect();
-        if due.is_empty() {
-            continue;
-        }
-        w.open("span").attr("class", "slot");
-        tick(w);
-        if due.len() < grid.len() {
-            w.open("small").text(&due.join(" ")).close();
-        }
-        w.close();
-    }
-}
-
-/// What has no place on the calendar: as needed, hourly, worn, advice.
-fn all_day(w: &mut Writer, p: &Programme) {
-    let all: Vec<&Exercise> = p.exercises.iter().filter(|e| e.active && plan::is_all_day(e)).collect();
-    if all.is_empty() {
+/// What is allowed; never among what is forbidden.
+pub fn may_do(w: &mut Writer, p: &Programme) {
+    if p.may_do.is_empty() {
         return;
     }
-    w.open("div").attr("class", "allday").element("h2", "All day").open("ul");
-    for e in all {
-        w.open("li").open("b").open("bdi").text(&e.name).close().close();
+    w.open("div").attr("class", "may").element("h2", "What you may do").open("ul");
+    for may in &p.may_do {
+        w.open("li").attr("dir", "auto").text(&may.words);
+        if let Some(last) = may.last_day {
+            w.text(" ").element("span", &format!("Up to and including {}.", full(last)));
+        }
+        w.close();
+    }
+    w.close().close().newline();
+}
+
+/// What has no place among the days: as needed, hourly, walked, worn, advice.
+fn beside(w: &mut Writer, course: &Course, lines: &[Line<'_>]) {
+    let mut all = lines.iter().filter(|line| !line.is_laid).peekable();
+    if all.peek().is_none() {
+        return;
+    }
+    w.open("div").attr("class", "allday").element("h2", "Any time of day").open("ul");
+    for line in all {
+        let e = line.exercise;
+        w.open("li").open("b").open("span").attr("class", "number").text(&line.number.to_string()).close();
+        w.text(" ").open("bdi").text(&super::capital(&e.name)).close().close();
         if !super::side(e).is_empty() {
             w.text(" ").open("span").attr("class", "side").text(super::side(e)).close();
         }
         if let Some(at) = &e.at {
             w.text(" ").open("bdi").text(at).close();
         }
-        let mut parts: Vec<String> = dose::work(e).iter().map(|l| dose::plain(l)).collect();
-        let often = dose::plain(&dose::often(&e.amount));
-        parts.extend((!often.is_empty()).then_some(often));
+        let work = dose::work(e).into_iter().chain([dose::often(&e.amount)]);
+        let parts: Vec<String> = work.map(|line| dose::plain(&line)).filter(|said| !said.is_empty()).collect();
         if !parts.is_empty() {
             w.text(": ").text(&parts.join(". "));
         }
-        w.text(".").close();
+        w.text(".");
+        super::changes(w, "b", course, line);
+        w.close();
     }
     w.close().close().newline();
 }
@@ -367,11 +423,15 @@ fn ring(w: &mut Writer, p: &Programme, sheet: &Sheet) {
     }
 }
 
+/// Side of a module of the code, millimetres.
+const MODULE: f64 = 0.42;
+const MODULE_LARGE: f64 = 0.6;
+
 /// The code that opens the home page on a phone.
 fn code(w: &mut Writer, sheet: &Sheet) {
     let Some(Ok(code)) = &sheet.link else { return };
     // At least 0.4 mm a module, as far as the page has room for more.
-    let module = if sheet.print == super::Print::Large { 0.6 } else { 0.42 };
+    let module = if sheet.print == Print::Large { MODULE_LARGE } else { MODULE };
     w.open("div").attr("class", "code").insert(&code.svg(module));
     w.open("p").text("Scan: these exercises on your phone").close().close();
 }

@@ -4,10 +4,14 @@
 //! Nothing clinical is handed over: no severities, no muscle names, no private remarks, no title (it may name
 //! a condition). The page carries its own style and nothing from outside.
 
+mod calendar;
+mod cards;
 pub mod dose;
 mod front;
+mod grid;
 pub mod known;
 pub mod plan;
+pub mod room;
 pub mod safety;
 mod strip;
 
@@ -16,8 +20,9 @@ use crate::markup::{Markup, Writer};
 use crate::measure::Date;
 use crate::programme::{Drawn, Exercise, OnSide, Programme};
 use crate::week;
+use front::Shape;
 use known::Known;
-use plan::Due;
+use plan::{Course, Line};
 
 /// The paper printed on.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq, PartialOrd, Ord)]
@@ -131,7 +136,7 @@ pub enum Wanted {
     Strip,
 }
 
-/// Draws an exercise's movement; several pictures are frames in order. Empty: no figure.
+/// Draws an exercise's movement for a body; several pictures are frames in order. Empty: no figure.
 pub type Draw<'a> = &'a mut dyn FnMut(&Exercise, &Drawn, Wanted) -> Vec<Picture>;
 
 /// The style of the sheet, also for pages that show it.
@@ -146,13 +151,12 @@ pub fn page_style(paper: Paper) -> &'static str {
 }
 
 /// A complete page, with the figures of the settled movements.
-pub fn html(programme: &Programme, laid: &week::Laid, sheet: &Sheet) -> String {
-    let due = Due::of(laid, programme.exercises.len());
-    page(programme, &due, sheet, &mut drawn(programme))
+pub fn html(course: &Course, sheet: &Sheet) -> String {
+    page(course, sheet, &mut drawn(course.programme()))
 }
 
 /// A complete page with pictures of the caller's.
-pub fn page(programme: &Programme, laid: &Due, sheet: &Sheet, draw: Draw<'_>) -> String {
+pub fn page(course: &Course, sheet: &Sheet, draw: Draw<'_>) -> String {
     let mut w = Writer::new();
     w.doctype().open("html").attr("lang", "en").open("head");
     w.open("meta").attr("charset", "utf-8").empty();
@@ -162,26 +166,33 @@ pub fn page(programme: &Programme, laid: &Due, sheet: &Sheet, draw: Draw<'_>) ->
     w.open("style").own(page_style(sheet.paper)).close();
     w.open("style").own(STYLE).close();
     w.close().newline();
-    w.open("body").insert(&body(programme, laid, sheet, draw)).close().close().newline();
+    w.open("body").insert(&body(course, sheet, draw)).close().close().newline();
     w.finish().into_string()
 }
 
 /// The sheet alone, for a page that has the style already.
-pub fn body(programme: &Programme, laid: &Due, sheet: &Sheet, draw: Draw<'_>) -> Markup {
+pub fn body(course: &Course, sheet: &Sheet, draw: Draw<'_>) -> Markup {
     let mut w = Writer::new();
+    let lines = course.lines();
     let paper = if sheet.paper == Paper::A4 { "a4" } else { "letter" };
     let print = if sheet.print == Print::Large { "large" } else { "normal" };
-    // More than two strips stand in two columns, so that up to eight fit one page.
-    let count = programme.exercises.iter().filter(|e| e.active).count();
-    let density = match count {
-        0..=2 => "roomy",
-        3..=4 => "roomy few",
-        5..=8 => "close",
-        _ => "closer",
-    };
-    w.open("main").attr("class", &format!("handout {paper} {print} {density}"));
-    let noted = front::page(&mut w, programme, laid, sheet, draw);
-    strip::pages(&mut w, programme, draw, &sheet.news, !noted);
+    // More than two strips stand in two columns.
+    let strips = if lines.len() <= 2 { "wide" } else { "paired" };
+    let fit = front::page(&mut w, course, &lines, sheet, &mut *draw, |w, fit| {
+        let shape = match fit.shape {
+            Shape::Days => "days",
+            Shape::Doses => "doses",
+            Shape::SafetyFirst => "safety",
+        };
+        let (size, foot) = (fit.size.class, fit.foot.class);
+        w.open("main").attr("class", &format!("handout {paper} {print} {size} {shape} {foot} {strips}"));
+    });
+    w.open("section").attr("class", "sheet detail").newline();
+    if fit.shape != Shape::Days {
+        calendar::calendar(&mut w, course, &lines, sheet.print);
+    }
+    strip::strips(&mut w, course, &lines, &sheet.news, !fit.notes, draw);
+    w.close().newline();
     w.close();
     w.finish()
 }
@@ -189,6 +200,11 @@ pub fn body(programme: &Programme, laid: &Due, sheet: &Sheet, draw: Draw<'_>) ->
 /// What the patient must not do, for a page that shows it by itself.
 pub fn do_not(w: &mut Writer, programme: &Programme) {
     front::do_not(w, programme);
+}
+
+/// What the patient may do, for a page that shows it by itself; nothing where nothing is said of it.
+pub fn may_do(w: &mut Writer, programme: &Programme) {
+    front::may_do(w, programme);
 }
 
 /// What is okay, when to stop, when to get help and whom to ring, for a page that shows it by itself.
@@ -225,11 +241,7 @@ fn name(w: &mut Writer, element: &'static str, number: usize, e: &Exercise) {
         .text(&number.to_string())
         .close();
     w.text(" ");
-    let mut shown = e.name.clone();
-    if let Some(first) = shown.get(..1).map(str::to_uppercase) {
-        shown.replace_range(..1, &first);
-    }
-    w.open("bdi").text(&shown).close();
+    w.open("bdi").text(&capital(&e.name)).close();
     if !side(e).is_empty() {
         w.text(" ").open("span").attr("class", "side").text(side(e)).close();
     }
@@ -239,7 +251,50 @@ fn name(w: &mut Writer, element: &'static str, number: usize, e: &Exercise) {
     w.close();
 }
 
-/// A line of dose with its numbers big.
+/// A name as it begins a line.
+fn capital(name: &str) -> String {
+    let mut shown = name.to_string();
+    if let Some(first) = shown.get(..1).map(str::to_uppercase) {
+        shown.replace_range(..1, &first);
+    }
+    shown
+}
+
+/// Name, dose and how often, and what of it changes on which day.
+fn title(w: &mut Writer, course: &Course, line: &Line<'_>) {
+    name(w, "div", line.number, line.exercise);
+    w.text(" ");
+    doses(w, line.exercise);
+    changes(w, "p", course, line);
+}
+
+/// How much, and how often.
+fn doses(w: &mut Writer, e: &Exercise) {
+    for work in dose::work(e) {
+        self::line(w, "dose", &work);
+    }
+    self::line(w, "often", &dose::often(&e.amount));
+}
+
+/// When an exercise begins, changes and ends, where that is within the days of the sheet.
+fn changes(w: &mut Writer, element: &'static str, course: &Course, line: &Line<'_>) {
+    let words = course.span(line).into_iter().chain(line.changes.iter().map(|change| change.words.clone()));
+    for words in words {
+        w.text(" ").open(element).attr("class", "change").text(&words).close();
+    }
+}
+
+fn picture(w: &mut Writer, e: &Exercise, draw: Draw<'_>) {
+    if let Some(drawn) = e.drawn.first()
+        && let Some(picture) = draw(e, drawn, Wanted::Front).into_iter().next()
+    {
+        w.open("div").attr("class", "figure").attr("role", "img").attr("aria-label", &picture.words);
+        w.insert(&picture.svg).close();
+    }
+}
+
+/// A line of dose with its numbers big. It ends with a stop and a space, so that no number runs on into the next line
+/// where the text is copied or read aloud.
 pub fn line(w: &mut Writer, class: &str, pieces: &[dose::Piece]) {
     if pieces.is_empty() {
         return;
@@ -261,12 +316,8 @@ pub fn line(w: &mut Writer, class: &str, pieces: &[dose::Piece]) {
             }
         }
     }
-    w.close();
-}
-
-/// A box to tick; listeners hear nothing of it.
-fn tick(w: &mut Writer) {
-    w.open("span").attr("class", "box").attr("aria-hidden", "true").close();
+    let ended = matches!(pieces.last(), Some(dose::Piece::Words(s)) if s.ends_with(['.', '!', '?']));
+    w.text(if ended { "" } else { "." }).close().text(" ");
 }
 
 /// Sentences as a list.

@@ -1,107 +1,275 @@
-//! The days of the sheet: from which date to which, and what is due on each.
+//! The days of the sheet: from which date to which, what is due on each, and where a dose changes.
 
-use crate::dose::parts::{Often, Part};
-use crate::measure::Date;
-use crate::programme::{Exercise, Programme};
-use crate::week;
-use crate::week::pattern::Pattern;
+use std::ops::Range;
+use std::sync::Arc;
 
-/// What the sheet needs to know of the week: when each exercise is due. Days count from Monday 0 to 6, or to
-/// 13 where the plan runs over two weeks.
-#[derive(Clone, Debug, Default, PartialEq, Eq)]
-pub struct Due {
-    /// 7 or 14.
-    pub days: usize,
-    /// By exercise, by day: the parts of the day, in order. Empty for an exercise that is not laid.
-    pub due: Vec<Vec<Vec<Part>>>,
+use super::dose;
+use crate::catalog::Catalog;
+use crate::measure::{Date, WEEKDAY_NAMES};
+use crate::prescription::Prescription;
+use crate::programme::settled::Cache;
+use crate::programme::{Ask, Exercise, Programme, assemble};
+use crate::week::course::{self, Count, Stretch};
+use crate::week::is_beside;
+use crate::week::model::{self, Fault, Limit, Part};
+
+/// What the sheet needs to know of the course: the programme of each of its weeks, and how their days are laid.
+#[derive(Clone, Debug)]
+pub struct Course {
+    /// The week shown.
+    first: Arc<Programme>,
+    /// The weeks after it, up to the sheet's last day.
+    later: Vec<Arc<Programme>>,
+    stretches: Vec<Stretch>,
+    days: Vec<Day>,
 }
 
-impl Due {
-    /// From the solved week.
-    pub fn of(laid: &week::Laid, exercises: usize) -> Due {
-        Due::from_pattern(&laid.pattern(), exercises)
-    }
-
-    /// From a week that was laid before.
-    pub fn from_pattern(pattern: &Pattern, exercises: usize) -> Due {
-        let days = if pattern.weeks == 2 { 14 } else { 7 };
-        let mut due = vec![vec![Vec::new(); days]; exercises];
-        for sitting in &pattern.sittings {
-            let day = usize::from(sitting.week == 2) * 7 + sitting.day as usize;
-            for exercise in &sitting.exercises {
-                if let Some(slot) = due.get_mut(*exercise).and_then(|by_day| by_day.get_mut(day)) {
-                    slot.push(match sitting.part {
-                        week::model::Part::Morning => Part::Morning,
-                        week::model::Part::Midday => Part::Midday,
-                        week::model::Part::Evening => Part::Evening,
-                    });
-                }
-            }
-        }
-        Due { days, due }
-    }
-
-    /// The parts of the day in which the exercise is due; several for several goes.
-    pub fn parts(&self, exercise: usize, day: usize) -> &[Part] {
-        let days = if self.days == 14 { 14 } else { 7 };
-        self.due.get(exercise).and_then(|e| e.get(day % days)).map_or(&[], Vec::as_slice)
-    }
-}
-
-/// One column of the sheet.
+/// One day of the sheet.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub struct Day {
     /// Monday is 0.
     pub weekday: u8,
-    /// Day of the plan's cycle, 0 to 13.
-    pub cycle: usize,
+    /// The week of the course.
+    pub week: u32,
+    /// Which week of two it is in, 1 or 2.
+    half: u8,
     pub date: Option<Date>,
     pub is_review: bool,
+}
+
+/// An exercise for as long as it stays the same one: a step to another begins a line of its own.
+#[derive(Clone, Debug)]
+pub struct Line<'a> {
+    /// Its number, the same on desk, sheet and phone.
+    pub number: usize,
+    /// Its index in the programme.
+    pub index: usize,
+    pub exercise: &'a Exercise,
+    /// By place in [`Course::days`].
+    pub days: Range<usize>,
+    /// Where it is done otherwise than on the day before.
+    pub changes: Vec<Change>,
+    /// Whether it has days; else it stands beside them.
+    pub is_laid: bool,
+    /// The body that it is drawn with.
+    pub programme: &'a Programme,
+}
+
+/// From a day on, an exercise is done otherwise.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Change {
+    pub day: usize,
+    /// `From Mon 14 Dec: 3 sets of 12.`
+    pub words: String,
 }
 
 /// The most days that a sheet shows: twelve weeks.
 const MOST: i32 = 84;
 
+impl Course {
+    /// The course of a prescription from the week asked for on. A fault is only possible for a programme of more than
+    /// 60 exercises or 64 muscle groups.
+    pub fn of(
+        p: &Prescription,
+        catalog: &Catalog,
+        ask: &Ask,
+        limit: Limit,
+        cache: &mut Cache,
+    ) -> Result<Course, Fault> {
+        let mut weeks: Vec<Arc<Programme>> = Vec::new();
+        let first = Arc::new(assemble::at(p, catalog, ask, cache));
+        let from = first.week_number;
+        let last = days(&first).last().map_or(from, |day| day.week.max(from));
+        let stretches = course::course(from..=last, limit, |week| {
+            let made = if week == from {
+                Arc::clone(&first)
+            } else {
+                Arc::new(assemble::at(p, catalog, &Ask { week: Some(week), ..*ask }, cache))
+            };
+            weeks.push(Arc::clone(&made));
+            made
+        })?;
+        weeks.retain(|programme| from < programme.week_number);
+        Ok(Course::new(first, weeks, stretches))
+    }
+
+    /// From programmes and weeks that were laid before. `later` has the weeks behind the one shown, in their order.
+    pub fn new(first: Arc<Programme>, later: Vec<Arc<Programme>>, stretches: Vec<Stretch>) -> Course {
+        let days = days(&first);
+        Course { first, later, stretches, days }
+    }
+
+    /// Without any days: doses alone.
+    pub fn without_days(programme: Programme) -> Course {
+        Course::new(Arc::new(programme), Vec::new(), Vec::new())
+    }
+
+    /// The week shown.
+    pub fn programme(&self) -> &Programme {
+        &self.first
+    }
+
+    pub fn days(&self) -> &[Day] {
+        &self.days
+    }
+
+    /// The weeks that the sheet needs behind the one shown.
+    pub fn weeks_behind(programme: &Programme) -> std::ops::RangeInclusive<u32> {
+        let last = days(programme).last().map_or(0, |day| day.week);
+        programme.week_number + 1..=last
+    }
+
+    fn week(&self, week: u32) -> &Programme {
+        let begun = self.later.iter().take_while(|programme| programme.week_number <= week);
+        begun.last().unwrap_or(&self.first)
+    }
+
+    /// What is due on a day, part by part.
+    pub fn due(&self, day: &Day) -> Vec<(Part, Vec<usize>)> {
+        if let Some(date) = day.date {
+            return course::due(&self.stretches, self.week(day.week), date);
+        }
+        let Some(pattern) = course::pattern(&self.stretches, day.week) else { return Vec::new() };
+        let programme = self.week(day.week);
+        let is_active = |index: &usize| programme.exercises.get(*index).is_some_and(|e| e.active);
+        let weekday = model::Day::ALL.get(usize::from(day.weekday)).copied().unwrap_or(model::Day::Mon);
+        let sittings = pattern.on(day.half, weekday);
+        let due = sittings.map(|s| (s.part, s.exercises.iter().copied().filter(is_active).collect::<Vec<_>>()));
+        due.filter(|(_, exercises)| !exercises.is_empty()).collect()
+    }
+
+    /// The exercises of the sheet's days, by number.
+    pub fn lines(&self) -> Vec<Line<'_>> {
+        (0..self.first.exercises.len()).flat_map(|index| self.runs(index)).collect()
+    }
+
+    /// One exercise of the text over the days: a line for as long as it stays the same exercise.
+    fn runs(&self, index: usize) -> Vec<Line<'_>> {
+        let mut runs: Vec<(Line<'_>, &Exercise)> = Vec::new();
+        for (at, day) in self.days.iter().enumerate() {
+            let programme = self.week(day.week);
+            let Some(e) = programme.exercises.get(index) else { continue };
+            if !day.date.map_or(e.active, |date| e.is_due(date)) {
+                continue;
+            }
+            if let Some((line, last)) = runs.last_mut()
+                && line.days.end == at
+                && is_same(last, e)
+            {
+                line.days.end = at + 1;
+                if !std::ptr::eq(*last, e) {
+                    if let Some(words) = otherwise(last, e) {
+                        line.changes.push(Change { day: at, words: format!("{}: {words}", self.from(at)) });
+                    }
+                    *last = e;
+                }
+                continue;
+            }
+            // Where nothing was laid at all, only its own nature says what it is.
+            let is_laid = if self.stretches.is_empty() {
+                !is_beside(e)
+            } else {
+                let sittings = self.stretches.iter().flat_map(|stretch| &stretch.pattern.sittings);
+                sittings.into_iter().any(|sitting| sitting.exercises.contains(&index))
+            };
+            let changes = Vec::new();
+            let line =
+                Line { number: index + 1, index, exercise: e, days: at..at + 1, changes, is_laid, programme };
+            runs.push((line, e));
+        }
+        runs.into_iter().map(|(line, _)| line).collect()
+    }
+
+    /// `From Mon 14 Dec`, `From week 3`.
+    pub fn from(&self, at: usize) -> String {
+        match self.days.get(at) {
+            Some(Day { date: Some(date), .. }) => format!("From {}", short(*date)),
+            Some(day) => format!("From week {}", day.week),
+            None => String::new(),
+        }
+    }
+
+    /// When a line begins and ends, where that isn't with the sheet: `From Mon 14 Dec. Last day: Sun 20 Dec.`
+    pub fn span(&self, line: &Line<'_>) -> Vec<String> {
+        let mut said = Vec::new();
+        if 0 < line.days.start {
+            said.push(format!("{}.", self.from(line.days.start)));
+        }
+        let amount = &line.exercise.amount;
+        let ended = self.days.get(line.days.end).is_some().then(|| self.days.get(line.days.end.saturating_sub(1))).flatten();
+        match (ended, amount.last_day, &amount.dose.until) {
+            (Some(Day { date: Some(date), .. }), _, _) => said.push(format!("Last day: {}.", short(*date))),
+            (Some(day), _, _) => said.push(format!("Until the end of week {}.", day.week)),
+            (None, Some(last), _) => said.push(format!("Last day: {}.", short(last))),
+            (None, None, Some(end)) => {
+                let words = end.to_string();
+                let mut letters = words.chars();
+                let first: String = letters.next().into_iter().flat_map(char::to_uppercase).collect();
+                said.push(format!("{first}{}.", letters.as_str()));
+            }
+            (None, None, None) => {}
+        }
+        said
+    }
+}
+
+/// `Mon 14 Dec`.
+pub fn short(date: Date) -> String {
+    let words = date.words();
+    let day = words.rsplit_once(' ').map_or(words.as_str(), |(day, _)| day);
+    let weekday = WEEKDAY_NAMES.get(usize::from(date.weekday())).copied().unwrap_or("");
+    format!("{weekday} {day}")
+}
+
+fn is_same(before: &Exercise, now: &Exercise) -> bool {
+    (&before.name, before.side, &before.at) == (&now.name, now.side, &now.at)
+}
+
+/// What is said of the dose now and wasn't before; None: it is said in the same words.
+fn otherwise(before: &Exercise, now: &Exercise) -> Option<String> {
+    let work = |e: &Exercise| dose::work(e).iter().map(|line| dose::plain(line)).collect::<Vec<_>>();
+    let often = |e: &Exercise| dose::plain(&dose::often(&e.amount));
+    let mut said = Vec::new();
+    if work(before) != work(now) {
+        said.extend(work(now));
+    }
+    if often(before) != often(now) {
+        said.push(often(now));
+    }
+    let mut said: Vec<String> = said.into_iter().map(|words| format!("{words}.")).collect();
+    let (old, new) = (dose::extras(&before.amount), dose::extras(&now.amount));
+    if old != new {
+        said.extend(new);
+    }
+    (!said.is_empty()).then(|| said.join(" "))
+}
+
 /// From the first day of the week shown (or today) up to and including the review date; two weeks where no
 /// date says more.
-pub fn days(programme: &Programme) -> Vec<Day> {
+fn days(programme: &Programme) -> Vec<Day> {
+    let count = Count::of(programme);
     let Some(from) =
         programme.week_starts.or(programme.start).or(programme.today.filter(|_| programme.review.is_some()))
     else {
         // Without dates: two weeks to write dates into.
         return (0..14u8)
-            .map(|d| Day { weekday: d % 7, cycle: usize::from(d), date: None, is_review: false })
+            .map(|d| {
+                let week = programme.week_number + u32::from(d / 7);
+                let half = if week.is_multiple_of(2) { 2 } else { 1 };
+                Day { weekday: d % 7, week, half, date: None, is_review: false }
+            })
             .collect();
     };
     let span = programme.review.map_or(13, |review| review.days_since(from));
     let span = if span < 0 { 13 } else { span.min(MOST - 1) };
-    let monday = from.plus_days(-i32::from(from.weekday()));
     (0..=span)
         .map(|n| {
             let date = from.plus_days(n);
-            // Odd and even weeks count from the first week of the course, so that a reprint agrees.
-            let anchor = programme.start.map_or(monday, |s| s.plus_days(-i32::from(s.weekday())));
-            let cycle = usize::try_from(date.days_since(anchor).rem_euclid(14)).unwrap_or(0);
-            Day {
-                weekday: date.weekday(),
-                cycle,
-                date: Some(date),
-                is_review: programme.review == Some(date),
-            }
+            // Without a start the week asked for stays the one shown.
+            let shown = programme.week_number;
+            let week = if programme.start.is_some() { count.week_of(date).max(shown) } else { shown };
+            let is_review = programme.review == Some(date);
+            Day { weekday: date.weekday(), week, half: count.half(date), date: Some(date), is_review }
         })
         .collect()
-}
-
-/// How many boxes an exercise has on a day: its goes, none after its last day.
-pub fn boxes(e: &Exercise, index: usize, laid: &Due, day: &Day) -> usize {
-    if !e.active || matches!((e.amount.last_day, day.date), (Some(last), Some(date)) if last < date) {
-        return 0;
-    }
-    laid.parts(index, day.cycle).len()
-}
-
-/// Whether an exercise stands in the all-day strip instead of the grid.
-pub fn is_all_day(e: &Exercise) -> bool {
-    use crate::dose::Kind;
-    !matches!(e.amount.often, Often::Calendar { .. }) || matches!(e.kind, Kind::Worn | Kind::Advice)
 }

@@ -1,54 +1,54 @@
 //! Each exercise as a strip, and what the sheet is not.
 
-use super::plan;
-use super::{Draw, News, Wanted, dose, line, name, said, tick};
-use crate::catalog::terms::Purpose;
+use super::plan::{Course, Line};
+use super::{Draw, News, Wanted, dose, doses, name, said};
 use crate::markup::Writer;
-use crate::programme::{Exercise, Programme};
+use crate::programme::Exercise;
 
 /// `notes`: there is still no space to write.
-pub fn pages(w: &mut Writer, p: &Programme, draw: Draw<'_>, news: &News, notes: bool) {
-    w.open("section").attr("class", "sheet detail").newline();
+pub fn strips(w: &mut Writer, course: &Course, lines: &[Line<'_>], news: &News, notes: bool, draw: Draw<'_>) {
     if !news.stopped.is_empty() {
         said(w, "p", "later", &format!("No longer: {}.", news.stopped.join(", ")));
     }
     w.open("div").attr("class", "strips");
-    // Numbers follow the front page: what is on the calendar first.
-    let active = || p.exercises.iter().enumerate().filter(|(_, e)| e.active);
-    let laid = active().filter(|(_, e)| !plan::is_all_day(e));
-    let beside = active().filter(|(_, e)| plan::is_all_day(e) && !e.words_are_empty());
+    let told: Vec<&Line<'_>> =
+        lines.iter().filter(|line| line.is_laid || !line.exercise.words_are_empty()).collect();
     let mut section = None;
-    for (number, (index, e)) in laid.chain(beside).enumerate() {
-        let rounds = e.section.and_then(|s| p.sections.get(s)).filter(|s| s.rounds.is_some());
+    for (at, line) in told.iter().enumerate() {
+        let e = line.exercise;
+        let sections = &line.programme.sections;
+        let rounds = e.section.and_then(|s| sections.get(s)).filter(|s| s.rounds.is_some());
         let opens = rounds.filter(|_| e.section != section);
         section = e.section;
-        let mark = news.marks.iter().find(|(at, _)| *at == index).map(|(_, said)| *said);
-        strip(w, number + 1, e, mark, opens.and_then(|s| s.rounds), draw);
+        let mark = news.marks.iter().find(|(at, _)| *at == line.index).map(|(_, said)| *said);
+        w.open("article").attr("class", if e.drawn.is_empty() { "strip plain" } else { "strip" });
+        strip(w, course, line, mark, opens.and_then(|s| s.rounds), draw);
+        // With the last of them, so that no sheet holds the last sentence alone.
+        if at + 1 == told.len() {
+            end(w, notes);
+        }
+        w.close().newline();
     }
     w.close().newline();
-    // Together, so that no sheet holds the last sentence alone.
-    w.open("div").attr("class", "end");
-    if notes {
-        super::front::notes(w);
+    if told.is_empty() {
+        end(w, notes);
     }
-    end(w);
-    w.close().close().newline();
 }
 
 fn strip(
     w: &mut Writer,
-    number: usize,
-    e: &Exercise,
+    course: &Course,
+    line: &Line<'_>,
     mark: Option<&str>,
     rounds: Option<crate::measure::Counts>,
     draw: Draw<'_>,
 ) {
-    w.open("article").attr("class", if e.drawn.is_empty() { "strip plain" } else { "strip" });
+    let e = line.exercise;
     w.open("div").attr("class", "title");
-    name(w, "h2", number, e);
-    for work in dose::work(e) {
-        line(w, "dose", &work);
-    }
+    name(w, "h2", line.number, e);
+    w.text(" ");
+    doses(w, e);
+    super::changes(w, "p", course, line);
     w.close();
     if let Some(mark) = mark {
         w.open("p").attr("class", "later").element("strong", mark).close();
@@ -91,26 +91,19 @@ fn strip(
         w.close();
     }
     w.open("dl");
+    pair(w, "Stop if", &words.stop_if);
     pair(w, "Feel", &words.feel);
     pair(w, "Not felt?", &words.if_not_felt);
     pair(w, "Easier", &words.easier);
     pair(w, "Harder", &words.harder);
     pair(w, "Note", &words.note);
-    pair(w, "Stop if", &words.stop_if);
     w.close();
-    for later in e.steps.iter() {
-        said(w, "p", "later", &format!("{}: {}", later.when, later.what));
+    // What begins within the days of the sheet is told by its date.
+    let last = course.days().last().map_or(0, |day| day.week);
+    for later in e.steps.iter().filter(|later| later.from.is_none_or(|week| last < week)) {
+        said(w, "p", "later", &format!("{}: {}.", later.when, later.what));
     }
-    if !plan::is_all_day(e) && !matches!(e.purpose, Purpose::Advise) {
-        w.open("div").attr("class", "ticks");
-        for day in crate::measure::WEEKDAY_NAMES {
-            w.open("span").text(day.get(..1).unwrap_or("")).text(" ");
-            tick(w);
-            w.close();
-        }
-        w.close();
-    }
-    w.close().close().newline();
+    w.close();
 }
 
 fn pair(w: &mut Writer, term: &str, lines: &[String]) {
@@ -121,10 +114,15 @@ fn pair(w: &mut Writer, term: &str, lines: &[String]) {
     }
 }
 
-fn end(w: &mut Writer) {
+fn end(w: &mut Writer, notes: bool) {
+    w.open("div").attr("class", "end");
+    if notes {
+        super::front::notes(w);
+    }
     w.open("p").attr("class", "isnot");
     w.text("This sheet is for you alone. It was made for you after a check-up; do not lend it. ");
     w.text("It does not take the place of seeing a doctor or a physiotherapist when you are unwell.").close();
+    w.close();
 }
 
 impl Exercise {

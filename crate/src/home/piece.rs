@@ -1,7 +1,7 @@
 //! Small pieces that every view is made of.
 
 use super::view::View;
-use crate::handout::dose::{self, Piece};
+use crate::handout::dose;
 use crate::markup::{Slot, Writer};
 use crate::measure::Date;
 use crate::programme::Exercise;
@@ -85,36 +85,12 @@ pub fn name(w: &mut Writer, e: &Exercise) {
 /// How much, with its numbers big.
 pub fn amount(w: &mut Writer, e: &Exercise) {
     for line in dose::work(e) {
-        pieces(w, "dose", &line);
+        crate::handout::line(w, "dose", &line);
     }
 }
 
 pub fn often(w: &mut Writer, e: &Exercise) {
-    pieces(w, "often", &dose::often(&e.amount));
-}
-
-fn pieces(w: &mut Writer, class: &str, line: &[Piece]) {
-    if line.is_empty() {
-        return;
-    }
-    w.open("p").attr("class", class);
-    for (i, piece) in line.iter().enumerate() {
-        match piece {
-            Piece::Big(n) => {
-                if 0 < i {
-                    w.text(" ");
-                }
-                w.element("b", n);
-            }
-            Piece::Words(words) => {
-                if 0 < i && !words.starts_with(',') {
-                    w.text(" ");
-                }
-                w.text(words);
-            }
-        }
-    }
-    w.close();
+    crate::handout::line(w, "often", &dose::often(&e.amount));
 }
 
 /// An element with words from outside, which may run from right to left.

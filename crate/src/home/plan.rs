@@ -5,7 +5,7 @@ use crate::count::Moving;
 use crate::diary::{self, Diary, When};
 use crate::figure;
 use crate::handout::known::Known;
-use crate::handout::plan::Due;
+use crate::handout::plan::Course;
 use crate::handout::{self, Paper, Picture, Print, Sheet};
 use crate::link::Shared;
 use crate::markup::Markup;
@@ -152,11 +152,10 @@ impl Plan {
             Some(today) => self.programme(today),
             None => self.at_week(1),
         };
-        let count = programme.exercises.len();
-        let pattern = self.shared.pattern(programme.week_number);
-        let due = pattern.map_or_else(Due::default, |pattern| Due::from_pattern(pattern, count));
+        let later = Course::weeks_behind(&programme).map(|week| self.at_week(week)).collect();
+        let course = Course::new(Arc::clone(&programme), later, self.shared.course.clone());
         let sheet = Sheet { paper, print, ..Sheet::default() };
-        handout::body(&programme, &due, &sheet, &mut handout::drawn(&programme))
+        handout::body(&course, &sheet, &mut handout::drawn(&programme))
     }
 }
 

@@ -104,6 +104,9 @@ pub fn whole(home: &Home, plan: &mut Plan, today: Date) -> Vec<Slot> {
     if !programme.do_not.is_empty() {
         all.push(slot("donot", |w| handout::do_not(w, &programme)));
     }
+    if !programme.may_do.is_empty() {
+        all.push(slot("may", |w| handout::may_do(w, &programme)));
+    }
     for (index, e) in programme.exercises.iter().enumerate().filter(|(_, e)| e.active) {
         let pictures = e.drawn.first().map(|drawn| plan.pictures(&programme, e, drawn));
         all.push(slot(&format!("whole {index}"), |w| {
@@ -166,6 +169,9 @@ pub fn help(plan: &mut Plan, today: Date) -> Vec<Slot> {
     }
     if !programme.do_not.is_empty() {
         all.push(slot("donot", |w| handout::do_not(w, &programme)));
+    }
+    if !programme.may_do.is_empty() {
+        all.push(slot("may", |w| handout::may_do(w, &programme)));
     }
     all.push(slot("help", |w| handout::help(w, &programme, &handout::Sheet::default())));
     all.push(issue(&programme, plan));

@@ -12,12 +12,12 @@ use crate::catalog::find::Found;
 use crate::dose::{End, Event};
 use crate::measure::Date;
 use crate::prescription::limit::{Bearing, Limit, Purpose};
-use crate::prescription::{About, Prescription, Step, When, angles, keys, read};
+use crate::prescription::{About, Prescription, angles, keys, read};
 use crate::programme::settled::Cache;
 use crate::programme::{Ask, Condition, Known, Programme, USUAL_MARGIN, assemble};
 use crate::text::fold::folded;
 use crate::week;
-use crate::week::course::course;
+use crate::week::course::{course, weeks};
 use std::collections::BTreeSet;
 
 /// How the patient is named.
@@ -40,11 +40,6 @@ pub struct Wanted {
     /// Steps that the search for each week may take.
     pub limit: week::model::Limit,
 }
-
-/// Weeks shown to a patient whose growing dose has no last week: a sheet's twelve.
-const WEEKS_OF_GROWTH: u32 = 12;
-/// Weeks of a course that are laid at most; a year, with some to spare.
-const MOST_WEEKS: u32 = 104;
 
 /// Makes what is handed over of a prescription. An error is a sentence for the clinician: there is then no link.
 pub fn share(
@@ -76,45 +71,6 @@ pub fn share(
     }
     let prints = prints(&text, &again, catalog);
     Ok(Shared { text, issued: wanted.today, version: first.version, course, prints })
-}
-
-/// How many weeks of the course are laid: those that are said, else up to the last change.
-fn weeks(p: &Prescription, programme: &Programme) -> u32 {
-    if let Some(weeks) = p.weeks {
-        return u32::from(weeks).min(MOST_WEEKS);
-    }
-    let week_of = |day: Date| match p.start {
-        Some(start) => u32::try_from(day.days_since(start)).unwrap_or(0) / 7 + 1,
-        None => 1,
-    };
-    let mut last = p.review.map_or(1, week_of);
-    let mut until = |end: Option<&End>, day: Option<Date>| {
-        // One more, in which it holds no longer.
-        let week = match (day, end) {
-            (Some(day), _) => week_of(day) + 1,
-            (None, Some(End::Week(n))) => u32::from(*n) + 1,
-            _ => 1,
-        };
-        last = last.max(week);
-    };
-    for limit in &programme.limits {
-        until(limit.what.end.as_ref(), limit.last_day);
-    }
-    for (written, understood) in p.exercises.iter().zip(&programme.exercises) {
-        until(written.dose.until.as_ref(), understood.amount.last_day);
-    }
-    for step in p.exercises.iter().flat_map(|x| &x.steps) {
-        if let When::FromWeek(week) = step.when {
-            last = last.max(u32::from(week));
-            let day = step.dose.until.as_ref().and_then(|end| crate::programme::clock::last_of(p, end));
-            last = last.max(day.map_or(1, |day| week_of(day) + 1));
-        }
-    }
-    let grows = |step: &Step| step.dose.ramp.is_some();
-    if p.exercises.iter().any(|x| x.dose.ramp.is_some() || x.steps.iter().any(grows)) {
-        last = last.max(WEEKS_OF_GROWTH);
-    }
-    last.clamp(1, MOST_WEEKS)
 }
 
 /// What the entries look like that the text names, on its exercise lines and in its steps, by whatever words.
@@ -401,6 +357,7 @@ fn difference(original: &Programme, shared: &Programme, named: Named) -> Option<
     let ends = |p: &Programme| {
         p.do_not.iter().map(|d| (d.words.clone(), d.last_day, d.computed)).collect::<Vec<_>>()
     };
+    let may = |p: &Programme| p.may_do.clone();
     let help = |p: &Programme| {
         let known = |any: &[Condition]| p.cautions.iter().any(|c| c.known.is_some_and(|k| any.contains(&k)));
         [known(&OPERATED), known(&[Condition::Pregnancy]), known(&[Condition::Osteoporosis])]
@@ -413,7 +370,7 @@ fn difference(original: &Programme, shared: &Programme, named: Named) -> Option<
                 == (shared.start, shared.review, shared.week_starts, shared.weeks),
         ),
         ("the goal", original.aims == shared.aims),
-        ("a limit", ends(original) == ends(shared) && original.in_force == shared.in_force),
+        ("a limit", ends(original) == ends(shared) && may(original) == may(shared) && original.in_force == shared.in_force),
         ("when to get help", help(original) == help(shared)),
         ("the body", original.body == shared.body),
         ("the pain that is okay", pain(original) == pain(shared) && original.ask == shared.ask),

@@ -4,7 +4,7 @@ use super::check::{self, Scene};
 use super::clock::Clock;
 use super::resolve::{self, Scope};
 use super::settled::{Bounds, Cache};
-use super::{Ask, DoNot, Known, OnSide, Programme, Section, Who, condition, full, say};
+use super::{Ask, DoNot, Known, May, OnSide, Programme, Section, Who, condition, full, say};
 use crate::catalog::Catalog;
 use crate::notice::Notice;
 use crate::prescription::Prescription;
@@ -62,6 +62,7 @@ pub fn at(p: &Prescription, catalog: &Catalog, ask: &Ask, cache: &mut Cache) -> 
             .collect(),
         exercises,
         do_not: do_not(p, &limits, &bearing),
+        may_do: may_do(p, &bearing),
         limits,
         bearing,
         in_force,
@@ -96,9 +97,8 @@ fn do_not(
             all.push(DoNot { words, last_day: limit.last_day, computed: true });
         }
     }
-    for b in bearing.iter().filter(|b| b.in_force) {
-        let computed = say::restricts(b.what.weight);
-        all.push(DoNot { words: say::weight(&b.what), last_day: b.last_day, computed });
+    for b in bearing.iter().filter(|b| b.in_force && say::restricts(b.what.weight)) {
+        all.push(DoNot { words: say::weight(&b.what), last_day: b.last_day, computed: true });
     }
     for said in &p.avoid {
         let computed = check::avoid::known(&said.text);
@@ -109,10 +109,47 @@ fn do_not(
         });
     }
     // Word for word: it may be the one thing that matters.
-    for unread in p.unread.iter().filter(|u| u.safety) {
+    for unread in p.unread.iter().filter(|u| u.safety && !permits(u)) {
         all.push(DoNot { words: unread.said.text.clone(), last_day: None, computed: false });
     }
     all
+}
+
+/// What is allowed never stands among what is forbidden.
+fn may_do(
+    p: &Prescription,
+    bearing: &[super::Standing<crate::prescription::limit::Bearing>],
+) -> Vec<May> {
+    let allowed = bearing.iter().filter(|b| b.in_force && !say::restricts(b.what.weight));
+    let mut all: Vec<May> =
+        allowed.map(|b| May { words: say::weight(&b.what), last_day: b.last_day }).collect();
+    for unread in p.unread.iter().filter(|u| u.safety && permits(u)) {
+        all.push(May { words: unread.said.text.clone(), last_day: None });
+    }
+    all
+}
+
+/// Words that permit, as they are folded.
+const PERMIT: [&str; 13] = [
+    "may", "can", "allowed", "ok", "okay", "fine", "free", "freely", "unrestricted", "wbat", "fwb", "tolerated",
+    "comfortable",
+];
+/// Words that restrict, turn round or make a condition; beside one of them nothing is a permission.
+const RESTRICT: [&str; 31] = [
+    "no", "not", "non", "nil", "never", "cannot", "cant", "dont", "without", "avoid", "stop", "only", "unless", "until",
+    "till", "if", "but", "except", "max", "most", "maximum", "up", "past", "beyond", "under", "below", "less", "than",
+    "partial", "touch", "nwb",
+];
+
+/// Whether unread text plainly permits: it does so in a word, has no number, and nothing in it restricts.
+fn permits(unread: &crate::prescription::Unread) -> bool {
+    if unread.key.is_some_and(|key| !matches!(key, "limit" | "range" | "weight")) {
+        return false;
+    }
+    let plain = unread.said.text.to_lowercase().replace(['\'', '’'], "");
+    let words = || plain.split(|c: char| !c.is_alphanumeric()).filter(|word| !word.is_empty());
+    let numbered = plain.contains(|c: char| c.is_ascii_digit() || matches!(c, '<' | '>' | '≤' | '≥'));
+    !numbered && words().any(|w| PERMIT.contains(&w)) && !words().any(|w| RESTRICT.contains(&w))
 }
 
 /// What was checked by computation, and what was not, in plain sentences.
@@ -179,8 +216,9 @@ fn lists(scene: Scene<'_>) -> (Vec<String>, Vec<String>) {
     }
     for unread in p.unread.iter().filter(|u| u.safety) {
         not.push(format!(
-            "“{}” was not understood; it is printed word for word under “Do not”.",
-            unread.said.text
+            "“{}” was not understood; it is printed word for word under “{}”.",
+            unread.said.text,
+            if permits(unread) { "What you may do" } else { "Do not" }
         ));
     }
     for e in scene.exercises() {
@@ -197,7 +235,7 @@ fn lists(scene: Scene<'_>) -> (Vec<String>, Vec<String>) {
         for words in &e.amount.dose.words {
             not.push(format!("“{words}” in the dose of {}.", e.name));
         }
-        let waiting = e.steps.iter().filter(|s| !s.when.starts_with("From ")).count();
+        let waiting = e.steps.iter().filter(|s| s.from.is_none()).count();
         if 0 < waiting {
             not.push(format!(
                 "{}: what is to follow by a criterion is checked when it is taken.",

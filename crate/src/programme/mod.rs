@@ -87,6 +87,8 @@ pub struct Programme {
     pub in_force: Limits,
     /// What the patient must not do, for the sheet: limits in words, `avoid:` and unread safety text.
     pub do_not: Vec<DoNot>,
+    /// What the patient may do: weight that is allowed, and unread text that permits.
+    pub may_do: Vec<May>,
     /// Minutes the patient has, as typed.
     pub times: Vec<Minutes>,
     /// What stands in the patient's week already, and days of rest, as typed.
@@ -166,6 +168,14 @@ pub struct DoNot {
     pub words: String,
     pub last_day: Option<Date>,
     pub computed: bool,
+}
+
+/// One thing under "What you may do".
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct May {
+    /// In words for the patient; word for word where it was not understood.
+    pub words: String,
+    pub last_day: Option<Date>,
 }
 
 /// Where an exercise's words and poses come from.
@@ -411,6 +421,8 @@ pub struct Words {
 /// A step that is not yet taken.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct Later {
+    /// The week of the course from which it holds; None: it waits for something else.
+    pub from: Option<u32>,
     /// `from week 3 (14 Dec 2026)`, `when easy`.
     pub when: String,
     pub what: String,

@@ -532,7 +532,7 @@ fn later(scope: &Scope<'_>, x: &crate::prescription::Exercise) -> Vec<Later> {
                 Some(start) => format!("From {}", start.plus_days(days).words()),
                 None => format!("From week {week}"),
             };
-            all.push(Later { when, what: what(step) });
+            all.push(Later { from: Some(week), when, what: what(step) });
         }
     }
     for step in &x.steps {
@@ -541,7 +541,7 @@ fn later(scope: &Scope<'_>, x: &crate::prescription::Exercise) -> Vec<Later> {
             When::When(words) => format!("When {words}"),
             When::If(words) => format!("If {words}"),
         };
-        all.push(Later { when, what: what(step) });
+        all.push(Later { from: None, when, what: what(step) });
     }
     all
 }

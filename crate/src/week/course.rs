@@ -4,13 +4,20 @@
 //! Weeks of a course count from its first day, whatever weekday that is. The two weeks of a pattern that takes two are
 //! calendar weeks: the first is the one in which the course begins, from its Monday on.
 
+use std::borrow::Borrow;
+
 use super::lay::{self, Adapted};
 use super::model::{Day, Fault, Limit, Part};
 use super::pattern::{Pattern, Sitting};
 use super::{Laid, laid};
+use crate::dose::End;
 use crate::measure::Date;
+use crate::prescription::{Prescription, Step, When};
+use crate::programme::clock::{self, MOST_WEEKS};
 use crate::programme::Programme;
-use crate::programme::clock::MOST_WEEKS;
+
+/// Weeks shown to a patient whose growing dose has no last week: a sheet's twelve.
+const WEEKS_OF_GROWTH: u32 = 12;
 
 /// Weeks in which the days are laid out in the same way.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -59,11 +66,10 @@ pub fn pattern(course: &[Stretch], week: u32) -> Option<&Pattern> {
     begun.last().map(|stretch| &stretch.pattern)
 }
 
-/// What is due on a day, part by part, each in the order in which it is done. `programme` is the one that stands in that
-/// day's week.
+/// What is due on a day, part by part, each in the order in which it is done. `programme` is the one of that day's week.
 pub fn due(course: &[Stretch], programme: &Programme, day: Date) -> Vec<(Part, Vec<usize>)> {
     let count = Count::of(programme);
-    let Some(pattern) = pattern(course, count.week_of(day)) else { return Vec::new() };
+    let Some(pattern) = pattern(course, programme.week_number) else { return Vec::new() };
     let weekday = usize::from(day.weekday());
     let sittings = pattern.on(count.half(day), Day::of(weekday));
     let is_due = |index: &usize| programme.exercises.get(*index).is_some_and(|e| e.is_due(day));
@@ -83,21 +89,22 @@ impl Pattern {
 
 /// The stretches of some weeks of a course, the first of them from its first week on; the last goes on without end.
 /// `at` gives the programme of a week, counted from 1; equal problems are solved once.
-pub fn course(
+pub fn course<P: Borrow<Programme>>(
     weeks: std::ops::RangeInclusive<u32>,
     limit: Limit,
-    mut at: impl FnMut(u32) -> Programme,
+    mut at: impl FnMut(u32) -> P,
 ) -> Result<Vec<Stretch>, Fault> {
     let mut solved: Vec<Laid> = Vec::new();
     let mut stretches: Vec<Stretch> = Vec::new();
     for week in weeks {
         let programme = at(week);
-        let adapted: Adapted = lay::adapt(&programme);
+        let programme = programme.borrow();
+        let adapted: Adapted = lay::adapt(programme);
         let known = solved.iter().find(|l| l.problem == adapted.problem && l.items == adapted.items);
         let pattern = match known {
             Some(known) => known.pattern(),
             None => {
-                let laid = laid(adapted, &programme, limit)?;
+                let laid = laid(adapted, programme, limit)?;
                 let pattern = laid.pattern();
                 solved.push(laid);
                 pattern
@@ -108,4 +115,43 @@ pub fn course(
         }
     }
     Ok(stretches)
+}
+
+/// How many weeks of the course are laid: those that are said, else up to the last change.
+pub fn weeks(p: &Prescription, programme: &Programme) -> u32 {
+    if let Some(weeks) = p.weeks {
+        return u32::from(weeks).min(MOST_WEEKS);
+    }
+    let week_of = |day: Date| match p.start {
+        Some(start) => u32::try_from(day.days_since(start)).unwrap_or(0) / 7 + 1,
+        None => 1,
+    };
+    let mut last = p.review.map_or(1, week_of);
+    let mut until = |end: Option<&End>, day: Option<Date>| {
+        // One more, in which it holds no longer.
+        let week = match (day, end) {
+            (Some(day), _) => week_of(day) + 1,
+            (None, Some(End::Week(n))) => u32::from(*n) + 1,
+            _ => 1,
+        };
+        last = last.max(week);
+    };
+    for limit in &programme.limits {
+        until(limit.what.end.as_ref(), limit.last_day);
+    }
+    for (written, understood) in p.exercises.iter().zip(&programme.exercises) {
+        until(written.dose.until.as_ref(), understood.amount.last_day);
+    }
+    for step in p.exercises.iter().flat_map(|x| &x.steps) {
+        if let When::FromWeek(week) = step.when {
+            last = last.max(u32::from(week));
+            let day = step.dose.until.as_ref().and_then(|end| clock::last_of(p, end));
+            last = last.max(day.map_or(1, |day| week_of(day) + 1));
+        }
+    }
+    let grows = |step: &Step| step.dose.ramp.is_some();
+    if p.exercises.iter().any(|x| x.dose.ramp.is_some() || x.steps.iter().any(grows)) {
+        last = last.max(WEEKS_OF_GROWTH);
+    }
+    last.clamp(1, MOST_WEEKS)
 }

@@ -137,7 +137,7 @@ fn floor_once(programme: &Programme) -> bool {
 }
 
 /// What is not laid out: as needed, hourly, little and often, more often than a day has parts, worn, advised, walked.
-fn all_day(exercise: &Exercise) -> Option<AllDay> {
+pub(crate) fn all_day(exercise: &Exercise) -> Option<AllDay> {
     let entry = |when: &str, cap: Option<u32>| {
         Some(AllDay { name: exercise.name.clone(), when: when.to_owned(), cap })
     };

@@ -176,6 +176,11 @@ pub fn lay(programme: &Programme, limit: Limit) -> Result<Laid, Fault> {
     laid(lay::adapt(programme), programme, limit)
 }
 
+/// Whether an exercise stands beside the days: as needed, hourly, worn, advised, walked, or more often than a day has parts.
+pub fn is_beside(exercise: &Exercise) -> bool {
+    lay::all_day(exercise).is_some()
+}
+
 /// The programme as the week's plain problem: what [`lay`] solves.
 pub fn problem(programme: &Programme) -> Problem {
     lay::adapt(programme).problem

@@ -3,7 +3,6 @@
 use layfigure::catalog::Catalog;
 use layfigure::count::timer::{Does, Sign, Timer};
 use layfigure::diary::{Diary, Number, When};
-use layfigure::handout::plan::{self, Due};
 use layfigure::home::act::Act;
 use layfigure::home::view::View;
 use layfigure::home::{Around, Effect, Gone, Home, Keeping, Opening, Other, Region};
@@ -199,35 +198,6 @@ fn the_page_reads_at_grade_6_or_lower() {
     }
     worst.retain(|(grade, _)| 6.0 < *grade);
     assert!(worst.is_empty(), "{worst:?}");
-}
-
-#[test]
-fn what_is_due_is_what_the_sheet_has_boxes_for() {
-    let plans = [
-        PLAN,
-        "start: 2026-12-02\nbridge: 3 x 10, alternate days\ncalf stretch, both: 3 x 30 s, daily, until week 2\n",
-        "start: 2026-11-30\nbridge: 3 x 10, Tue Fri, evening\nheel slide, left: 2 x 10, 3/day, until 2026-12-10\n",
-    ];
-    for text in plans {
-        let shared = shared(text);
-        let mut home = home(text, "2026-12-02");
-        for week in 1..=3u32 {
-            let programme = programme(text, week);
-            let pattern = shared.pattern(week).expect("a pattern");
-            let due = Due::from_pattern(pattern, programme.exercises.len());
-            // The days of the sheet that are in this week of the course.
-            let days: Vec<plan::Day> = plan::days(&programme).into_iter().take(7).collect();
-            for each in days {
-                let date = each.date.expect("a dated plan");
-                let shown = home.due(date);
-                for (index, e) in programme.exercises.iter().enumerate() {
-                    let boxes = if plan::is_all_day(e) { 0 } else { plan::boxes(e, index, &due, &each) };
-                    let goes = shown.iter().filter(|(_, list)| list.contains(&index)).count();
-                    assert_eq!(goes, boxes, "{} on {date} of {text}", e.name);
-                }
-            }
-        }
-    }
 }
 
 #[test]

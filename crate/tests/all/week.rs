@@ -582,7 +582,7 @@ fn a_typed_prescription_is_laid_on_days_parts_and_the_all_day_strip() {
 #[test]
 fn alternate_days_show_the_week_that_is_asked_for() {
     let laid = laid("bridge: 3 x 10, alternate days\n");
-    assert_eq!((laid.week.weeks, laid.shown_week), (2, 1));
+    assert_eq!((laid.week.weeks, laid.half(Day::Mon)), (2, 1));
     let days: Vec<usize> = laid.shown().days.iter().map(|day| day.sessions.len()).collect();
     assert_eq!(days, [1, 0, 1, 0, 1, 0, 1]);
 }
@@ -817,10 +817,12 @@ fn a_sheet_of_a_later_week_marks_what_changes() {
     let now = at(5);
     let news = News::since(&at(4), &now);
     assert_eq!(news.marks, [(1, "More than last week."), (3, "New this week.")]);
-    let laid = layfigure::week::lay(&now, Limit::USUAL).expect("a sound programme");
-    let html = handout::html(&now, &laid, &Sheet { news, ..Sheet::default() });
+    let ask = layfigure::programme::Ask { week: Some(5), ..layfigure::programme::Ask::today(None) };
+    let course = handout::plan::Course::of(&prescription, catalog, &ask, Limit::USUAL, &mut Default::default());
+    let course = course.expect("a sound programme");
+    let html = handout::html(&course, &Sheet { news, ..Sheet::default() });
     for words in ["More than last week.", "New this week.", "No longer: Heel slide."] {
         assert!(html.to_lowercase().contains(&words.to_lowercase()), "{words}");
     }
-    assert!(!handout::html(&now, &laid, &Sheet::default()).contains("this week."));
+    assert!(!handout::html(&course, &Sheet::default()).contains("this week."));
 }

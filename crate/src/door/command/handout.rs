@@ -1,9 +1,13 @@
 //! `layfigure handout FILE [--paper a4|letter] [--print normal|large] [--home ADDRESS] [--week N] [--today DATE]`
 
 use super::{Fault, Given};
+use crate::catalog::Catalog;
 use crate::door::reading;
+use crate::handout::plan::Course;
 use crate::handout::{self, News, Paper, Print, Sheet};
-use crate::week;
+use crate::programme::Ask;
+use crate::programme::settled::Cache;
+use crate::week::model::Limit;
 
 pub fn run(args: &[String]) -> Result<String, Fault> {
     let given = Given::read(args, &["FILE", "paper", "print", "home", "week", "today"])?;
@@ -18,7 +22,8 @@ pub fn run(args: &[String]) -> Result<String, Fault> {
         Some(other) => return Err(Fault::Words(format!("--print needs normal or large, not “{other}”."))),
     };
     let text = given.text()?;
-    let programme = reading::read(&text, given.week, given.today, &mut Default::default()).programme;
+    let mut cache = Cache::default();
+    let programme = reading::read(&text, given.week, given.today, &mut cache).programme;
     let link = match &given.home {
         Some(home) => Some(super::link::code(&text, home, &given)?),
         None => None,
@@ -33,6 +38,8 @@ pub fn run(args: &[String]) -> Result<String, Fault> {
         None => News::default(),
     };
     let sheet = Sheet { paper, print, link, news, ..Sheet::default() };
-    let laid = week::lay(&programme, week::model::Limit::USUAL).map_err(|fault| Fault::Outside(fault.0))?;
-    Ok(handout::html(&programme, &laid, &sheet))
+    let (prescription, _) = crate::prescription::read(&text);
+    let ask = Ask { week: given.week, ..Ask::today(given.today) };
+    let course = Course::of(&prescription, Catalog::embedded(), &ask, Limit::USUAL, &mut cache);
+    Ok(handout::html(&course.map_err(|fault| Fault::Outside(fault.0))?, &sheet))
 }
