@@ -21,7 +21,7 @@ pub fn calendar(w: &mut Writer, course: &Course, lines: &[Line<'_>], print: Prin
         return;
     }
     w.open("div").attr("class", "days").element("h2", "Your days");
-    let tick = "Tick a box each time you have done the list above it.";
+    let tick = "Tick a box when you have done the list above it.";
     w.open("p").attr("class", "ask").text(&asked(course, tick, changes(lines))).close();
     for block in blocks(course.days().len(), if print == Print::Large { 7 } else { 14 }) {
         fortnight(w, course, lines, block);

@@ -189,7 +189,7 @@ fn rules_height(rules: &Markup, print: Print, points: f64, page: Page) -> f64 {
         ([], _) => 0.0,
         ([one], Print::Normal) => column(one, page.width - 48.0, 0.0).max(head) + edge,
         (several, Print::Normal) => {
-            let widths = [page.width * 0.56 - 12.0, page.width * 0.44 - 14.0];
+            let widths = [(page.width - 4.0) * 0.6 - 8.0, (page.width - 4.0) * 0.4 - 7.2];
             let columns = several.iter().zip(widths).map(|(part, width)| column(part, width, head));
             columns.fold(0.0, f64::max) + edge
         }

@@ -12,8 +12,8 @@ const DAYS: usize = 22;
 /// Columns of the table before those of the days, millimetres: `handout.css` has the same.
 const PICTURE: f64 = 27.0;
 /// A row of boxes, the day's heads and the least height of a picture, millimetres.
-const BOXES: f64 = 7.6;
-const HEADS: f64 = 13.0;
+const BOXES: f64 = 7.1;
+const HEADS: f64 = 12.5;
 const LEAST: f64 = 12.5;
 
 /// Whether the days have room on one page at all.
@@ -29,14 +29,14 @@ pub fn height(course: &Course, lines: &[Line<'_>], points: f64, page: Page) -> f
         let pieces = room::texts(w.finish().as_str());
         let words = room::flow(&pieces, page.width - PICTURE - 4.0, points + 0.5);
         let boxes = f64::from(u32::try_from(parts(course, line).len()).unwrap_or(0)) * BOXES;
-        (room::high(words, points + 0.5) + boxes).max(LEAST) + 1.4
+        (room::high(words, points + 0.5) + boxes).max(LEAST) + 1.1
     });
     let rows = rows.fold(0.0, |all, row| all + row);
     if rows == 0.0 {
         return 0.0;
     }
     let said = room::lines(&asked(course, TICK, changes(lines)), page.width, 9.5, false);
-    rows + HEADS + room::high(said, 9.5) + 3.0
+    rows + HEADS + room::high(said, 9.5) + 2.8
 }
 
 /// The parts of the day in which an exercise is ever done, in order.
@@ -98,7 +98,7 @@ pub fn called(part: Part) -> &'static str {
     }
 }
 
-const TICK: &str = "Tick a box each time you have done it.";
+const TICK: &str = "Tick a box when you have done it.";
 
 /// Whether anything changes within the days.
 pub fn changes(lines: &[Line<'_>]) -> bool {
@@ -108,8 +108,8 @@ pub fn changes(lines: &[Line<'_>]) -> bool {
 /// What the boxes are for, and the marks between them.
 pub fn asked(course: &Course, tick: &str, changes: bool) -> String {
     let mut said = tick.to_string();
-    if course.days().iter().any(|d| d.is_review) {
-        said.push_str(" The last day is your next visit: bring this sheet.");
+    if course.programme().review.is_some() {
+        said.push_str(" Bring this sheet to your next visit.");
     }
     if changes {
         said.push_str(" A thick bar marks a change.");
@@ -123,19 +123,22 @@ pub fn heads(w: &mut Writer, days: &[Day], before: usize) {
     if 0 < before {
         w.open("td").attr("colspan", &before.to_string()).close();
     }
+    let many = 15 < days.len();
+    // Two months have no room beside each other.
+    let turns = days.iter().skip(1).take(2).any(|day| day.date.is_some_and(|date| date.day() == 1));
     for (at, day) in days.iter().enumerate() {
         w.open("th").attr("scope", "col").attr("class", class(day, false));
         let weekday = WEEKDAY_NAMES.get(usize::from(day.weekday)).copied().unwrap_or("");
-        let letters = if 15 < days.len() { 2 } else { 3 };
+        let letters = if many { 2 } else { 3 };
         w.open("span").text(weekday.get(..letters).unwrap_or(weekday)).close().text(" ");
         match day.date {
             Some(date) => {
                 w.element("b", &date.day().to_string());
                 let words = short(date);
                 let month = words.rsplit(' ').next().unwrap_or("");
-                if day.is_review {
+                if day.is_review && !many {
                     w.text(" ").element("small", "visit");
-                } else if at == 0 || date.day() == 1 {
+                } else if (at == 0 && !(many && turns)) || date.day() == 1 {
                     w.text(" ").element("small", month);
                 }
             }

@@ -16,7 +16,8 @@ const fn size(class: &'static str, points: f64) -> Size {
 }
 
 /// Clear print is 12 points at least (RNIB); what does not fit so is set smaller before it leaves the page.
-pub const NORMAL: [Size; 3] = [size("s12", 12.0), size("s11", 11.0), size("s10", 10.0)];
+pub const NORMAL: [Size; 5] =
+    [size("s12", 12.0), size("s115", 11.5), size("s11", 11.0), size("s105", 10.5), size("s10", 10.0)];
 /// 18 points (American Printing House for the Blind); 16 are large print still (RNIB).
 pub const LARGE: [Size; 3] = [size("s18", 18.0), size("s17", 17.0), size("s16", 16.0)];
 
@@ -115,7 +116,7 @@ fn letter(c: char) -> f64 {
         '-' | '(' | ')' | '/' | '"' | '“' | '”' => 0.45,
         'M' | 'W' | '@' | '%' => 0.98,
         '0'..='9' | '–' => 0.64,
-        'A'..='Z' => 0.73,
+        'A'..='Z' => 0.71,
         c if c.is_ascii() => 0.7,
         _ => 1.0,
     }

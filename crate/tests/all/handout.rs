@@ -187,7 +187,7 @@ fn solid(page: &str) -> String {
 
 #[test]
 fn the_numbers_of_dose_and_frequency_never_run_together() {
-    let text = "start: 2026-11-30\nreview: 2026-12-14\nbridge: 3 x 8, 3/week\ncalf stretch, both: 3 x 31 s, 2/day\n\
+    let text = "start: 2026-11-30\nreview: 2026-12-14\npull of ours: 3 x 8, 3/week\ncalf stretch, both: 3 x 31 s, 2/day\n\
          sit to stand: 12, 2/day, 3/week\nheel slide, left: slow 10 x 10 s; quick x 10, 3/day\nwalk: 20 min, 5/week\n";
     for print in [Print::Normal, Print::Large] {
         let said = solid(&html(&course(text), &Sheet { print, ..Sheet::default() }));
@@ -210,7 +210,7 @@ fn a_dose_that_changes_within_the_days_says_so_by_date() {
     let text = "start: 2026-11-30\nweeks: 6\nreview: 2026-12-28\nstraight leg raise, left: 3 x 8, 3/week\n  from week 3: 3 x 12\n\
          some pull of ours: 2 x 10, daily\n  from week 2: another pull of ours, 2 x 15\n\
          marching at the sink: 2 min, + 30 s every 7 days\nbridge: 3 x 10, daily, until 2026-12-05\n\
-         walk: 8 min, 3/day, + 2 min every 7 days\n";
+         some strolling: 8 min, 4/day, + 2 min every 7 days\n";
     for print in [Print::Normal, Print::Large] {
         let page = html(&course(text), &Sheet { print, ..Sheet::default() });
         let said = words(&page).split_whitespace().collect::<Vec<_>>().join(" ");
@@ -224,7 +224,8 @@ fn a_dose_that_changes_within_the_days_says_so_by_date() {
         ] {
             assert!(said.contains(must.trim()), "“{must}” in {said}");
         }
-        assert!(said.contains("Walk: 8 minutes. Do it 3 times a day. From Mon 7 Dec: 10 minutes."), "{said}");
+        // Beside the days too.
+        assert!(said.contains("Some strolling : 8 minutes. Do it 4 times a day. From Mon 7 Dec: 10 minutes."), "{said}");
         // Nothing of it in the clinician's shorthand.
         assert!(!said.contains("3 x 12") && !said.contains("2 x 15"), "{said}");
     }

@@ -50,7 +50,8 @@ const EXERCISES: [&str; 12] = [
 fn prescription(exercises: &[&str]) -> String {
     let mut text = String::from(
         "# Left knee\nby: M. Adeyemi, physiotherapist, 01632 960 417\npatient: J. K., 61\nstart: 2026-11-30\n\
-         aim: kneel at the flower beds again\nlimit: left knee flexion 0-110\nreview: 2026-12-14\n",
+         aim: kneel at the flower beds again\nlimit: left knee flexion 0-110\n\
+         weight: left, as tolerated\navoid: kneeling, jumping\nsurgery: 2026-11-10, meniscus repair\nreview: 2026-12-14\n",
     );
     for (n, line) in exercises.iter().enumerate() {
         text.push_str(&format!(
@@ -184,13 +185,49 @@ fn good(desk: &Desk, text: &str, choice: Choice, name: &str) -> Pdf {
     pdf
 }
 
+/// What keeps the patient safe, and is on the first sheet whatever else is.
+const SAFE: [&str; 12] = [
+    "Do not bend your LEFT knee past 110 degrees.",
+    "Avoid kneeling.",
+    "Avoid jumping.",
+    "Pain above 3.",
+    "Pain that is still worse the next morning.",
+    "Pain, numbness or tingling that spreads down an arm or leg.",
+    "You feel faint, sick or dizzy.",
+    "You have chest pain or cannot get your breath.",
+    "Your calf is swollen, hot or sore.",
+    "Emergency number",
+    "M. Adeyemi, physiotherapist, 01632 960 417",
+    "Next visit Mon 14 Dec 2026",
+];
+
+/// The sheet of so many of the exercises, whose first page is safe and whose other pages are worth their paper.
+fn safe(desk: &Desk, n: usize, choice: Choice) -> Pdf {
+    let pdf = good(desk, &prescription(&EXERCISES[..n]), choice, &format!("{n}"));
+    let first = pdf.sheets.first().map_or("", |sheet| sheet.text.as_str());
+    for said in SAFE {
+        assert!(stands(first, said), "{}: “{said}” is not on the first sheet:\n{first}", pdf.path().display());
+    }
+    for (at, sheet) in pdf.sheets.iter().enumerate() {
+        let (words, all) = (sheet.words.len(), pdf.sheets.len());
+        assert!(30 <= words, "{}: {words} words on sheet {} of {all}", pdf.path().display(), at + 1);
+    }
+    // A box for each time that the first of them is done: twice a day up to the next visit.
+    let boxes = desk.number("return document.querySelectorAll('#handout .box').length");
+    assert!(30 <= boxes, "{boxes} boxes");
+    pdf
+}
+
 fn one_to_twelve_exercises_are_printed_whole(browser: &Browser) {
     let desk = Desk::from_disk(browser);
-    for n in 1..=EXERCISES.len() {
-        let choice = if n % 2 == 0 { LETTER } else { A4 };
-        let pdf = good(&desk, &prescription(&EXERCISES[..n]), choice, &format!("{n}"));
-        // DESIGN, 11: eight fit two sheets.
-        assert!(8 < n || pdf.sheets.len() <= 2, "{n} exercises take {} sheets", pdf.sheets.len());
+    let turns = (1..=EXERCISES.len()).map(|n| (n, if n % 2 == 0 { LETTER } else { A4 }));
+    for (n, choice) in turns.chain([(1, LETTER), (6, A4), (8, A4), (12, A4)]) {
+        let pdf = safe(&desk, n, choice);
+        // DESIGN, 11: eight fit three pages at 12 points, which are 16 pixels.
+        assert!(8 < n || pdf.sheets.len() <= 3, "{n} exercises take {} sheets", pdf.sheets.len());
+        let small = "return [...document.querySelectorAll('#handout .strip :is(.steps li, .dose, .often)')]
+            .filter((e) => parseFloat(getComputedStyle(e).fontSize) < 16).length";
+        assert_eq!(desk.number(small), 0, "steps and doses below 12 points");
     }
     // The same with a code to scan.
     desk.browser
@@ -204,15 +241,19 @@ fn one_to_twelve_exercises_are_printed_whole(browser: &Browser) {
         let pdf = good(&desk, &prescription(&EXERCISES[..8]), choice, "8-coded");
         let drawn = "return document.querySelectorAll('#handout .code svg').length";
         assert_eq!(desk.number(drawn), 1, "a code is printed");
-        assert!(pdf.sheets.len() <= 2, "8 exercises and a code take {} sheets", pdf.sheets.len());
+        assert!(pdf.sheets.len() <= 4, "8 exercises and a code take {} sheets", pdf.sheets.len());
+        let first = pdf.sheets.first().map_or("", |sheet| sheet.text.as_str());
+        for said in SAFE {
+            assert!(stands(first, said), "{}: “{said}” is not on the first sheet", choice.name());
+        }
     }
     desk.quiet();
 }
 
 fn large_print_is_printed_whole(browser: &Browser) {
     let desk = Desk::from_disk(browser);
-    for (n, choice) in [(1, A4), (5, LETTER), (8, A4), (12, LETTER)] {
-        good(&desk, &prescription(&EXERCISES[..n]), choice.large(), &format!("{n}"));
+    for (n, choice) in [(1, A4), (1, LETTER), (6, LETTER), (8, A4), (12, LETTER), (12, A4)] {
+        safe(&desk, n, choice.large());
     }
 }
 
@@ -286,11 +327,13 @@ fn boxes_are_big_enough_for_a_pen_and_no_words_collide(browser: &Browser) {
              handout.style.display = 'block';
              const millimetre = 96 / 25.4, faults = [];
              const boxes = [...handout.querySelectorAll('.box')].filter((b) => b.getClientRects().length);
-             // A box for a cross by pen: 4 mm at least (common practice, no source).
+             // A box for a cross by pen: 5 mm at least (common practice, no source).
              for (const box of boxes) {
                const at = box.getBoundingClientRect();
-               if (Math.min(at.width, at.height) < 4 * millimetre) faults.push('a box of ' + at.width / millimetre + ' mm');
+               if (Math.min(at.width, at.height) < 5 * millimetre) faults.push('a box of ' + at.width / millimetre + ' mm');
              }
+             // 9 points are 12 pixels; large print has nothing below 14 points.
+             const least = handout.querySelector('.large') ? 18.6 : 12;
              // Nothing hangs out of its sheet or lies on other words.
              const lines = [];
              for (const sheet of handout.querySelectorAll('.sheet')) {
@@ -298,6 +341,8 @@ fn boxes_are_big_enough_for_a_pen_and_no_words_collide(browser: &Browser) {
                const walker = document.createTreeWalker(sheet, NodeFilter.SHOW_TEXT);
                for (let node = walker.nextNode(); node; node = walker.nextNode()) {
                  if (!node.data.trim() || node.parentElement.closest('title, desc, svg')) continue;
+                 const size = parseFloat(getComputedStyle(node.parentElement).fontSize);
+                 if (size < least) faults.push('small: ' + size + ' ' + node.data);
                  const range = document.createRange();
                  range.selectNodeContents(node);
                  for (const r of range.getClientRects()) {
