@@ -10,7 +10,7 @@ use serde::{Deserialize, Serialize};
 pub struct Choices {
     pub paper: Paper,
     pub print: Print,
-    /// The local emergency number; empty leaves a line on the sheet to write it on.
+    /// The number for help at once of a text that gives none, on the sheet and in the link; empty: none.
     pub emergency: String,
     /// Where the patient's page is published; empty: no link is offered.
     pub home: String,
@@ -18,6 +18,12 @@ pub struct Choices {
     pub naming: Named,
     /// The link is sealed with a passphrase.
     pub sealed: bool,
+}
+
+impl Choices {
+    pub fn emergency(&self) -> Option<&str> {
+        Some(self.emergency.trim()).filter(|number| !number.is_empty())
+    }
 }
 
 /// All that stands in the computer's storage.

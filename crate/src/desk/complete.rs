@@ -58,7 +58,7 @@ pub const WEIGHT: [&str; 5] =
 pub const BODY: [&str; 5] = ["older", "broad", "child", "pregnant", "165 cm"];
 
 /// Keys that a text may have several times.
-const MANY: [Key; 12] = [
+const MANY: [Key; 14] = [
     Key::Aim,
     Key::Limit,
     Key::Range,
@@ -70,6 +70,8 @@ const MANY: [Key; 12] = [
     Key::Time,
     Key::Finding,
     Key::Measure,
+    Key::Emergency,
+    Key::OutOfHours,
     Key::Exercise,
 ];
 

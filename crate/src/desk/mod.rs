@@ -457,15 +457,19 @@ impl Desk {
         let home = given::home_address(&choices.home).ok();
         let home = home.filter(|home| !choices.sealed && !given::only_here(home));
         let link = home.and_then(|home| {
-            let wanted = Wanted { named: choices.naming, today: ask.today, limit: Limit::USUAL };
+            let wanted = Wanted {
+                named: choices.naming,
+                emergency: choices.emergency(),
+                today: ask.today,
+                limit: Limit::USUAL,
+            };
             let packed = self.packed(&prescription, &wanted).ok()?;
             Some(code(&home, &packed))
         });
-        let emergency = choices.emergency.trim();
         let sheet = handout::Sheet {
             paper: choices.paper,
             print: choices.print,
-            emergency: (!emergency.is_empty()).then(|| emergency.to_string()),
+            emergency: choices.emergency().map(str::to_string),
             link,
             news,
             ..handout::Sheet::default()
@@ -491,7 +495,7 @@ impl Desk {
     }
 
     /// The packed link of a prescription; an error is a sentence why there is none.
-    pub fn packed(&mut self, prescription: &Prescription, wanted: &Wanted) -> Result<Vec<u8>, String> {
+    pub fn packed(&mut self, prescription: &Prescription, wanted: &Wanted<'_>) -> Result<Vec<u8>, String> {
         if prescription.exercises.is_empty() {
             return Err("There is no exercise in the text yet, so there is nothing to hand over.".to_string());
         }

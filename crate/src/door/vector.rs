@@ -58,8 +58,8 @@ fn link(input: &str) -> String {
             Some("not") => Named::Not,
             _ => Named::Written,
         };
-        let wanted =
-            Wanted { named, today: option("today").and_then(Date::iso), limit: Limit { nodes: 20_000 } };
+        let today = option("today").and_then(Date::iso);
+        let wanted = Wanted { named, emergency: None, today, limit: Limit { nodes: 20_000 } };
         let (prescription, _) = crate::prescription::read(text);
         let shared = share(&prescription, catalog, &wanted, &mut Cache::default());
         match shared.and_then(|shared| pack::pack(&shared, catalog)) {

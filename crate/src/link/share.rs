@@ -33,8 +33,10 @@ pub enum Named {
 
 /// How the link is wanted.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub struct Wanted {
+pub struct Wanted<'a> {
     pub named: Named,
+    /// The emergency number that stands on the sheet where the text gives none: the phone must give the same.
+    pub emergency: Option<&'a str>,
     /// The day of issue.
     pub today: Option<Date>,
     /// Steps that the search for each week may take.
@@ -45,12 +47,12 @@ pub struct Wanted {
 pub fn share(
     prescription: &Prescription,
     catalog: &Catalog,
-    wanted: &Wanted,
+    wanted: &Wanted<'_>,
     cache: &mut Cache,
 ) -> Result<Shared, String> {
     let at = |week| Ask { today: wanted.today, week: Some(week), margin: USUAL_MARGIN };
     let first = assemble::at(prescription, catalog, &at(1), cache);
-    let text = written(&first, wanted.named);
+    let text = written(&first, wanted);
     let (again, _) = read(&text);
     let weeks = weeks(prescription, &first);
     let mut differs = None;
@@ -58,7 +60,7 @@ pub fn share(
         let original = assemble::at(prescription, catalog, &at(week), cache);
         let shared = assemble::at(&again, catalog, &at(week), cache);
         if differs.is_none() {
-            differs = difference(&original, &shared, wanted.named);
+            differs = difference(&original, &shared, wanted);
         }
         original
     });
@@ -94,7 +96,7 @@ pub fn names(text: &str, catalog: &Catalog) -> Vec<u32> {
 }
 
 /// The text that is handed over.
-fn written(programme: &Programme, named: Named) -> String {
+fn written(programme: &Programme, wanted: &Wanted<'_>) -> String {
     // The full form's exercise lines have every default in them.
     let (p, _) = read(&programme.full);
     let mut out = Out::default();
@@ -107,7 +109,13 @@ fn written(programme: &Programme, named: Named) -> String {
     if let Some(by) = &p.by {
         out.key("by", &by.text);
     }
-    if let Some(patient) = p.patient.as_ref().and_then(|patient| name(&patient.name, named)) {
+    if let Some(emergency) = emergency(programme, wanted) {
+        out.key("emergency", &emergency);
+    }
+    if let Some(closed) = &programme.who.out_of_hours {
+        out.key("out of hours", closed);
+    }
+    if let Some(patient) = p.patient.as_ref().and_then(|patient| name(&patient.name, wanted.named)) {
         out.key("patient", &patient);
     }
     for (key, date) in [("start", p.start), ("review", p.review)] {
@@ -162,6 +170,15 @@ fn written(programme: &Programme, named: Named) -> String {
     }
     out.text.push_str(&body.text);
     out.text
+}
+
+/// The number for help at once: as typed, else the one that the sheet falls back on.
+fn emergency(programme: &Programme, wanted: &Wanted<'_>) -> Option<String> {
+    let usual = || {
+        let words: Vec<&str> = wanted.emergency?.split_whitespace().collect();
+        (!words.is_empty()).then(|| words.join(" "))
+    };
+    programme.who.emergency.clone().or_else(usual)
 }
 
 /// A part of the text, and what it still counts from.
@@ -351,9 +368,9 @@ fn own(p: &Prescription, out: &mut Out) {
 }
 
 /// What the sheet would show otherwise, in words; None: the same sheet.
-fn difference(original: &Programme, shared: &Programme, named: Named) -> Option<String> {
+fn difference(original: &Programme, shared: &Programme, wanted: &Wanted<'_>) -> Option<String> {
     let pain = |p: &Programme| p.usual_pain.as_ref().map(|p| (p.low, p.high));
-    let patient = original.who.patient.as_deref().and_then(|n| name(n, named));
+    let patient = original.who.patient.as_deref().and_then(|n| name(n, wanted.named));
     let ends = |p: &Programme| {
         p.do_not.iter().map(|d| (d.words.clone(), d.last_day, d.computed)).collect::<Vec<_>>()
     };
@@ -362,8 +379,13 @@ fn difference(original: &Programme, shared: &Programme, named: Named) -> Option<
         let known = |any: &[Condition]| p.cautions.iter().any(|c| c.known.is_some_and(|k| any.contains(&k)));
         [known(&OPERATED), known(&[Condition::Pregnancy]), known(&[Condition::Osteoporosis])]
     };
-    let checks: [(&str, bool); 9] = [
+    let checks: [(&str, bool); 10] = [
         ("who it is from or for", original.who.by == shared.who.by && patient == shared.who.patient),
+        (
+            "whom to call",
+            emergency(original, wanted) == shared.who.emergency
+                && original.who.out_of_hours == shared.who.out_of_hours,
+        ),
         (
             "a date",
             (original.start, original.review, original.week_starts, original.weeks)

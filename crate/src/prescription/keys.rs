@@ -36,7 +36,8 @@ keys! {
     Due "due", Aim "aim", Limit "limit", Range "range", Weight "weight", Avoid "avoid", Cannot "cannot",
     Caution "caution", Body "body", Kit "kit", Time "time", Ask "ask", UsualPain "usual pain",
     Irritability "irritability", Finding "finding", Measure "measure", Screened "screened", Taught "taught",
-    BadDay "bad day", Flare "flare", Discharge "discharge", Exercise "exercise",
+    BadDay "bad day", Flare "flare", Emergency "emergency", OutOfHours "out of hours", Discharge "discharge",
+    Exercise "exercise",
 }
 
 impl Key {
@@ -72,6 +73,9 @@ impl Key {
             "usual-pain" => "usual pain",
             "bad days" => "bad day",
             "flare-up" | "flare up" => "flare",
+            "emergency number" | "emergency numbers" | "emergency no" | "emergency phone" | "emergency tel"
+            | "emergencies" | "in an emergency" => "emergency",
+            "out-of-hours" | "out of hours number" | "out of hours phone" | "ooh" | "after hours" => "out of hours",
             "times" => "time",
             "duration" => "weeks",
             w => w,
@@ -135,7 +139,7 @@ pub fn elsewhere(words: &str) -> Option<Elsewhere> {
         "dob" | "date of birth" | "age" | "sex" | "gender" | "phone" | "tel" | "telephone" | "mobile"
         | "cell" | "email" | "e-mail" | "address" | "nhs" | "nhs no" | "nhs number" | "mrn" | "urn"
         | "hospital number" | "hospital no" | "id" | "ref" | "gp" | "insurance" | "occupation"
-        | "next of kin" | "dh" | "medication" | "medications" | "meds" | "allergies" | "sh" | "consent" => {
+        | "next of kin" | "emergency contact" | "emergency contacts" | "dh" | "medication" | "medications" | "meds" | "allergies" | "sh" | "consent" => {
             Elsewhere::Record
         }
         "contraindication" | "contraindications" | "ci" | "red flags" | "do not" | "don't" | "dont" => {

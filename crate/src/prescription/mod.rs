@@ -64,6 +64,10 @@ pub struct Prescription {
     pub taught: Vec<Said>,
     pub bad_day: Vec<Said>,
     pub flare: Vec<Said>,
+    /// The number for help at once, where the patient lives.
+    pub emergency: Vec<Said>,
+    /// Whom to call when the clinic is closed.
+    pub out_of_hours: Vec<Said>,
     pub discharge: Vec<Said>,
     pub sections: Vec<Section>,
     pub exercises: Vec<Exercise>,

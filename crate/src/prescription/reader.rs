@@ -23,6 +23,8 @@ pub const MOST_LINES: usize = 600;
 const LONGEST_BARE: usize = 300;
 /// A longer limit, in bytes, is not read as angles.
 const LONGEST_LIMIT: usize = 600;
+/// At most so many words are a key: `out of hours number`.
+const LONGEST_KEY: usize = 4;
 /// At most so many notices are given.
 pub const MOST_NOTICES: usize = 200;
 /// A line without dose and with more words than this is prose, not an exercise.
@@ -364,6 +366,8 @@ impl Reading {
                 | Key::Taught
                 | Key::BadDay
                 | Key::Flare
+                | Key::Emergency
+                | Key::OutOfHours
                 | Key::Discharge
         );
         if said.text.is_empty() {
@@ -477,6 +481,8 @@ impl Reading {
             Key::Taught => p.taught.push(value.said()),
             Key::BadDay => p.bad_day.push(value.said()),
             Key::Flare => p.flare.push(value.said()),
+            Key::Emergency => p.emergency.push(value.said()),
+            Key::OutOfHours => p.out_of_hours.push(value.said()),
             Key::Discharge => p.discharge.push(value.said()),
             Key::Exercise => {}
         }
@@ -990,15 +996,19 @@ fn without_colon(content: &str, place: Place) -> Option<Class> {
             return unread(say::weight_without_key(place), true);
         }
     }
-    let two = all.get(1).and_then(|t| match t.sort {
-        Sort::Word(w) if t.spaced => Some(format!("{word} {w}")),
+    // The longest of the first words that is a key: `out of hours` before `out`.
+    let words = all.iter().enumerate().map_while(|(i, t)| match t.sort {
+        Sort::Word(w) if i == 0 || t.spaced => Some(w),
         Sort::Word(_) | Sort::Number(_) | Sort::Sign(_) => None,
     });
-    let (key, word_end) = match two.as_deref().and_then(|w| Key::of(w).map(|k| (k, 1))) {
-        Some((key, last)) => (Some(key), all.get(last).map_or(first.end, |t| t.end)),
-        None => (Key::of(word), first.end),
-    };
-    c.at = 1 + usize::from(word_end != first.end);
+    let words: Vec<&str> = words.take(LONGEST_KEY).collect();
+    let begins = |n: usize| words.get(..n).and_then(|first| Key::of(&first.join(" ")));
+    let (key, taken) = (1..=words.len())
+        .rev()
+        .find_map(|n| begins(n).map(|key| (Some(key), n)))
+        .unwrap_or((None, 1));
+    let word_end = all.get(taken - 1).map_or(first.end, |t| t.end);
+    c.at = taken;
     let joint = (c.at..all.len()).any(|at| angles::joint(&mut Cursor { all: &all, at }).is_some());
     let number = all.iter().skip(c.at).any(|t| matches!(t.sort, Sort::Number(_)));
     let Some(key) = key else {
@@ -1063,6 +1073,7 @@ fn without_colon(content: &str, place: Place) -> Option<Class> {
             crate::dose::find::often::weekday(w).is_some()
                 || matches!(w, "morning" | "evening" | "mornings" | "evenings" | "weekdays")
         }),
+        Key::Emergency | Key::OutOfHours => number && !dosed,
         Key::Start | Key::Weeks => number && !dosed || key == Key::Start && c.date().is_some(),
         Key::Kit | Key::By | Key::Measure => !dosed && many,
         Key::Body => number && !dosed,

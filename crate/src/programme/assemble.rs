@@ -46,6 +46,8 @@ pub fn at(p: &Prescription, catalog: &Catalog, ask: &Ask, cache: &mut Cache) -> 
             by: p.by.as_ref().map(|t| t.text.clone()),
             patient: p.patient.as_ref().map(|t| t.name.clone()),
             age: p.patient.as_ref().and_then(|t| t.age),
+            emergency: joined(&p.emergency),
+            out_of_hours: joined(&p.out_of_hours),
         },
         start: p.start,
         review: p.review,
@@ -84,6 +86,12 @@ pub fn at(p: &Prescription, catalog: &Catalog, ask: &Ask, cache: &mut Cache) -> 
     programme.checked = checked;
     programme.unchecked = unchecked;
     programme
+}
+
+/// What several lines say, as one; None: nothing was said.
+fn joined(lines: &[crate::prescription::Said]) -> Option<String> {
+    let lines: Vec<&str> = lines.iter().map(|said| said.text.as_str()).collect();
+    (!lines.is_empty()).then(|| lines.join("; "))
 }
 
 fn do_not(

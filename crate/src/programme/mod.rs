@@ -114,6 +114,10 @@ pub struct Who {
     /// Name or initials.
     pub patient: Option<String>,
     pub age: Option<u8>,
+    /// The number for help at once, where the patient lives, as typed.
+    pub emergency: Option<String>,
+    /// Whom to call when the clinic is closed, as typed.
+    pub out_of_hours: Option<String>,
 }
 
 /// A caution that the clinician wrote, and whether a rule knows it.

@@ -58,8 +58,8 @@ fn what_has_ended_takes_no_minutes() {
 
 // ---- what is handed over ----
 
-fn wanted(named: Named) -> Wanted {
-    Wanted { named, today: Date::new(2026, 12, 1), limit: Limit { nodes: 20_000 } }
+fn wanted(named: Named) -> Wanted<'static> {
+    Wanted { named, emergency: None, today: Date::new(2026, 12, 1), limit: Limit { nodes: 20_000 } }
 }
 
 fn shared(text: &str, named: Named) -> Shared {
@@ -144,7 +144,9 @@ fn is_handed_over(key: Key) -> bool {
         | Key::Review
         | Key::Aim
         | Key::Limit
-        | Key::Range => true,
+        | Key::Range
+        | Key::Emergency
+        | Key::OutOfHours => true,
         Key::Weight | Key::Avoid | Key::Ask | Key::UsualPain | Key::BadDay | Key::Flare | Key::Exercise => {
             true
         }

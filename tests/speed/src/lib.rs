@@ -79,7 +79,7 @@ pub fn run(now: &dyn Fn() -> f64) -> String {
 
 /// The packed link of a prescription.
 fn link(text: &str, today: Option<Date>) -> Vec<u8> {
-    let wanted = Wanted { named: Named::Written, today, limit: Limit::USUAL };
+    let wanted = Wanted { named: Named::Written, emergency: None, today, limit: Limit::USUAL };
     let catalog = Catalog::embedded();
     let (read, _) = prescription::read(text);
     let packed = share(&read, catalog, &wanted, &mut Cache::default()).and_then(|s| pack::pack(&s, catalog));

@@ -14,7 +14,12 @@ impl Page {
     /// The packed link of the text, or a sentence why there is none.
     fn packed(&mut self) -> Result<(Vec<u8>, bool), String> {
         let (prescription, _) = crate::prescription::read(self.history.text());
-        let wanted = share::Wanted { named: self.choices.naming, today: today(), limit: Limit::USUAL };
+        let wanted = share::Wanted {
+            named: self.choices.naming,
+            emergency: self.choices.emergency(),
+            today: today(),
+            limit: Limit::USUAL,
+        };
         let named = prescription.patient.is_some() && self.choices.naming != share::Named::Not;
         Ok((self.desk.packed(&prescription, &wanted)?, named))
     }

@@ -35,7 +35,7 @@ fn packed(text: &str, given: &Given) -> Result<Vec<u8>, Fault> {
         (false, false) => Named::Written,
     };
     let (prescription, _) = crate::prescription::read(text);
-    let wanted = Wanted { named, today: given.today, limit: Limit::USUAL };
+    let wanted = Wanted { named, emergency: None, today: given.today, limit: Limit::USUAL };
     let catalog = Catalog::embedded();
     let shared = share(&prescription, catalog, &wanted, &mut Default::default()).map_err(Fault::Outside)?;
     pack::pack(&shared, catalog).map_err(Fault::Outside)
