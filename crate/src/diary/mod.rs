@@ -94,6 +94,57 @@ impl WhyNot {
     }
 }
 
+/// How urgent a sign is that the patient met, the gravest last.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
+pub enum Urgency {
+    /// That exercise is stopped for the day, and the clinic called before it is done again.
+    Exercise,
+    /// Everything is stopped, and the clinic called.
+    Call,
+    /// Help is called at once.
+    Help,
+}
+
+impl Urgency {
+    pub const ALL: [Urgency; 3] = [Urgency::Exercise, Urgency::Call, Urgency::Help];
+
+    /// As it is stored.
+    pub fn name(self) -> &'static str {
+        match self {
+            Urgency::Exercise => "exercise",
+            Urgency::Call => "call",
+            Urgency::Help => "help",
+        }
+    }
+
+    pub fn named(name: &str) -> Option<Urgency> {
+        Urgency::ALL.into_iter().find(|urgency| urgency.name() == name)
+    }
+}
+
+/// A sign to stop that the patient met.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Met {
+    pub urgency: Urgency,
+    words: String,
+    /// Whether the patient has called since and may go on.
+    pub cleared: bool,
+}
+
+impl Met {
+    /// In the sheet's words, on one line and without what parts the pieces of a stored line.
+    pub fn new(urgency: Urgency, words: &str) -> Met {
+        let words: Vec<&str> = words.split(|c: char| c.is_whitespace() || c == ';').collect();
+        let words = words.into_iter().filter(|w| !w.is_empty()).collect::<Vec<_>>().join(" ");
+        Met { urgency, words, cleared: false }
+    }
+
+    /// The sheet's line that it met.
+    pub fn words(&self) -> &str {
+        &self.words
+    }
+}
+
 /// An exercise by its place in the plan, counted from 1 in the order of the text. Which plan that is says
 /// [`key`].
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
@@ -119,6 +170,10 @@ impl Number {
 #[derive(Clone, Debug, Default, PartialEq, Eq)]
 pub struct Session {
     pub done: BTreeSet<Number>,
+    /// Exercises that were stopped for the day.
+    pub left: BTreeSet<Number>,
+    /// The gravest sign to stop that was met.
+    pub met: Option<Met>,
     pub pain: Option<Score>,
     /// Whether it had settled by the next morning.
     pub settled: Option<bool>,
@@ -214,6 +269,50 @@ impl Diary {
         self.note(day, when, today, |session| {
             session.why_not = why_not;
             session.others.retain(|o| !o.starts_with("why "));
+        })
+    }
+
+    /// Notes a sign to stop. One that is less urgent than what is noted already changes nothing.
+    pub fn meet(&mut self, day: Date, when: When, met: Met, today: Date) -> Result<(), NotYet> {
+        self.note(day, when, today, |session| {
+            if session.met.as_ref().is_none_or(|known| known.cleared || known.urgency <= met.urgency) {
+                session.met = Some(met);
+            }
+        })
+    }
+
+    /// Takes a sign back that was pressed by mistake.
+    pub fn unmeet(&mut self, day: Date, when: When, today: Date) -> Result<(), NotYet> {
+        self.note(day, when, today, |session| {
+            session.met = None;
+            session.others.retain(|o| !o.starts_with("met ") && !o.starts_with("cleared "));
+        })
+    }
+
+    /// The patient has called, and may go on. What was met stays noted.
+    pub fn clear(&mut self, day: Date, when: When, today: Date) -> Result<(), NotYet> {
+        self.note(day, when, today, |session| {
+            if let Some(met) = &mut session.met {
+                met.cleared = true;
+            }
+        })
+    }
+
+    /// An exercise is stopped for the day, or that is taken back.
+    pub fn leave(
+        &mut self,
+        day: Date,
+        when: When,
+        exercise: Number,
+        left: bool,
+        today: Date,
+    ) -> Result<(), NotYet> {
+        self.note(day, when, today, |session| {
+            if left {
+                session.left.insert(exercise);
+            } else {
+                session.left.remove(&exercise);
+            }
         })
     }
 

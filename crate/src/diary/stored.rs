@@ -6,13 +6,14 @@
 //! layfigure diary 1
 //! 2026-12-01 morning done 1 2 3; pain 4; settled yes
 //! 2026-12-02 evening why forgot
+//! 2026-12-03 morning done 1; left 2; met call You feel faint, sick or dizzy.
 //! ```
 //!
 //! Reading never fails. A line or a piece of one that is not understood (a later version may write more) is
 //! kept word for word and written back. A newer version may add to what a line says, never change what these
 //! words mean. A text without its first line is no diary: [`read`] says so, and the caller sets it aside.
 
-use super::{Diary, Number, Score, Session, When, WhyNot};
+use super::{Diary, Met, Number, Score, Session, Urgency, When, WhyNot};
 use crate::measure::Date;
 use std::fmt::Write as _;
 
@@ -77,20 +78,27 @@ fn session(line: &str) -> Option<(Date, When, &str)> {
 fn take(session: &mut Session, piece: &str) {
     let (word, value) = piece.split_once(' ').map_or((piece, ""), |(w, v)| (w, v.trim()));
     let taken = match word {
-        "done" => {
+        "done" | "left" => {
             let mut strange = Vec::new();
+            let numbers = if word == "done" { &mut session.done } else { &mut session.left };
             for each in value.split_whitespace() {
                 match plain(each).and_then(Number::new) {
                     Some(number) => {
-                        session.done.insert(number);
+                        numbers.insert(number);
                     }
                     None => strange.push(each),
                 }
             }
             if !strange.is_empty() {
-                session.others.push(format!("done {}", strange.join(" ")));
+                session.others.push(format!("{word} {}", strange.join(" ")));
             }
             true
+        }
+        // A sign that was met; cleared: the patient has called since.
+        "met" | "cleared" => {
+            let (urgency, words) = value.split_once(' ').unwrap_or((value, ""));
+            let met = Urgency::named(urgency).map(|urgency| Met::new(urgency, words));
+            first(&mut session.met, met.map(|met| Met { cleared: word == "cleared", ..met }))
         }
         "pain" => {
             let score = plain(value).and_then(|n| u8::try_from(n).ok()).and_then(Score::new);
@@ -163,13 +171,19 @@ pub fn merge(diary: &mut Diary, other: &Diary) {
 /// What a session says, as it is stored.
 fn pieces(session: &Session) -> Vec<String> {
     let mut pieces = Vec::new();
-    if !session.done.is_empty() {
-        let numbers: Vec<String> = session.done.iter().map(|n| n.get().to_string()).collect();
-        pieces.push(format!("done {}", numbers.join(" ")));
+    for (word, list) in [("done", &session.done), ("left", &session.left)] {
+        if !list.is_empty() {
+            let numbers: Vec<String> = list.iter().map(|n| n.get().to_string()).collect();
+            pieces.push(format!("{word} {}", numbers.join(" ")));
+        }
     }
     pieces.extend(session.pain.map(|p| format!("pain {}", p.get())));
     pieces.extend(session.settled.map(|s| format!("settled {}", if s { "yes" } else { "no" })));
     pieces.extend(session.why_not.map(|w| format!("why {}", w.name())));
+    if let Some(met) = &session.met {
+        let word = if met.cleared { "cleared" } else { "met" };
+        pieces.push(format!("{word} {} {}", met.urgency.name(), met.words()).trim_end().to_string());
+    }
     pieces.extend(session.others.iter().cloned());
     pieces
 }

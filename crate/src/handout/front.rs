@@ -1,12 +1,12 @@
-//! The page for the fridge. What not to do, when to stop, whom to ring and the next visit are always on it; exercises,
+//! The page for the fridge. What not to do, when to stop, whom to call and the next visit are always on it; exercises,
 //! pictures and days as far as they have room beside them.
 
 use super::plan::{Course, Line};
 use super::room::{self, Page, Size};
-use super::{Draw, Print, Sheet, cards, dose, grid, list, said};
+use super::{Draw, Print, Sheet, cards, dose, grid, list, safety, said};
 use crate::markup::{Markup, Writer};
 use crate::measure::{Date, WEEKDAY_NAMES};
-use crate::programme::Programme;
+use crate::programme::{Programme, tolerance};
 
 /// How the first page is laid.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -358,35 +358,38 @@ fn beside(w: &mut Writer, course: &Course, lines: &[Line<'_>]) {
 }
 
 pub fn foot(w: &mut Writer, p: &Programme, sheet: &Sheet) {
-    let (okay, usual) = okay_pain(p);
+    let okay = tolerance::okay(p);
+    let usual = okay.usual.map_or(String::new(), |(low, high)| {
+        let range = if low == high { high.to_string() } else { format!("{low}–{high}") };
+        format!(" (your usual is {range})")
+    });
     let help = match &sheet.safety {
         Some(own) => own.clone(),
-        None => super::safety::net(p).into_iter().map(String::from).collect(),
+        None => safety::net(p).into_iter().map(String::from).collect(),
     };
     w.open("div").attr("class", "foot");
     w.open("div").attr("class", "block okay").element("h2", "Okay");
     list(
         w,
         [
-            format!("Pain up to {okay} out of 10{usual} while you do it."),
+            format!("Pain up to {} out of 10{usual} while you do it.", okay.most),
             "Pain that settles by the next morning.".to_string(),
             "Sore or tired muscles for a day or two.".to_string(),
         ],
     );
     w.close();
-    w.open("div").attr("class", "block stop").element("h2", "Stop, and ring us");
-    let pain = [format!("Pain above {okay}."), "Pain that is still worse the next morning.".to_string()];
-    list(w, pain.into_iter().chain(super::safety::STOP.map(String::from)));
+    w.open("div").attr("class", "block stop").element("h2", "Stop, and call us");
+    list(w, safety::STOP);
     w.close();
     w.open("div").attr("class", "block help").element("h2", "Get help now");
     list(w, &help);
-    w.open("p").attr("class", "emergency").text("Emergency number ");
-    match &sheet.emergency {
+    w.open("p").attr("class", "emergency").text("Call ");
+    match p.who.emergency.as_ref().or(sheet.emergency.as_ref()) {
         Some(number) => {
-            w.open("b").text(number).close();
+            w.open("bdi").text(&unbroken(number)).close().text(".");
         }
         None => {
-            w.open("span").attr("class", "fill").close();
+            w.text(&format!("{}. ", safety::LOCAL)).open("span").attr("class", "fill").close();
         }
     }
     w.close().close();
@@ -399,6 +402,11 @@ pub fn foot(w: &mut Writer, p: &Programme, sheet: &Sheet) {
             said(w, "dd", "", &lines.join(" "));
         }
     };
+    pair(&format!("Pain above {}?", okay.most), &[], safety::LEAVE);
+    // What the clinician ordered for a flare-up goes before what we would say.
+    let half = if p.flare.is_empty() { safety::HALF } else { "See Flare-up." };
+    pair("Not settled by the next morning?", &[], half);
+    pair("Twice running?", &[], safety::TWICE);
     pair("Missed one?", &[], "Carry on. Don’t double up.");
     pair("Bad day?", &p.bad_day, "Do the two that help you most.");
     pair("Flare-up?", &p.flare, "Do half for two days. Keep moving gently. Then build back.");
@@ -406,16 +414,20 @@ pub fn foot(w: &mut Writer, p: &Programme, sheet: &Sheet) {
     w.close().newline();
 }
 
-/// Whom to ring.
+/// Whom to call.
 fn ring(w: &mut Writer, p: &Programme, sheet: &Sheet) {
     w.open("div").attr("class", "ring");
-    w.open("p").open("b").text("Ring us").close();
+    w.open("p").open("b").text("Call us").close();
     w.text(" if something here worries you, or you are not sure how to do it. ");
     match p.who.by.as_ref().filter(|b| !b.is_empty()) {
         Some(by) => said(w, "span", "by", &unbroken(by)),
         None => {
             w.open("span").attr("class", "by fill").close();
         }
+    }
+    if let Some(closed) = &p.who.out_of_hours {
+        w.text(" When we are closed: ");
+        said(w, "span", "by", &unbroken(closed));
     }
     w.close().close().newline();
     if let Some(Err(sentence)) = &sheet.link {
@@ -436,26 +448,7 @@ fn code(w: &mut Writer, sheet: &Sheet) {
     w.open("p").text("Scan: these exercises on your phone").close().close();
 }
 
-/// The pain that is okay: as written; else 3 of 10 (`references/progression-and-pain.md` 1, version B: "safe"),
-/// or two above the usual pain, at most 5 ("acceptable" in every version).
-fn okay_pain(p: &Programme) -> (u8, String) {
-    let written = p.exercises.iter().filter_map(|e| e.amount.pain).max();
-    match (written, &p.usual_pain) {
-        (Some(n), _) => (n, String::new()),
-        (None, Some(usual)) => {
-            let most = (usual.high + 2).clamp(3, 5).max(usual.high).min(10);
-            let range = if usual.low == usual.high {
-                usual.high.to_string()
-            } else {
-                format!("{}–{}", usual.low, usual.high)
-            };
-            (most, format!(" (your usual is {range})"))
-        }
-        (None, None) => (3, String::new()),
-    }
-}
-
-/// A number to ring in one piece: no line ends between two of its digits.
+/// A number to call in one piece: no line ends between two of its digits.
 fn unbroken(text: &str) -> String {
     let mut out = String::with_capacity(text.len());
     let mut letters = text.chars().peekable();

@@ -2,6 +2,7 @@
 //! clinician may put other lines in their place. The lists follow common practice; the conditions behind
 //! them are those of `references/screening.md` 1, 4 and 9. They defer to local advice.
 
+use crate::diary::Urgency;
 use crate::programme::{Condition, Exercise, Programme};
 
 /// When to stop and ring, for everyone; what is too much pain comes before.
@@ -64,3 +65,26 @@ pub fn net(programme: &Programme) -> Vec<&'static str> {
     }
     lines
 }
+
+/// One thing that may go wrong, and how urgent it is.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct Sign {
+    pub line: &'static str,
+    pub urgency: Urgency,
+}
+
+/// All that stands on the sheet under "Stop, and call us" and "Get help now", in its order.
+pub fn signs(programme: &Programme) -> Vec<Sign> {
+    let sign = |urgency| move |line| Sign { line, urgency };
+    let call = STOP.into_iter().map(sign(Urgency::Call));
+    call.chain(net(programme).into_iter().map(sign(Urgency::Help))).collect()
+}
+
+/// What is done of an exercise that hurt more than is okay.
+pub const LEAVE: &str = "Stop that exercise for today.";
+/// What is done after pain that has not settled by the next morning.
+pub const HALF: &str = "Do half next time.";
+/// What is done when it has not settled twice running.
+pub const TWICE: &str = "Call us when we are open.";
+/// Whom to call for help at once, where the prescription gives no number: which it is, is never guessed.
+pub const LOCAL: &str = "your local emergency number";

@@ -1,10 +1,13 @@
 //! What can be pressed, and what comes of it.
 
+use super::plan::Plan;
+use super::today::WORST;
 use super::view::View;
 use super::{Effect, Gone, Home, Keeping, Opening};
+use super::{answer, wrong};
 use crate::count::timer::{Sign, Timer};
-use crate::diary::{Number, Score, When, WhyNot};
-use crate::handout::{Paper, Print};
+use crate::diary::{Asked, Met, NotYet, Number, Score, Urgency, When, WhyNot};
+use crate::handout::{Paper, Print, safety};
 use crate::measure::Date;
 
 /// What a button asks for, in words: `tick 2026-12-01 morning 3 yes`.
@@ -38,6 +41,30 @@ pub enum Act {
         when: When,
         why_not: Option<WhyNot>,
     },
+    /// A sign to stop, by its place among those of its urgency.
+    Sign {
+        day: Date,
+        when: When,
+        urgency: Urgency,
+        index: usize,
+    },
+    /// Somebody was called: the patient may go on.
+    Cleared {
+        day: Date,
+        when: When,
+    },
+    /// The sign was pressed by mistake.
+    NoSign {
+        day: Date,
+        when: When,
+    },
+    /// An exercise is stopped for the day.
+    Leave {
+        day: Date,
+        when: When,
+        exercise: Number,
+        why: Leave,
+    },
     Start,
     Pause,
     Resume,
@@ -60,6 +87,17 @@ pub enum Act {
     Renew,
     Paste,
     Unseal,
+}
+
+/// Why an exercise is stopped for the day.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Leave {
+    /// More pain than is okay.
+    Pain,
+    /// One of its own signs to stop, by its place among them.
+    Sign(usize),
+    /// It is not: that was pressed by mistake.
+    Not,
 }
 
 impl Act {
@@ -96,6 +134,24 @@ impl Act {
                 when: When::named(when)?,
                 why_not: if *why == "none" { None } else { Some(WhyNot::named(why)?) },
             },
+            ["sign", day, when, "clear"] => Act::Cleared { day: Date::iso(day)?, when: When::named(when)? },
+            ["sign", day, when, "none"] => Act::NoSign { day: Date::iso(day)?, when: When::named(when)? },
+            ["sign", day, when, urgency, index] => Act::Sign {
+                day: Date::iso(day)?,
+                when: When::named(when)?,
+                urgency: Urgency::named(urgency)?,
+                index: index.parse().ok()?,
+            },
+            ["leave", day, when, number, why] => Act::Leave {
+                day: Date::iso(day)?,
+                when: When::named(when)?,
+                exercise: number.parse().ok().and_then(Number::new)?,
+                why: match *why {
+                    "pain" => Leave::Pain,
+                    "none" => Leave::Not,
+                    index => Leave::Sign(index.parse().ok()?),
+                },
+            },
             ["timer", "start"] => Act::Start,
             ["timer", "pause"] => Act::Pause,
             ["timer", "resume"] => Act::Resume,
@@ -129,8 +185,20 @@ impl Home {
         self.told.clear();
         match act {
             Act::Go(view) => return self.go(view),
+            // Said among the signs, it is answered on Today.
+            Act::Settled { settled: Some(false), .. } if matches!(self.view, View::Wrong { .. }) => {
+                let mut effects = self.note(act);
+                if !effects.is_empty() {
+                    self.view = View::Today;
+                    effects.push(Effect::Moved);
+                }
+                return effects;
+            }
             Act::Tick { .. } | Act::All { .. } | Act::Pain { .. } | Act::Settled { .. } | Act::Why { .. } => {
                 return self.note(act);
+            }
+            Act::Sign { .. } | Act::Cleared { .. } | Act::NoSign { .. } | Act::Leave { .. } => {
+                return self.sign(act);
             }
             Act::Start => {
                 // Two rhythms at once would be one too many.
@@ -219,7 +287,7 @@ impl Home {
 
     fn finished(&mut self) {
         self.timer = None;
-        self.told = "That is all of it. Tick it off when you are happy.".into();
+        self.told = "The count is over. Tick it if you did it.".into();
     }
 
     /// Another view. A timer belongs to the exercise that it was started for.
@@ -257,17 +325,27 @@ impl Home {
                 plan.diary.tick(day, when, exercise, done, today)
             }
             Act::All { day, when, done } => {
-                self.told = if done { "All ticked.".into() } else { "Ticks taken back.".into() };
+                let asked = Asked::of(plan.programme(day).ask.as_deref());
+                self.told = match done {
+                    true if asked.pain && when != When::AllDay => format!("All ticked. {WORST}"),
+                    true => "All ticked.".into(),
+                    false => "Ticks taken back.".into(),
+                };
                 let due: Vec<Number> = plan.list(day, when).into_iter().filter_map(Number::at).collect();
                 due.into_iter().try_for_each(|n| plan.diary.tick(day, when, n, done, today))
             }
             Act::Pain { day, when, score } => {
-                self.told = score.map_or(String::new(), |s| format!("Pain {} noted.", s.get()));
-                plan.diary.score(day, when, score, today)
+                let noted = plan.diary.score(day, when, score, today);
+                let reply = answer::of_pain(plan, today, day, when);
+                let okay = || score.map_or(String::new(), |s| format!("Pain {} noted.", s.get()));
+                self.told = reply.map_or_else(okay, |reply| reply.told());
+                noted
             }
             Act::Settled { day, when, settled } => {
-                self.told = "Noted.".into();
-                plan.diary.settle(day, when, settled, today)
+                let noted = plan.diary.settle(day, when, settled, today);
+                let reply = answer::of_settled(plan, today, day, when);
+                self.told = reply.map_or("Noted.".into(), |reply| reply.told());
+                noted
             }
             Act::Why { day, when, why_not } => {
                 self.told = "Noted.".into();
@@ -281,4 +359,53 @@ impl Home {
         }
         vec![Effect::Diary]
     }
+
+    /// Notes a sign to stop, or what became of it, and shows what to do.
+    fn sign(&mut self, act: Act) -> Vec<Effect> {
+        let (Some(today), Some(plan)) = (self.today, self.plan.as_mut()) else { return Vec::new() };
+        let programme = plan.programme(today);
+        let (noted, view) = match act {
+            Act::Sign { day, when, urgency, index } => {
+                let signs = safety::signs(&programme);
+                let Some(sign) = wrong::of(&signs, urgency).nth(index) else { return Vec::new() };
+                (plan.diary.meet(day, when, Met::new(urgency, sign.line), today), View::Stop)
+            }
+            Act::Cleared { day, when } => (plan.diary.clear(day, when, today), View::Today),
+            Act::NoSign { day, when } => (plan.diary.unmeet(day, when, today), View::Today),
+            Act::Leave { day, when, exercise, why } => {
+                let index = usize::from(exercise.get()) - 1;
+                let at = plan.list(day, when).iter().position(|i| *i == index);
+                let Some(e) = programme.exercises.get(index) else { return Vec::new() };
+                let noted = match why {
+                    Leave::Pain => plan.diary.leave(day, when, exercise, true, today),
+                    Leave::Sign(index) => {
+                        let Some(words) = e.words.stop_if.get(index) else { return Vec::new() };
+                        let met = Met::new(Urgency::Exercise, words);
+                        let noted = plan.diary.meet(day, when, met, today);
+                        noted.and_then(|()| plan.diary.leave(day, when, exercise, true, today))
+                    }
+                    Leave::Not => not_left(plan, day, when, exercise, today),
+                };
+                (noted, at.map_or(View::Today, |at| View::Do { when, at }))
+            }
+            _ => return Vec::new(),
+        };
+        if noted.is_err() {
+            self.told = "That day is still to come.".into();
+            return Vec::new();
+        }
+        self.timer = None;
+        self.moves = None;
+        self.view = view;
+        vec![Effect::Diary, Effect::Moved]
+    }
+}
+
+/// An exercise is not stopped after all, nor is its sign met where it was the only one.
+fn not_left(plan: &mut Plan, day: Date, when: When, exercise: Number, today: Date) -> Result<(), NotYet> {
+    plan.diary.leave(day, when, exercise, false, today)?;
+    let own = plan.diary.session(day, when).is_some_and(|s| {
+        s.left.is_empty() && s.met.as_ref().is_some_and(|met| met.urgency == Urgency::Exercise)
+    });
+    if own { plan.diary.unmeet(day, when, today) } else { Ok(()) }
 }

@@ -1,8 +1,9 @@
 //! The week, and a day to fill in.
 
+use super::answer;
 use super::piece::{button, heading, long, name, short, slot};
 use super::plan::Plan;
-use super::today::{called, is_done, pain, settled, summary, ticked, why};
+use super::today::{WORST, called, is_done, pain, settled, summary, ticked, why};
 use crate::diary::{Asked, When};
 use crate::markup::Slot;
 use crate::measure::Date;
@@ -76,9 +77,12 @@ pub fn day(plan: &mut Plan, today: Date, day: Date) -> Vec<Slot> {
     }
     let programme = plan.programme(day);
     let asked = Asked::of(programme.ask.as_deref());
+    let is_fine = answer::standing(plan, today).is_fine();
     let due = plan.due(day);
     for (when, list) in &due {
         let (when, key) = (*when, format!("part {} {day}", when.name()));
+        let hurt = answer::of_pain(plan, today, day, when);
+        let unsettled = answer::of_settled(plan, today, day, when);
         all.push(slot(&key, |w| {
             w.element("h2", called(when)).open("ul");
             for index in list {
@@ -94,15 +98,21 @@ pub fn day(plan: &mut Plan, today: Date, day: Date) -> Vec<Slot> {
             }
             let session = plan.diary.session(day, when);
             if asked.pain && 0 < done {
-                w.element("h3", "Worst pain");
+                w.element("h3", WORST);
                 pain(w, session, day, when);
             }
+            if let Some(reply) = &hurt {
+                reply.write(w, &programme.who);
+            }
             if asked.settled && 0 < done && day < today {
-                w.element("h3", "Had it settled by the next morning?");
+                w.element("h3", "Had the pain settled by the next morning?");
                 settled(w, session, day, when);
             }
+            if let Some(reply) = &unsettled {
+                reply.write(w, &programme.who);
+            }
             if done == 0 {
-                why(w, session, day, when);
+                why(w, session, day, when, is_fine);
             }
         }));
     }

@@ -3,13 +3,14 @@
 use super::piece::{amount, button, heading, name, slot};
 use super::plan::Plan;
 use super::today::{called, ticked};
-use super::{Home, sheet};
+use super::{Home, answer, sheet, wrong};
 use crate::count::pace;
 use crate::count::timer::{self, Does, Phase, Timer};
-use crate::diary::When;
+use crate::diary::{Number, When};
 use crate::markup::{Slot, Writer};
 use crate::measure::Date;
-use crate::programme::{Exercise, OnSide};
+use crate::programme::tolerance::{self, Case};
+use crate::programme::{Exercise, OnSide, Programme};
 
 pub fn view(home: &Home, plan: &mut Plan, today: Date, when: When, at: usize) -> Vec<Slot> {
     let list = plan.list(today, when);
@@ -23,6 +24,9 @@ pub fn view(home: &Home, plan: &mut Plan, today: Date, when: When, at: usize) ->
         })];
     };
     let changed = plan.changed(today).contains(&index);
+    let standing = answer::standing(plan, today);
+    let left = Number::at(index)
+        .filter(|n| plan.diary.session(today, when).is_some_and(|session| session.left.contains(n)));
     let key = |part: &str| format!("{part} {index}");
     let mut all = vec![slot(&key("title"), |w| {
         w.open("h1").attr("id", "head").attr("tabindex", "-1");
@@ -35,6 +39,22 @@ pub fn view(home: &Home, plan: &mut Plan, today: Date, when: When, at: usize) ->
             w.close();
         }
     })];
+    if let Some(number) = left {
+        all.push(slot(&key("answered"), |w| {
+            w.open("p").element("b", answer::called(crate::diary::Urgency::Exercise)).close();
+            let act = format!("leave {today} {} {} none", when.name(), number.get());
+            button(w, "small", &act, "I pressed that by mistake");
+        }));
+    } else if !standing.halts() {
+        let lines = eased(plan, today, &programme, index, &standing);
+        if !lines.is_empty() {
+            all.push(slot(&key("answered"), |w| {
+                for line in &lines {
+                    super::piece::said(w, "p", line);
+                }
+            }));
+        }
+    }
     let phase = home.timer.as_ref().and_then(Timer::phase);
     let side = phase.map_or(0, |p| p.side);
     if let Some(drawn) = e.drawn.get(side).or(e.drawn.first()) {
@@ -72,12 +92,13 @@ pub fn view(home: &Home, plan: &mut Plan, today: Date, when: When, at: usize) ->
         all.push(slot("timing", |w| {
             timing(w, home, phase);
         }));
-    } else if Timer::of(&programme.body, e).is_some() {
+    } else if left.is_none() && !standing.halts() && Timer::of(&programme.body, e).is_some() {
         all.push(slot("timing", |w| {
             button(w, "plain", "timer start", "Count with me");
         }));
     }
     all.push(slot(&key("steps"), |w| sheet::steps(w, e)));
+    all.push(slot(&key("wrong"), |w| wrong::way(w, Some((when, at)))));
     all.push(slot(&key("done"), |w| {
         ticked(w, plan, today, when, index, |w| {
             w.text("Done");
@@ -89,16 +110,53 @@ pub fn view(home: &Home, plan: &mut Plan, today: Date, when: When, at: usize) ->
         } else {
             button(w, "plain", "go today", "Back to today");
         }
-        if at + 1 < list.len() {
-            button(w, "main", &format!("go do {} {}", when.name(), at + 1), "Next");
-        } else {
-            button(w, "main", &format!("go end {}", when.name()), "Finish");
+        let class = if standing.is_fine() { "main" } else { "plain" };
+        match (standing.halts(), at + 1 < list.len()) {
+            // Nothing leads on from here until somebody is called.
+            (true, _) if 0 < at => button(w, "plain", "go today", "Back to today"),
+            (true, _) => {}
+            (false, true) => button(w, class, &format!("go do {} {}", when.name(), at + 1), "Next"),
+            (false, false) => button(w, class, &format!("go end {}", when.name()), "Finish"),
         }
     }));
     if !(e.words.easier.is_empty() && e.words.harder.is_empty() && e.words.note.is_empty()) {
         all.push(slot(&key("more"), |w| sheet::more(w, e)));
     }
     all
+}
+
+/// What bad answers ask of this exercise today, in the clinician's words or in ours.
+fn eased(
+    plan: &mut Plan,
+    today: Date,
+    programme: &Programme,
+    index: usize,
+    standing: &answer::Standing,
+) -> Vec<String> {
+    let Some(e) = programme.exercises.get(index) else { return Vec::new() };
+    let mut lines = Vec::new();
+    if standing.unsettled.is_some() {
+        let own: Vec<String> =
+            e.orders.iter().filter(|o| o.is_for(Case::NotSettled, None)).map(|o| o.words.clone()).collect();
+        if own.is_empty() && programme.flare.is_empty() {
+            lines.push("Do half of it today.".into());
+        }
+        lines.extend(own);
+        lines.extend(programme.flare.iter().cloned());
+    }
+    let okay = tolerance::okay(programme).most;
+    for (when, pain) in &standing.pains {
+        if !plan.list(today, *when).contains(&index) || *pain <= e.amount.pain.unwrap_or(okay) {
+            continue;
+        }
+        let orders = e.orders.iter().filter(|o| o.is_for(Case::TooMuch, Some(*pain)));
+        let decided = orders.clone().any(|o| o.decides());
+        lines.extend(orders.map(|o| o.words.clone()));
+        if !decided {
+            lines.push(format!("Pain {pain} today. Was it here? Stop this exercise for today."));
+        }
+    }
+    lines
 }
 
 /// The button that starts and stops the picture. Its words say what it will do; what it did is told.
@@ -122,7 +180,7 @@ fn holding(w: &mut Writer, e: &Exercise, is_hold: bool) {
     w.close();
 }
 
-fn rounds(w: &mut Writer, programme: &crate::programme::Programme, e: &Exercise) {
+fn rounds(w: &mut Writer, programme: &Programme, e: &Exercise) {
     let section = e.section.and_then(|s| programme.sections.get(s));
     if let Some(rounds) = section.and_then(|s| s.rounds) {
         let title = section.map_or("", |s| s.title.as_str());

@@ -5,16 +5,20 @@
 //! [`Act`]; the door hands them back to [`Home::act`] and does what the [`Effect`]s say.
 
 pub mod act;
+mod answer;
 mod days;
+mod end;
 mod exercise;
 pub mod kept;
 mod opening;
 mod piece;
 mod plan;
 mod sheet;
+mod telephone;
 mod today;
 pub mod trail;
 pub mod view;
+mod wrong;
 
 use crate::count::timer::Timer;
 use crate::diary::{Diary, When};
@@ -272,7 +276,9 @@ impl Home {
         match self.view {
             View::Today => today::view(self, plan, today),
             View::Do { when, at } => exercise::view(self, plan, today, when, at),
-            View::End { when } => today::end(plan, today, when),
+            View::End { when } => end::view(plan, today, when),
+            View::Wrong { at } => wrong::view(plan, today, at),
+            View::Stop => wrong::stop(plan, today),
             View::Week { back } => days::week(plan, today, back),
             View::Day { day } => days::day(plan, today, day),
             View::Sheet => sheet::whole(self, plan, today),

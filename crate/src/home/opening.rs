@@ -59,7 +59,7 @@ pub fn view(home: &Home) -> Vec<Slot> {
                 if *busy {
                     w.text("Opening. This can take some seconds.");
                 } else if *wrong {
-                    w.text("These are not the right words. Check each one, or ring your clinician.");
+                    w.text("These are not the right words. Check each one, or call your clinician.");
                 }
                 w.close();
                 if !busy {

@@ -120,7 +120,7 @@ pub fn ways(here: View) -> Vec<Slot> {
         (View::Today, "Today"),
         (View::Week { back: 0 }, "The week"),
         (View::Sheet, "All exercises, to read or print"),
-        (View::Help, "When to stop, and who to ring"),
+        (View::Help, "When to stop, and who to call"),
         (View::Phone, "Sound, and what is kept here"),
     ];
     let same = |view: View| std::mem::discriminant(&view) == std::mem::discriminant(&here);

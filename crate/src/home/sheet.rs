@@ -2,7 +2,7 @@
 
 use super::piece::{amount, button, heading, long, name, often, said, slot, toggle};
 use super::plan::Plan;
-use super::{Home, Keeping};
+use super::{Home, Keeping, answer, wrong};
 use crate::handout::{self, Paper, Picture, Print};
 use crate::markup::{Slot, Writer};
 use crate::measure::Date;
@@ -151,22 +151,12 @@ fn issue(programme: &Programme, plan: &Plan) -> Slot {
     })
 }
 
-/// When to stop and whom to ring.
+/// When to stop and whom to call.
 pub fn help(plan: &mut Plan, today: Date) -> Vec<Slot> {
     let programme = plan.programme(today);
-    let mut all = vec![slot("title", |w| heading(w, "When to stop, and who to ring"))];
-    if let Some(by) = programme.who.by.as_ref().filter(|by| !by.is_empty()) {
-        all.push(slot("ring", |w| {
-            said(w, "p", by);
-            if let Some(number) = phone_number(by) {
-                w.open("a")
-                    .attr("class", "main")
-                    .attr("href", &format!("tel:{number}"))
-                    .text("Ring now")
-                    .close();
-            }
-        }));
-    }
+    let mut all = vec![slot("title", |w| heading(w, "When to stop, and who to call"))];
+    all.push(slot("wrong", |w| wrong::way(w, None)));
+    all.push(slot("ring", |w| answer::clinic(w, &programme.who)));
     if !programme.do_not.is_empty() {
         all.push(slot("donot", |w| handout::do_not(w, &programme)));
     }
@@ -174,30 +164,11 @@ pub fn help(plan: &mut Plan, today: Date) -> Vec<Slot> {
         all.push(slot("may", |w| handout::may_do(w, &programme)));
     }
     all.push(slot("help", |w| handout::help(w, &programme, &handout::Sheet::default())));
+    if programme.who.emergency.is_some() {
+        all.push(slot("emergency", |w| answer::emergency(w, &programme.who)));
+    }
     all.push(issue(&programme, plan));
     all
-}
-
-/// The number in a line like `R. O., physiotherapist, 01632 960 123`: its last run of digits, if that is long
-/// enough to be one.
-fn phone_number(by: &str) -> Option<String> {
-    let mut best = None;
-    let mut run = String::new();
-    for c in by.chars().chain([',']) {
-        match c {
-            '0'..='9' => run.push(c),
-            '+' if run.is_empty() => run.push(c),
-            ' ' | '-' | '(' | ')' | '/' | '\u{a0}' => {}
-            _ => {
-                let digits = run.chars().filter(char::is_ascii_digit).count();
-                if (5..=15).contains(&digits) {
-                    best = Some(run.clone());
-                }
-                run.clear();
-            }
-        }
-    }
-    best
 }
 
 /// Switches, and what is kept.

@@ -1,8 +1,10 @@
 //! What is on today, and the end of a session.
 
+use super::answer::{self, Standing, UNSEEN};
 use super::piece::{button, choice, heading, long, name, slot, tick};
 use super::plan::{Plan, minutes};
-use super::{Home, Keeping};
+use super::view::View;
+use super::{Home, Keeping, wrong};
 use crate::diary::{Asked, Number, Score, Session, When, WhyNot};
 use crate::markup::{Slot, Writer};
 use crate::measure::Date;
@@ -20,6 +22,12 @@ pub fn called(when: When) -> &'static str {
 /// What must be known before anything else.
 pub fn top(home: &Home, plan: &mut Plan) -> Vec<Slot> {
     let mut all = Vec::new();
+    if let Some(today) = home.today
+        && !matches!(home.view, View::Wrong { .. } | View::Stop)
+    {
+        let standing = answer::standing(plan, today);
+        all.extend(answer::note(plan, today, &standing));
+    }
     let mut note = |key: &str, words: &str| {
         all.push(slot(&format!("note {key}"), |w| {
             w.element("p", words);
@@ -91,7 +99,7 @@ pub fn top(home: &Home, plan: &mut Plan) -> Vec<Slot> {
             );
         }));
     }
-    if home.around.in_app && home.view == super::view::View::Today {
+    if home.around.in_app && home.view == View::Today {
         all.push(slot("note app", |w| {
             w.element(
                 "p",
@@ -119,8 +127,11 @@ pub fn view(home: &Home, plan: &mut Plan, today: Date) -> Vec<Slot> {
         }));
         return all;
     }
+    all.push(slot("wrong", |w| wrong::way(w, None)));
     let due = plan.due(today);
     let asked = Asked::of(programme.ask.as_deref());
+    let standing = answer::standing(plan, today);
+    all.extend(standing_slot(plan, today, &standing));
     if asked.settled
         && let Some((day, when)) = unsettled(plan, today)
     {
@@ -129,7 +140,7 @@ pub fn view(home: &Home, plan: &mut Plan, today: Date) -> Vec<Slot> {
             w.element(
                 "p",
                 &format!(
-                    "{}, {}. Had it settled by the next morning?",
+                    "{}, {}. Had the pain settled by the next morning?",
                     long(day),
                     called(when).to_lowercase()
                 ),
@@ -139,6 +150,7 @@ pub fn view(home: &Home, plan: &mut Plan, today: Date) -> Vec<Slot> {
     }
     for (when, list) in &due {
         let done = list.iter().filter(|i| is_done(plan, today, *when, **i)).count();
+        let reply = answer::of_pain(plan, today, today, *when);
         all.push(slot(&format!("part {}", when.name()), |w| {
             w.element("h2", called(*when));
             w.open("p");
@@ -151,7 +163,7 @@ pub fn view(home: &Home, plan: &mut Plan, today: Date) -> Vec<Slot> {
             w.text(".");
             match done {
                 0 => {}
-                n if n == many => {
+                n if n == many && standing.is_fine() => {
                     w.text(" ").open("b").attr("class", "ready").text("All done.").close();
                 }
                 n => {
@@ -159,13 +171,18 @@ pub fn view(home: &Home, plan: &mut Plan, today: Date) -> Vec<Slot> {
                 }
             }
             w.close();
+            if standing.halts() {
+                w.element("p", "Not now. First call, as it says above.");
+                return;
+            }
             let next = list.iter().position(|i| !is_done(plan, today, *when, *i));
             let words = match (done, next) {
+                (_, None) => "View again",
+                _ if !standing.is_fine() => "Open the list",
                 (0, _) => "Start",
                 (_, Some(_)) => "Go on",
-                (_, None) => "Look again",
             };
-            let class = if next.is_some() { "main" } else { "plain" };
+            let class = if next.is_some() && standing.is_fine() { "main" } else { "plain" };
             w.open("button").attr("type", "button").attr("class", class);
             w.attr("data-do", &format!("go do {} {}", when.name(), next.unwrap_or(0)));
             w.attr("data-focus", &format!("start {}", when.name()));
@@ -175,8 +192,19 @@ pub fn view(home: &Home, plan: &mut Plan, today: Date) -> Vec<Slot> {
                 let act = format!("all {today} {} yes", when.name());
                 button(w, "plain", &act, "Tick all as done");
             }
+            let session = plan.diary.session(today, *when);
+            if asked.pain && (next.is_none() || reply.is_some()) {
+                w.element("h3", WORST);
+                pain(w, session, today, *when);
+            }
+            if let Some(reply) = &reply {
+                reply.write(w, &programme.who);
+            }
+            if asked.settled && next.is_none() {
+                w.element("p", LATER);
+            }
             if done == 0 {
-                why(w, plan.diary.session(today, *when), today, *when);
+                why(w, session, today, *when, standing.is_fine());
             }
         }));
     }
@@ -217,7 +245,9 @@ pub fn view(home: &Home, plan: &mut Plan, today: Date) -> Vec<Slot> {
         }));
     }
     all.push(slot("foot", |w| {
-        w.element("p", "Missed one? Carry on. Do not double up.");
+        if standing.is_fine() {
+            w.element("p", "Missed one? Carry on. Do not double up.");
+        }
         if let Some(review) = programme.review {
             w.element("p", &format!("Next visit: {}.", long(review)));
         }
@@ -251,46 +281,31 @@ pub fn count(n: usize, what: &str) -> String {
     if n == 1 { format!("1 {what}") } else { format!("{n} {what}s") }
 }
 
-/// After the last exercise of a part of the day.
-pub fn end(plan: &mut Plan, today: Date, when: When) -> Vec<Slot> {
-    let list = plan.list(today, when);
+/// What stands of bad answers, where it is not said at its own place.
+fn standing_slot(plan: &mut Plan, today: Date, standing: &Standing) -> Option<Slot> {
+    if standing.halts() {
+        return None;
+    }
+    let unsettled = standing.unsettled?;
+    let reply = answer::of_settled(plan, today, unsettled.day, unsettled.when)?;
     let programme = plan.programme(today);
-    let done = list.iter().filter(|i| is_done(plan, today, when, **i)).count();
-    let asked = Asked::of(programme.ask.as_deref());
-    let mut all = vec![slot("title", |w| {
-        if done == list.len() {
-            heading(w, "Well done. That is all.");
-        } else {
-            heading(w, "That was the last one.");
-            w.element("p", &format!("{done} of {} ticked. What you did is enough.", list.len()));
-        }
-    })];
-    if done < list.len() {
-        all.push(slot("rest", |w| {
-            button(w, "plain", &format!("all {today} {} yes", when.name()), "Tick all as done");
-        }));
-    }
-    if asked.pain && when != When::AllDay {
-        all.push(slot("pain", |w| {
-            w.element("h2", "What was your worst pain?");
-            pain(w, plan.diary.session(today, when), today, when);
-        }));
-    }
-    if asked.settled && when != When::AllDay {
-        all.push(slot("later", |w| {
-            w.element("p", "Tomorrow this page asks if it had settled by then.");
-        }));
-    }
-    all.push(slot("move", |w| {
-        button(w, "main", "go today", "Back to today");
-    }));
-    all
+    Some(slot("answered", |w| {
+        w.element("h2", &format!("After {}", long(unsettled.day)));
+        reply.write(w, &programme.who);
+        button(w, "small", &format!("go day {}", unsettled.day), "Change this answer");
+    }))
 }
+
+/// The question of a session's pain.
+pub const WORST: &str = "What was your worst pain?";
+/// The question of the morning after is for the morning after.
+pub const LATER: &str = "Tomorrow this page asks if it had settled by then.";
 
 /// The worst pain, by one press; nobody has to say.
 pub fn pain(w: &mut Writer, session: Option<&Session>, day: Date, when: When) {
     let chosen = session.and_then(|s| s.pain);
     w.element("p", "0 is no pain. 10 is the worst there is. You may leave it out.");
+    w.element("p", UNSEEN);
     w.open("div").attr("class", "scale").attr("role", "group").attr("aria-label", "Worst pain");
     for n in 0..=Score::MOST {
         let act = format!("pain {day} {}", when.name());
@@ -306,10 +321,11 @@ pub fn settled(w: &mut Writer, session: Option<&Session>, day: Date, when: When)
         choice(w, "plain", &format!("settled {day} {}", when.name()), value, chosen == Some(is), words);
     }
     w.close();
+    w.element("p", UNSEEN);
 }
 
-/// Why not, by one press.
-pub fn why(w: &mut Writer, session: Option<&Session>, day: Date, when: When) {
+/// Why not, by one press. `is_fine`: there was no bad answer.
+pub fn why(w: &mut Writer, session: Option<&Session>, day: Date, when: When, is_fine: bool) {
     let chosen = session.and_then(|s| s.why_not);
     w.open("details").attr("data-open", &format!("why {day} {}", when.name()));
     if chosen.is_some() {
@@ -317,7 +333,7 @@ pub fn why(w: &mut Writer, session: Option<&Session>, day: Date, when: When) {
     }
     w.open("summary").text("Could not do it?");
     w.open("span").attr("class", "unseen").text(&format!(" {}", called(when))).close().close();
-    w.element("p", "That is fine. If you like, say why.");
+    w.element("p", if is_fine { "That is fine. If you like, say why." } else { "If you like, say why." });
     w.open("div").attr("class", "row").attr("role", "group").attr("aria-label", "Why not");
     for why in WhyNot::ALL {
         let words = match why {
@@ -325,18 +341,19 @@ pub fn why(w: &mut Writer, session: Option<&Session>, day: Date, when: When) {
             WhyNot::Time => "No time",
             WhyNot::Forgot => "I forgot",
             WhyNot::Unsure => "Not sure how",
-            WhyNot::Ill => "Not well",
+            WhyNot::Ill => "Unwell",
         };
         let act = format!("why {day} {}", when.name());
         choice(w, "plain", &act, why.name(), chosen == Some(why), words);
     }
     w.close();
     match chosen {
-        Some(WhyNot::Pain) => {
-            w.element("p", "See “When to stop, and who to ring”. Ring if you worry.");
+        Some(WhyNot::Pain | WhyNot::Ill) => {
+            w.element("p", "Leave it for today. Is one of the signs to stop there?");
+            wrong::way(w, None);
         }
         Some(WhyNot::Unsure) => {
-            w.element("p", "Ring and ask. It is better to ask than to guess.");
+            w.element("p", "Call and ask. It is better to ask than to guess.");
         }
         _ => {}
     }
@@ -345,7 +362,7 @@ pub fn why(w: &mut Writer, session: Option<&Session>, day: Date, when: When) {
 
 /// The last session before today in which something was done and of which nobody has said if it settled; not
 /// from longer ago than a person remembers (three days; common practice, no source).
-fn unsettled(plan: &Plan, today: Date) -> Option<(Date, When)> {
+pub fn unsettled(plan: &Plan, today: Date) -> Option<(Date, When)> {
     let past = plan.diary.sessions().filter(|(day, when, s)| {
         *day < today && today.days_since(*day) <= 3 && *when != When::AllDay && !s.done.is_empty()
     });

@@ -16,6 +16,12 @@ pub enum View {
     End {
         when: When,
     },
+    /// Something is wrong: what may be. `at`: the exercise that was being done.
+    Wrong {
+        at: Option<(When, usize)>,
+    },
+    /// A sign to stop that was met, and what to do.
+    Stop,
     /// So many weeks back; negative: to come.
     Week {
         back: i32,
@@ -34,6 +40,9 @@ impl View {
             View::Today => "today".into(),
             View::Do { when, at } => format!("do {} {at}", when.name()),
             View::End { when } => format!("end {}", when.name()),
+            View::Wrong { at: None } => "wrong".into(),
+            View::Wrong { at: Some((when, at)) } => format!("wrong {} {at}", when.name()),
+            View::Stop => "stop".into(),
             View::Week { back } => format!("week {back}"),
             View::Day { day } => format!("day {day}"),
             View::Sheet => "sheet".into(),
@@ -48,6 +57,9 @@ impl View {
             ["today"] => View::Today,
             ["do", when, at] => View::Do { when: When::named(when)?, at: at.parse().ok()? },
             ["end", when] => View::End { when: When::named(when)? },
+            ["wrong"] => View::Wrong { at: None },
+            ["wrong", when, at] => View::Wrong { at: Some((When::named(when)?, at.parse().ok()?)) },
+            ["stop"] => View::Stop,
             ["week", back] => View::Week { back: back.parse().ok().filter(|b| (-60..=120).contains(b))? },
             ["day", day] => View::Day { day: Date::iso(day)? },
             ["sheet"] => View::Sheet,

@@ -73,9 +73,11 @@ impl Key {
             "usual-pain" => "usual pain",
             "bad days" => "bad day",
             "flare-up" | "flare up" => "flare",
-            "emergency number" | "emergency numbers" | "emergency no" | "emergency phone" | "emergency tel"
-            | "emergencies" | "in an emergency" => "emergency",
-            "out-of-hours" | "out of hours number" | "out of hours phone" | "ooh" | "after hours" => "out of hours",
+            "emergency number" | "emergency numbers" | "emergency no" | "emergency phone"
+            | "emergency tel" | "emergencies" | "in an emergency" => "emergency",
+            "out-of-hours" | "out of hours number" | "out of hours phone" | "ooh" | "after hours" => {
+                "out of hours"
+            }
             "times" => "time",
             "duration" => "weeks",
             w => w,
@@ -139,9 +141,8 @@ pub fn elsewhere(words: &str) -> Option<Elsewhere> {
         "dob" | "date of birth" | "age" | "sex" | "gender" | "phone" | "tel" | "telephone" | "mobile"
         | "cell" | "email" | "e-mail" | "address" | "nhs" | "nhs no" | "nhs number" | "mrn" | "urn"
         | "hospital number" | "hospital no" | "id" | "ref" | "gp" | "insurance" | "occupation"
-        | "next of kin" | "emergency contact" | "emergency contacts" | "dh" | "medication" | "medications" | "meds" | "allergies" | "sh" | "consent" => {
-            Elsewhere::Record
-        }
+        | "next of kin" | "emergency contact" | "emergency contacts" | "dh" | "medication"
+        | "medications" | "meds" | "allergies" | "sh" | "consent" => Elsewhere::Record,
         "contraindication" | "contraindications" | "ci" | "red flags" | "do not" | "don't" | "dont" => {
             Elsewhere::Danger
         }

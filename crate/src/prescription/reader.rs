@@ -1003,10 +1003,8 @@ fn without_colon(content: &str, place: Place) -> Option<Class> {
     });
     let words: Vec<&str> = words.take(LONGEST_KEY).collect();
     let begins = |n: usize| words.get(..n).and_then(|first| Key::of(&first.join(" ")));
-    let (key, taken) = (1..=words.len())
-        .rev()
-        .find_map(|n| begins(n).map(|key| (Some(key), n)))
-        .unwrap_or((None, 1));
+    let (key, taken) =
+        (1..=words.len()).rev().find_map(|n| begins(n).map(|key| (Some(key), n))).unwrap_or((None, 1));
     let word_end = all.get(taken - 1).map_or(first.end, |t| t.end);
     c.at = taken;
     let joint = (c.at..all.len()).any(|at| angles::joint(&mut Cursor { all: &all, at }).is_some());

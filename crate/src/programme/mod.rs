@@ -18,6 +18,7 @@ pub mod say;
 pub mod settled;
 pub mod sides;
 pub mod ties;
+pub mod tolerance;
 use std::collections::BTreeMap;
 use std::sync::Arc;
 
@@ -272,6 +273,8 @@ pub struct Exercise {
     pub words: Words,
     /// What comes later, in words and by date where one is known: for "what's next".
     pub steps: Vec<Later>,
+    /// What the clinician wrote for too much pain, and for pain that does not settle.
+    pub orders: Vec<tolerance::Order>,
     /// The settled movement for each side drawn; empty where there is no pose.
     pub drawn: Vec<Drawn>,
     /// Whether a limit of the patient changed what is drawn.

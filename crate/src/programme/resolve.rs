@@ -7,6 +7,7 @@ use super::check::behind;
 use super::clock::Clock;
 use super::settled::{Bounds, Cache, Outcome, outcome};
 use super::sides::{self, Odd};
+use super::tolerance::{self, Order};
 use super::{Amount, Exercise, Known, Later, OnSide, Words, effective, say};
 use crate::body::names::Side;
 use crate::catalog::find::Found;
@@ -18,7 +19,7 @@ use crate::measure::Counts;
 use crate::notice::{Edit, Notice, Severity};
 use crate::pose::ask::{From, Posture};
 use crate::pose::read::Line;
-use crate::prescription::{About, Prescription, Said, Step, When};
+use crate::prescription::{About, Pain, Prescription, Said, Step, When};
 use crate::text::Place;
 use crate::text::fold::folded;
 
@@ -179,6 +180,7 @@ pub fn exercise(
             raise(&mut usual_peaks, angle.name(), *value);
         }
     }
+    let orders = orders(x, &dose.words, scope.prescription.usual_pain.as_ref());
     Exercise {
         line: x.line,
         place: x.place,
@@ -214,6 +216,7 @@ pub fn exercise(
         seconds,
         words: words(x, e, side),
         steps: later(scope, x),
+        orders,
         limited,
         kept,
         drawn: outcomes.into_iter().map(|o| o.drawn).collect(),
@@ -517,13 +520,34 @@ fn beyond<'a>(catalog: &'a Catalog, e: &'a catalog::Exercise) -> Vec<&'a str> {
     found
 }
 
+/// What a step changes, in words.
+fn what(s: &Step) -> String {
+    let dose = s.dose.to_string();
+    let parts = [s.name.as_ref().map(|n| n.text.clone()), (!dose.is_empty()).then_some(dose)];
+    parts.into_iter().flatten().collect::<Vec<_>>().join(", ")
+}
+
+/// What the clinician wrote for too much pain, and for pain that does not settle: steps, pieces of the dose
+/// that stay words, and what is said below the line, each as the sheet has it.
+fn orders(x: &crate::prescription::Exercise, dose: &[String], usual: Option<&Pain>) -> Vec<Order> {
+    let steps = x.steps.iter().filter_map(|s| match &s.when {
+        When::FromWeek(_) => None,
+        When::When(words) => Order::of(words, format!("When {words}: {}", what(s)), usual),
+        When::If(words) => Order::of(words, format!("If {words}: {}", what(s)), usual),
+    });
+    let within = |words: &str| Order::of(tolerance::condition(words)?, sentence(words), usual);
+    let dose = dose.iter().filter_map(|words| within(words));
+    let said = x.details.iter().filter_map(|d| match d.about {
+        About::StopIf => Order::of(&d.said.text, format!("Stop if: {}", sentence(&d.said.text)), usual),
+        About::Cue | About::Note => within(&d.said.text),
+        // How to go on, not what to do when it goes wrong.
+        About::Feel | About::IfNotFelt | About::Easier | About::Harder | About::Why | About::Taught => None,
+    });
+    steps.chain(dose).chain(said).collect()
+}
+
 /// Steps that are not taken yet: by date, then by criterion.
 fn later(scope: &Scope<'_>, x: &crate::prescription::Exercise) -> Vec<Later> {
-    let what = |s: &Step| {
-        let dose = s.dose.to_string();
-        let parts = [s.name.as_ref().map(|n| n.text.clone()), (!dose.is_empty()).then_some(dose)];
-        parts.into_iter().flatten().collect::<Vec<_>>().join(", ")
-    };
     let mut all = Vec::new();
     for (week, step) in effective::by_date(x) {
         if scope.clock.week < week {

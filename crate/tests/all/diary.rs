@@ -1,7 +1,7 @@
 //! The diary: what is stored comes back, nothing that was stored is lost, and no day to come is filled in.
 
 use layfigure::diary::stored::{Read, VERSION, merge, read, write};
-use layfigure::diary::{Asked, Diary, NotYet, Number, Score, When, WhyNot, earlier_key, key};
+use layfigure::diary::{Asked, Diary, Met, NotYet, Number, Score, Urgency, When, WhyNot, earlier_key, key};
 use layfigure::measure::Date;
 use proptest::prelude::*;
 
@@ -69,6 +69,15 @@ fn stored_texts() {
             "2026-12-01 evening done 1; pain 2\n2026-12-01 evening done 3; pain 5\n",
             "2026-12-01 evening done 1 3; pain 2; pain 5\n",
         ),
+        // Signs to stop, one of them cleared by a call; and what a later version may make of them.
+        (
+            "2026-12-01 day met help You have chest pain.\n2026-12-02 morning left 3 1; cleared call A joint locks.\n",
+            "2026-12-01 day met help You have chest pain.\n2026-12-02 morning left 1 3; cleared call A joint locks.\n",
+        ),
+        (
+            "2026-12-01 day met maybe; met call one; met help two\n2026-12-02 day met exercise; left 0\n",
+            "2026-12-01 day met call one; met maybe; met help two\n2026-12-02 day met exercise; left 0\n",
+        ),
         ("# a remark\r\n2026-02-30 morning done 1\n", "# a remark\r\n2026-02-30 morning done 1\n"),
         ("  2026-12-01   day   done 4\n\n", "2026-12-01 day done 4\n"),
         ("2026-12-01 day done 0 65536 01\n", "2026-12-01 day done 0 65536 01\n"),
@@ -94,6 +103,27 @@ fn a_score_that_is_set_replaces_what_was_kept_beside_it() {
     let mut diary = whole("layfigure diary 1\n2026-12-01 evening done 1; pain 2; pain 5\n");
     diary.score(day("2026-12-01"), When::Evening, None, today).expect("past");
     assert_eq!(write(&diary), "layfigure diary 1\n2026-12-01 evening done 1\n");
+}
+
+#[test]
+fn of_signs_the_gravest_stays_until_it_is_taken_back() {
+    let today = day("2026-12-02");
+    let mut diary = Diary::default();
+    let met = |urgency, words| Met::new(urgency, words);
+    diary.meet(today, When::AllDay, met(Urgency::Help, "You have\nchest; pain."), today).expect("today");
+    diary.meet(today, When::AllDay, met(Urgency::Call, "A joint locks."), today).expect("today");
+    let known = diary.session(today, When::AllDay).and_then(|s| s.met.clone()).expect("a sign");
+    assert_eq!((known.urgency, known.words()), (Urgency::Help, "You have chest pain."));
+    diary.clear(today, When::AllDay, today).expect("today");
+    assert_eq!(write(&diary), "layfigure diary 1\n2026-12-02 day cleared help You have chest pain.\n");
+    // After the call, a new sign counts again.
+    diary.meet(today, When::AllDay, met(Urgency::Call, "A joint locks."), today).expect("today");
+    assert_eq!(write(&diary), "layfigure diary 1\n2026-12-02 day met call A joint locks.\n");
+    diary.unmeet(today, When::AllDay, today).expect("today");
+    assert!(diary.is_empty());
+    let tomorrow = day("2026-12-03");
+    assert_eq!(diary.meet(tomorrow, When::AllDay, met(Urgency::Call, "x"), today), Err(NotYet));
+    assert_eq!(diary.leave(tomorrow, When::AllDay, number(1), true, today), Err(NotYet));
 }
 
 #[test]
@@ -126,6 +156,10 @@ enum Act {
     Pain(Option<u8>),
     Settled(Option<bool>),
     Why(Option<usize>),
+    Met(usize, String),
+    Cleared,
+    Unmet,
+    Left(u16, bool),
 }
 
 fn acts() -> impl Strategy<Value = Vec<(i32, usize, Act)>> {
@@ -134,6 +168,10 @@ fn acts() -> impl Strategy<Value = Vec<(i32, usize, Act)>> {
         proptest::option::of(0u8..=10).prop_map(Act::Pain),
         proptest::option::of(any::<bool>()).prop_map(Act::Settled),
         proptest::option::of(0usize..5).prop_map(Act::Why),
+        (0usize..3, "\\PC{0,20}").prop_map(|(u, words)| Act::Met(u, words)),
+        Just(Act::Cleared),
+        Just(Act::Unmet),
+        (1u16..40, any::<bool>()).prop_map(|(n, l)| Act::Left(n, l)),
     ];
     proptest::collection::vec((-40i32..5, 0usize..4, act), 0..60)
 }
@@ -150,6 +188,10 @@ proptest! {
                 Act::Pain(p) => diary.score(at, when, p.and_then(Score::new), today),
                 Act::Settled(s) => diary.settle(at, when, s, today),
                 Act::Why(w) => diary.excuse(at, when, w.map(|w| WhyNot::ALL[w]), today),
+                Act::Met(u, words) => diary.meet(at, when, Met::new(Urgency::ALL[u], &words), today),
+                Act::Cleared => diary.clear(at, when, today),
+                Act::Unmet => diary.unmeet(at, when, today),
+                Act::Left(n, left) => diary.leave(at, when, number(n), left, today),
             };
             prop_assert_eq!(result.is_ok(), days <= 0);
         }
@@ -193,7 +235,7 @@ proptest! {
         lines in proptest::collection::vec(
             prop_oneof![
                 "\\PC{0,40}",
-                "2026-1[0-2]-[0-3][0-9] (morning|midday|evening|day|night)( (done( [0-9]{1,5}){0,4}|pain [0-9]{1,3}|settled (yes|no|so)|why [a-z]{1,6}|[a-z]{1,8} [a-z0-9]{1,5});?){0,4}",
+                "2026-1[0-2]-[0-3][0-9] (morning|midday|evening|day|night)( (done( [0-9]{1,5}){0,4}|pain [0-9]{1,3}|settled (yes|no|so)|why [a-z]{1,6}|left [0-9]|(met|cleared) (call|help|so)( [a-z]{1,3}){0,2}|[a-z]{1,8} [a-z0-9]{1,5});?){0,4}",
                 "[ \\t\\r;]{0,5}2026-12-01 (day|evening) ?[a-z0-9; ]{0,20}",
             ],
             0..20,

@@ -72,7 +72,7 @@ fn shared(text: &str, named: Named) -> Shared {
 const SHEETS: [&str; 6] = [
     include_str!("../../../www/demo.txt"),
     "# Right knee, four weeks after meniscus repair\nby: R. O., physiotherapist, 01632 960 123\npatient: T. B., 58\n\
-     start: 2026-11-30\nweeks: 6\naim: go upstairs step over step\nscreened: 2026-11-25, all clear\n\
+     emergency: 999\nemergency: 112 from abroad\nout of hours: 111\nstart: 2026-11-30\nweeks: 6\naim: go upstairs step over step\nscreened: 2026-11-25, all clear\n\
      surgery: 2026-11-02, right meniscus repair\nlimit: right knee flexion 0-90 until 6 weeks after surgery\n\
      weight: right, as tolerated in brace\navoid: kneeling, impact\ncaution: raised blood pressure\nreview: 2026-12-14\n\
      kit: chair, loop band, towel\ntime: Mon-Fri morning 15 min, evening 20 min\nirritability: moderate\n\
@@ -132,6 +132,41 @@ fn first_difference(a: &str, b: &str) -> String {
         String::from_utf8_lossy(&s.as_bytes()[at.saturating_sub(80)..(at + 80).min(s.len())]).into_owned()
     };
     format!("{}\n{}", around(a), around(b))
+}
+
+/// The phone gives the number that stands on the sheet, and none where none stands there.
+#[test]
+fn whom_to_call_is_the_same_on_sheet_and_phone() {
+    let typed = "by: R. O., 01632 960 123\nemergency: 999\nout of hours: 111\nbridge: 3 x 10, daily\n";
+    let bare = "by: R. O., 01632 960 123\nbridge: 3 x 10, daily\n";
+    for (text, setting, wanted) in [
+        (typed, None, Some("999")),
+        (typed, Some("112"), Some("999")),
+        (bare, Some(" 112 "), Some("112")),
+        (bare, Some(" "), None),
+        (bare, None, None),
+    ] {
+        let (prescription, _) = layfigure::prescription::read(text);
+        let wish = Wanted { emergency: setting, ..self::wanted(Named::Written) };
+        let shared = share(&prescription, Catalog::embedded(), &wish, &mut Cache::default()).expect("a link");
+        let reopened =
+            shared.programme(Catalog::embedded(), &Ask::today(Date::new(2026, 12, 1)), &mut Cache::default());
+        assert_eq!(reopened.who.emergency.as_deref(), wanted, "{}", shared.text);
+        assert_eq!(reopened.who.out_of_hours.as_deref(), (text == typed).then_some("111"));
+        let original = programme(text, None);
+        assert_eq!(shared.version, original.version, "the sheet bears the same version");
+        let laid = week::lay(&original, wish.limit).expect("a small week");
+        let number = setting.map(|s| s.trim().to_string()).filter(|s| !s.is_empty());
+        let first = handout::html(&original, &laid, &Sheet { emergency: number, ..Sheet::default() });
+        let due = Due::from_pattern(shared.pattern(1).expect("a week"), reopened.exercises.len());
+        let again = handout::page(&reopened, &due, &Sheet::default(), &mut handout::drawn(&reopened));
+        let emergency = |html: &str| {
+            let behind = html.split_once("class=\"emergency\"").expect("the line").1;
+            behind.split("</p>").next().expect("its end").to_string()
+        };
+        assert_eq!(emergency(&first), emergency(&again));
+        assert!(emergency(&first).contains(wanted.unwrap_or("your local emergency number")));
+    }
 }
 
 /// Every reserved key, and whether what stands behind it reaches the patient.
