@@ -3,6 +3,7 @@
 //!
 //! The vectors are a program of their own, since they run in wasm too.
 
+mod days;
 mod diary;
 mod figure_files;
 mod figures;

@@ -1,7 +1,5 @@
 //! Desk, sheet and phone show one programme: the same exercises on the same days, under the same numbers.
 
-#![cfg(not(target_arch = "wasm32"))]
-
 use layfigure::catalog::Catalog;
 use layfigure::desk::{Ask as Typed, Desk};
 use layfigure::diary::{Diary, When};
@@ -80,7 +78,7 @@ fn on_paper(text: &str, today: Date, print: Print, first: Date) -> Due {
 /// As the phone has it, from the link, day by day.
 fn on_phone(text: &str, today: Date, first: Date, last: Date) -> Due {
     let (prescription, _) = layfigure::prescription::read(text);
-    let wanted = Wanted { named: Named::Written, today: Some(today), limit: LIMIT };
+    let wanted = Wanted { named: Named::Written, emergency: None, today: Some(today), limit: LIMIT };
     let shared = share(&prescription, Catalog::embedded(), &wanted, &mut Cache::default()).expect("a link");
     let packed = pack::pack(&shared, Catalog::embedded()).expect("packed");
     let opened = written::open(&written::letters(&packed), Catalog::embedded()).expect("opened");
