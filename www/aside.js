@@ -1,5 +1,6 @@
-// Sealing and opening take much memory for a second or more. They are done aside: in a worker made of this very
-// script, which is thrown away after one job, so that its memory goes too and the page stays answerable.
+// Sealing and opening take much memory for a second or more, making a link may take seconds. They are done aside: in a
+// worker made of this very script, which is thrown away after one job, so that its memory goes too and the page stays
+// answerable. What is returned stops it.
 const own_script = globalThis.document?.currentScript?.textContent;
 let own_module;
 function start_wasm() {
@@ -18,14 +19,18 @@ function load_again(fault) {
 function run_aside(input, done) {
   const address = URL.createObjectURL(new Blob([own_script], { type: "text/javascript" }));
   const worker = new Worker(address);
-  const end = (answer) => {
+  const stop = () => {
     worker.terminate();
     URL.revokeObjectURL(address);
+  };
+  const end = (answer) => {
+    stop();
     done(answer);
   };
   worker.onmessage = ({ data }) => end(data);
   worker.onerror = () => end(undefined);
   worker.postMessage({ module: own_module, input });
+  return stop;
 }
 if (!globalThis.document) {
   onmessage = ({ data }) => {

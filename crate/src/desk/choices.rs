@@ -1,6 +1,7 @@
 //! What the clinician has chosen besides the text, and how it is kept on their own computer if they ask for
 //! that. Nothing is kept unasked.
 
+use super::example;
 use crate::handout::{Paper, Print};
 use crate::link::share::Named;
 use serde::{Deserialize, Serialize};
@@ -56,21 +57,6 @@ struct Stored {
 }
 
 /// The word on the page's control and in storage.
-pub fn naming_word(naming: Named) -> &'static str {
-    match naming {
-        Named::Written => "written",
-        Named::Initials => "initials",
-        Named::Not => "nobody",
-    }
-}
-
-/// The naming of that word; anything else is as written.
-pub fn naming_of(word: &str) -> Named {
-    let known = [Named::Initials, Named::Not].into_iter().find(|naming| naming_word(*naming) == word);
-    known.unwrap_or_default()
-}
-
-/// The word on the page's control and in storage.
 pub fn paper_word(paper: Paper) -> &'static str {
     match paper {
         Paper::A4 => "a4",
@@ -106,7 +92,7 @@ impl Kept {
             print: print_word(c.print).into(),
             emergency: c.emergency.clone(),
             home: c.home.clone(),
-            naming: naming_word(c.naming).into(),
+            naming: c.naming.word().into(),
             sealed: c.sealed,
         };
         serde_json::to_string(&stored).unwrap_or_default()
@@ -120,20 +106,23 @@ impl Kept {
             print: print_of(&s.print),
             emergency: s.emergency,
             home: s.home,
-            naming: naming_of(&s.naming),
+            naming: Named::of(&s.naming),
             sealed: s.sealed,
         };
-        Some(Kept { text: s.text, by: s.by, choices })
+        // An earlier page took the example's for the clinician's own.
+        let by = if example::is_by(&s.by) { String::new() } else { s.by };
+        Some(Kept { text: s.text, by, choices })
     }
 }
 
-/// What stands behind `by:` in a text; None where there is no such line.
+/// What stands behind `by:` in a text; None where there is no such line, or it is the example's.
 pub fn by(text: &str) -> Option<String> {
-    crate::prescription::read(text).0.by.map(|said| said.text)
+    crate::prescription::read(text).0.by.map(|said| said.text).filter(|by| !example::is_by(by))
 }
 
 /// An empty prescription to begin with, with the lines that are asked for first.
 pub fn blank(by: &str, start: Option<crate::measure::Date>) -> String {
+    let by = if example::is_by(by) { "" } else { by };
     let start = start.map(|date| date.to_string()).unwrap_or_default();
     format!("# \nby: {by}\npatient: \nstart: {start}\naim: \n\n")
 }

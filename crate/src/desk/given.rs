@@ -16,10 +16,34 @@ pub struct Given {
     pub old: bool,
 }
 
+/// The patient's link, as the page has it.
+#[derive(Clone, Debug, Default, PartialEq, Eq)]
+pub enum Link {
+    #[default]
+    None,
+    /// It is being made aside, and can be stopped.
+    Making,
+    Made(Given),
+}
+
 /// As one slot, for the place called `given`; none where there is no link.
-pub fn slots(given: Option<&Given>) -> Vec<Slot> {
-    let Some(given) = given else { return Vec::new() };
+pub fn slots(link: &Link) -> Vec<Slot> {
     let mut html = Writer::new();
+    let given = match link {
+        Link::None => return Vec::new(),
+        Link::Making => {
+            html.open("div").element("p", "The link is being made…");
+            html.open("p")
+                .attr("class", "acts")
+                .open("button")
+                .attr("type", "button")
+                .attr("id", "stop-link");
+            // The focus goes on to what copies it.
+            html.attr("data-focus", "copy again").text("Stop").close().close().close();
+            return vec![Slot { key: "given".into(), html: html.finish().into_string() }];
+        }
+        Link::Made(given) => given,
+    };
     html.open("div");
     if given.old {
         html.open("p").attr("class", "grave");
@@ -125,7 +149,7 @@ mod tests {
     fn a_sealed_link_says_how_the_words_are_told() {
         let mut given =
             Given { address: "https://clinic.example/#La".into(), passphrase: None, named: true, old: false };
-        let html = |g: &Given| slots(Some(g)).into_iter().map(|s| s.html).collect::<String>();
+        let html = |g: &Given| slots(&Link::Made(g.clone())).into_iter().map(|s| s.html).collect::<String>();
         assert!(html(&given).contains("can read the patient’s name"));
         given.passphrase = Some("<b>".into());
         assert!(html(&given).contains("&lt;b&gt;") && !html(&given).contains("can read"));

@@ -9,10 +9,13 @@ mod band;
 pub mod change;
 pub mod choices;
 pub mod complete;
+pub mod example;
 pub mod finder;
 pub mod given;
 pub mod history;
+pub mod leaving;
 pub mod limits;
+pub mod look;
 mod manuscript;
 mod notes;
 mod offers;
@@ -114,6 +117,8 @@ pub enum Panel {
 pub enum Region {
     /// Behind the text: the same lines with their marks.
     Mirror,
+    /// Above the text: that it is an example.
+    Example,
     /// Beside the text.
     Notes,
     /// Notices that are not on view.
@@ -132,8 +137,9 @@ pub enum Region {
 }
 
 impl Region {
-    pub const ALL: [Region; 10] = [
+    pub const ALL: [Region; 11] = [
         Region::Mirror,
+        Region::Example,
         Region::Notes,
         Region::Folded,
         Region::Offers,
@@ -148,6 +154,7 @@ impl Region {
     pub fn id(self) -> &'static str {
         match self {
             Region::Mirror => "mirror",
+            Region::Example => "example",
             Region::Notes => "notes",
             Region::Folded => "folded",
             Region::Offers => "offers",
@@ -178,6 +185,8 @@ pub struct Answer {
 pub struct Shown {
     pub line: usize,
     pub edit: Option<usize>,
+    /// It can be put away.
+    pub may_hide: bool,
     pub name: String,
 }
 
@@ -247,6 +256,7 @@ impl Desk {
         let stage = self.stage(ask, &programme, news.as_ref());
         let regions = vec![
             (Region::Mirror, manuscript::rows(ask.text, &notices, ask.touched)),
+            (Region::Example, example::slots(ask.text)),
             (Region::Notes, notes.shown),
             (Region::Folded, notes.folded),
             (Region::Offers, list),
@@ -492,6 +502,14 @@ impl Desk {
         };
         let before = self.programme(prescription, &Ask { week: Some(week), ..ask.clone() });
         News::since(&before, now)
+    }
+
+    /// What to decide before a text is handed over.
+    pub fn look(&mut self, ask: &Ask<'_>, doing: look::Doing) -> Vec<look::Concern> {
+        let (read, mut notices) = crate::prescription::read(ask.text);
+        let programme = self.programme(&read, ask);
+        notices.extend(programme.notices.iter().cloned());
+        look::concerns(ask.text, &programme, &notices, doing)
     }
 
     /// The packed link of a prescription; an error is a sentence why there is none.

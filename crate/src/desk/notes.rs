@@ -1,13 +1,17 @@
-//! Notices beside their lines. At most three that nobody asked for are on view; the rest are folded, and
-//! each can be put away for this visit.
+//! Notices beside their lines: the grave ones first, and all of them on view. Of the others at most three that nobody
+//! asked for are; the rest are folded, and each can be put away for this visit. A contraindication can't be put away:
+//! it goes with the exercise, or with the reason for keeping it.
 
 use super::manuscript::class;
 use super::{Ask, Shown, Slot, place};
 use crate::markup::{Markup, Writer};
 use crate::notice::{Edit, Notice, Severity};
 
-/// Unsolicited notices on view (practice: more than three are not read).
+/// Unsolicited notices on view (practice: more than three are not read); grave ones count, and are not bounded by it.
 const MOST: usize = 3;
+
+/// Lines not understood on view: a letter pasted by mistake has one at each line.
+const MOST_ERRORS: usize = 12;
 
 /// At most so many are listed under the fold.
 const FOLDED: usize = 60;
@@ -28,16 +32,34 @@ pub fn name(text: &str, notice: &Notice) -> String {
     format!("{} {words}", notice.kind)
 }
 
-/// Lays the notices: those of the cursor's line, then the gravest, in the order of their lines.
+/// How grave, the gravest first: what may harm, then what was not understood.
+fn grave(severity: Severity) -> u8 {
+    match severity {
+        Severity::Contraindication => 0,
+        Severity::Error => 1,
+        Severity::Precaution | Severity::Advice => 2,
+    }
+}
+
+/// Lays the notices: all that is grave, those of the cursor's line, and of the rest the gravest. The grave ones come
+/// first, then the order is that of the lines.
 pub fn lay(ask: &Ask<'_>, notices: &[Notice]) -> Notes {
     let named: Vec<(&Notice, String)> = notices.iter().map(|n| (n, name(ask.text, n))).collect();
-    let (away, mut open): (Vec<_>, Vec<_>) =
-        named.into_iter().partition(|(_, name)| ask.hidden.contains(name));
-    crate::sorting::sort_by_key(&mut open, |(n, _)| (n.place.line != ask.line, n.severity, n.place));
-    let asked = open.iter().filter(|(n, _)| n.place.line == ask.line).count();
-    let rest = open.split_off(open.len().min(asked.max(MOST)));
+    let is_away =
+        |n: &Notice, name: &String| n.severity != Severity::Contraindication && ask.hidden.contains(name);
+    let (away, mut open): (Vec<_>, Vec<_>) = named.into_iter().partition(|(n, name)| is_away(n, name));
+    let is_asked = |n: &Notice| n.place.line == ask.line;
+    crate::sorting::sort_by_key(&mut open, |(n, _)| {
+        (n.severity != Severity::Contraindication, !is_asked(n), grave(n.severity), n.severity, n.place)
+    });
+    let count = |is: &dyn Fn(&Notice) -> bool| open.iter().filter(|(n, _)| is(n)).count();
+    let contraindications = count(&|n| n.severity == Severity::Contraindication);
+    let asked = count(&|n| n.severity != Severity::Contraindication && is_asked(n));
+    let errors = count(&|n| n.severity == Severity::Error && !is_asked(n)).min(MOST_ERRORS);
+    let on_view = (contraindications + asked + errors).max(MOST.min(open.len()));
+    let rest = open.split_off(open.len().min(on_view));
     let mut shown = open;
-    crate::sorting::sort_by_key(&mut shown, |(n, _)| (n.place, n.severity));
+    crate::sorting::sort_by_key(&mut shown, |(n, _)| (grave(n.severity), n.place, n.severity));
 
     let mut notes = Notes { state: vec![state(notices)], ..Notes::default() };
     for (notice, name) in &shown {
@@ -45,16 +67,17 @@ pub fn lay(ask: &Ask<'_>, notices: &[Notice]) -> Notes {
         let edit = notes.add(notice);
         let html = note(ask.text, notice, edit, Some(number));
         notes.shown.push(Slot { key: name.clone(), html: html.into_string() });
-        notes.keys.push(Shown { line: notice.place.line, edit, name: name.clone() });
+        let may_hide = notice.severity != Severity::Contraindication;
+        notes.keys.push(Shown { line: notice.place.line, edit, may_hide, name: name.clone() });
     }
     let mut folded: Vec<&(&Notice, String)> = rest.iter().chain(&away).collect();
     crate::sorting::sort_by_key(&mut folded, |(n, _)| (n.severity, n.place));
     if !folded.is_empty() {
-        let grave = folded.iter().filter(|(n, _)| n.severity < Severity::Precaution).count();
-        let grave = if grave == 0 { String::new() } else { format!(", {grave} of them grave") };
+        let errors = folded.iter().filter(|(n, _)| n.severity == Severity::Error).count();
+        let errors = if errors == 0 { String::new() } else { format!(", {errors} of them not understood") };
         let mut html = Writer::new();
         html.open("details").open("summary").attr("data-focus", "folded");
-        html.text(&format!("{} more{grave}", folded.len())).close().open("ol");
+        html.text(&format!("{} more{errors}", folded.len())).close().open("ol");
         for (notice, _) in folded.iter().take(FOLDED) {
             let edit = notes.add(notice);
             html.insert(&note(ask.text, notice, edit, None));
@@ -100,7 +123,10 @@ fn note(text: &str, notice: &Notice, edit: Option<usize>, number: Option<usize>)
         key(&mut html, "Alt", number);
         html.close().text(" ");
     }
-    if let Some(number) = number {
+    if notice.severity == Severity::Contraindication {
+        html.open("button").attr("type", "button").attr("data-do", &format!("change {line} anyway"));
+        html.attr("data-focus", &focus("keep")).text("Keep it, and write why").close();
+    } else if let Some(number) = number {
         html.open("button").attr("type", "button").attr("class", "quiet");
         html.attr("data-hide", &(number - 1).to_string()).attr("data-focus", &focus("hide")).text("Put away");
         key(&mut html, "Alt Shift", Some(number));
@@ -182,9 +208,10 @@ mod tests {
     }
 
     #[test]
-    fn three_are_on_view_the_gravest_among_them_and_that_of_the_cursor() {
-        assert_eq!(lines(&laid(0, &BTreeSet::new())), [1, 2, 5]);
-        assert_eq!(lines(&laid(6, &BTreeSet::new())), [1, 5, 6]);
+    fn three_are_on_view_the_gravest_first_and_that_of_the_cursor() {
+        assert_eq!(lines(&laid(0, &BTreeSet::new())), [5, 1, 2]);
+        assert_eq!(lines(&laid(6, &BTreeSet::new())), [5, 1, 6]);
+        assert_eq!(lines(&laid(5, &BTreeSet::new())), [5, 1, 2]);
     }
 
     #[test]
@@ -193,7 +220,41 @@ mod tests {
         let notes = laid(0, &hidden);
         assert_eq!(lines(&notes), [1, 2, 3]);
         assert!(notes.folded[0].html.contains("About &lt;5&gt;."));
-        assert!(notes.folded[0].html.contains("3 more, 1 of them grave"));
+        assert!(notes.folded[0].html.contains("3 more, 1 of them not understood"));
+    }
+
+    /// However many there are, wherever the cursor is, and whatever was put away.
+    #[test]
+    fn a_contraindication_is_never_folded() {
+        let text = "a\n".repeat(40);
+        let grave = |line: usize| line.is_multiple_of(3);
+        let notices: Vec<Notice> = (1..=40)
+            .flat_map(|line| {
+                let contra = grave(line).then(|| notice(line, Severity::Contraindication));
+                [Some(notice(line, Severity::Advice)), contra, Some(notice(line, Severity::Precaution))]
+            })
+            .flatten()
+            .collect();
+        let hidden = BTreeSet::from(["test a".to_string()]);
+        for line in [0, 1, 3, 40] {
+            for hidden in [&BTreeSet::new(), &hidden] {
+                let notes = lay(&Ask { line, hidden, ..Ask::of(&text) }, &notices);
+                let first: Vec<usize> = lines(&notes).into_iter().take(13).collect();
+                assert_eq!(first, (1..=40).filter(|line| grave(*line)).collect::<Vec<_>>(), "at line {line}");
+                assert!(!notes.folded[0].html.contains("Contraindication"));
+                assert!(notes.keys.iter().take(13).all(|shown| !shown.may_hide));
+            }
+        }
+    }
+
+    #[test]
+    fn a_pasted_letter_does_not_bury_what_is_grave() {
+        let text = "a\n".repeat(100);
+        let mut notices: Vec<Notice> = (1..=99).map(|line| notice(line, Severity::Error)).collect();
+        notices.push(notice(100, Severity::Contraindication));
+        let notes = lay(&Ask { line: 0, ..Ask::of(&text) }, &notices);
+        assert_eq!(lines(&notes), [100, 1, 2, 3, 4, 5, 6, 7, 8, 9, 10, 11, 12]);
+        assert!(notes.folded[0].html.contains("87 more, 87 of them not understood"));
     }
 
     #[test]

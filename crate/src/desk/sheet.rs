@@ -1,6 +1,6 @@
 //! The living sheet: how the prescription reads, strip by strip.
 
-use super::{Slot, tune};
+use super::{Slot, look, tune};
 use crate::handout::{self, News};
 use crate::markup::{Markup, Writer};
 use crate::measure::shown;
@@ -55,6 +55,9 @@ pub fn head(programme: &Programme) -> Vec<Slot> {
         }
         html.close().close();
     }
+    if !programme.exercises.is_empty() && !who.by.as_deref().is_some_and(look::has_telephone) {
+        html.element("p", "No telephone number: the sheet tells the patient to ring you. Write it on “by:”.");
+    }
     html.close();
     vec![Slot { key: "head".into(), html: html.finish().into_string() }]
 }
@@ -92,6 +95,11 @@ pub fn strips(
         let html = strip(exercise, index + 1, mark, &pictures).into_string();
         let before = programme.exercises.iter().take(index).filter(|e| e.name == exercise.name).count();
         slots.push(Slot { key: format!("{} {before}", exercise.name), html });
+    }
+    if let Some(what) = programme.beyond.words() {
+        let mut html = Writer::new();
+        html.open("p").attr("class", "grave").text(&format!("Not on this sheet: {what}.")).close();
+        slots.push(Slot { key: "beyond".into(), html: html.finish().into_string() });
     }
     if let Some(news) = news.filter(|news| !news.stopped.is_empty()) {
         let mut html = Writer::new();

@@ -103,6 +103,7 @@ pub fn page(
     if fit.shape != Shape::SafetyFirst {
         w.insert(&parts.foot).insert(&parts.ring);
     }
+    super::beyond(w, p);
     if fit.notes {
         notes(w);
     }

@@ -197,6 +197,14 @@ pub fn body(course: &Course, sheet: &Sheet, draw: Draw<'_>) -> Markup {
     w.finish()
 }
 
+/// What was typed and is not on the sheet, so that nobody takes it for the whole.
+fn beyond(w: &mut Writer, programme: &Programme) {
+    if let Some(what) = programme.beyond.words() {
+        said(w, "p", "beyond", &format!("Not on this sheet: {what}."));
+        w.newline();
+    }
+}
+
 /// What the patient must not do, for a page that shows it by itself.
 pub fn do_not(w: &mut Writer, programme: &Programme) {
     front::do_not(w, programme);

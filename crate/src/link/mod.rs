@@ -10,6 +10,7 @@ pub mod share;
 pub mod shed;
 mod squeeze;
 mod text;
+pub mod work;
 pub mod written;
 
 use crate::catalog::Catalog;

@@ -31,6 +31,23 @@ pub enum Named {
     Not,
 }
 
+impl Named {
+    /// In storage, on the page's control and in what a worker is asked.
+    pub fn word(self) -> &'static str {
+        match self {
+            Named::Written => "written",
+            Named::Initials => "initials",
+            Named::Not => "nobody",
+        }
+    }
+
+    /// The naming of that word; anything else is as written.
+    pub fn of(word: &str) -> Named {
+        let known = [Named::Initials, Named::Not].into_iter().find(|naming| naming.word() == word);
+        known.unwrap_or_default()
+    }
+}
+
 /// How the link is wanted.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub struct Wanted<'a> {
@@ -50,6 +67,12 @@ pub fn share(
     wanted: &Wanted<'_>,
     cache: &mut Cache,
 ) -> Result<Shared, String> {
+    if let Some(what) = prescription.beyond.words() {
+        return Err(format!(
+            "There is no link for this prescription, since it is longer than what is read, and a part of it would not be \
+             in the link. {what}. Take some out, or write a second prescription with a link of its own."
+        ));
+    }
     let at = |week| Ask { today: wanted.today, week: Some(week), margin: USUAL_MARGIN };
     let first = assemble::at(prescription, catalog, &at(1), cache);
     let text = written(&first, wanted);

@@ -77,8 +77,43 @@ pub struct Prescription {
     pub remarks: Vec<Said>,
     /// Lines that were not understood, word for word.
     pub unread: Vec<Unread>,
+    /// What is too much to be read: on no sheet and in no link.
+    pub beyond: Beyond,
     /// Every line of the text, in order: what `print` writes.
     pub lines: Vec<Written>,
+}
+
+/// What stands behind the last exercise or the last line that is read.
+#[derive(Clone, Debug, Default, PartialEq, Eq)]
+pub struct Beyond {
+    /// Name and side of each exercise, in the order typed.
+    pub exercises: Vec<String>,
+    /// Lines that were not looked at, blank ones not counted.
+    pub lines: usize,
+}
+
+/// So many names are said; of more, how many they are.
+const MOST_NAMED: usize = 20;
+
+impl Beyond {
+    pub fn is_empty(&self) -> bool {
+        self.exercises.is_empty() && self.lines == 0
+    }
+
+    /// `2 more: bridge; heel slide, left`: what a sheet lacks; None where it has all.
+    pub fn words(&self) -> Option<String> {
+        let named: Vec<&str> = self.exercises.iter().take(MOST_NAMED).map(String::as_str).collect();
+        let unnamed = self.exercises.len().saturating_sub(MOST_NAMED);
+        let others = if unnamed == 0 { String::new() } else { format!("; and {unnamed} others") };
+        let exercises = format!("{} more: {}{others}", self.exercises.len(), named.join("; "));
+        let lines = format!("{} more {}", self.lines, if self.lines == 1 { "line" } else { "lines" });
+        match (self.exercises.is_empty(), self.lines) {
+            (true, 0) => None,
+            (true, _) => Some(lines),
+            (false, 0) => Some(exercises),
+            (false, _) => Some(format!("{exercises}; and {lines}")),
+        }
+    }
 }
 
 /// One line of the text and how it is written tidily.

@@ -103,6 +103,8 @@ impl Reading {
             }
             if mentions_safety(trimmed) {
                 self.unread(line, trimmed, true, None);
+            } else {
+                self.p.beyond.lines += usize::from(!trimmed.is_empty());
             }
             return self.write(line, false, trimmed);
         }
@@ -318,6 +320,9 @@ impl Reading {
                 self.notices.push(say::too_many_exercises(line.place(), MOST_EXERCISES));
             }
             self.above = None;
+            let side = parted.side.map_or_else(String::new, |side| format!(", {side}"));
+            let name = parted.name.as_ref().map_or(content, |name| name.text.as_str());
+            self.p.beyond.exercises.push(format!("{name}{side}"));
             self.unread(line, content, false, None);
             return self.write(line, false, content);
         }

@@ -38,7 +38,9 @@ pub fn too_many_exercises(place: Place, most: usize) -> Notice {
         Severity::Error,
         "too-many-exercises",
         place,
-        format!("From here on exercises are kept as typed, unread: at most {most} are read. Take some out."),
+        format!(
+            "From here on exercises are kept as typed, unread: at most {most} are read. They are not on the sheet, which says so, and no link is made. Take some out, or write a second prescription."
+        ),
         None,
     )
 }
@@ -48,7 +50,9 @@ pub fn too_many_lines(place: Place, most: usize) -> Notice {
         Severity::Error,
         "too-many-lines",
         place,
-        format!("From here on lines are kept as typed, unread: at most {most} are read. Take some out."),
+        format!(
+            "From here on lines are kept as typed, unread: at most {most} are read. They are not on the sheet, which says so, and no link is made. Take some out, or write a second prescription."
+        ),
         None,
     )
 }

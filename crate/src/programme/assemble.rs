@@ -63,6 +63,7 @@ pub fn at(p: &Prescription, catalog: &Catalog, ask: &Ask, cache: &mut Cache) -> 
             .map(|s| Section { title: s.said.text.clone(), rounds: s.rounds })
             .collect(),
         exercises,
+        beyond: p.beyond.clone(),
         do_not: do_not(p, &limits, &bearing),
         may_do: may_do(p, &bearing),
         limits,

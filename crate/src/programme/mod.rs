@@ -32,7 +32,7 @@ use crate::measure::{Counts, Date, Span};
 use crate::notice::Notice;
 use crate::pose::movement::{Movement, Need};
 use crate::prescription::limit::{Bearing, Limit};
-use crate::prescription::{Fixed, Minutes, Pain};
+use crate::prescription::{Beyond, Fixed, Minutes, Pain};
 use crate::text::Place;
 
 /// What is asked of the programme besides the text. Today's date comes from the caller.
@@ -82,6 +82,8 @@ pub struct Programme {
     /// Headings of the sheet, in order; exercises point into it.
     pub sections: Vec<Section>,
     pub exercises: Vec<Exercise>,
+    /// What was too much to be read, so that no sheet passes for the whole.
+    pub beyond: Beyond,
     pub limits: Vec<Standing<Limit>>,
     pub bearing: Vec<Standing<Bearing>>,
     /// Limits of this week as settling knows them, without the margin.

@@ -224,7 +224,8 @@ pub fn exercise(
         needs,
         instead,
         usual_peaks,
-        anyway: x.anyway.as_ref().map(|a| a.text.clone()),
+        // Without a reason it is no decision yet.
+        anyway: x.anyway.as_ref().map(|a| a.text.clone()).filter(|reason| !reason.is_empty()),
         ties: Vec::new(),
     }
 }

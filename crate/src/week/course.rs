@@ -9,12 +9,16 @@ use std::borrow::Borrow;
 use super::lay::{self, Adapted};
 use super::model::{Day, Fault, Limit, Part};
 use super::pattern::{Pattern, Sitting};
-use super::{Laid, laid};
+use super::{Laid, laid_only};
 use crate::dose::End;
 use crate::measure::Date;
 use crate::prescription::{Prescription, Step, When};
 use crate::programme::clock::{self, MOST_WEEKS};
 use crate::programme::Programme;
+
+/// Steps that all weeks of a course may take together: every week of half a year, each different and each as hard as
+/// [`Limit::USUAL`] allows, has room. Common practice, no source.
+const MOST_STEPS: u64 = 26 * 2 * Limit::USUAL.nodes;
 
 /// Weeks shown to a patient whose growing dose has no last week: a sheet's twelve.
 const WEEKS_OF_GROWTH: u32 = 12;
@@ -88,14 +92,25 @@ impl Pattern {
 }
 
 /// The stretches of some weeks of a course, the first of them from its first week on; the last goes on without end.
-/// `at` gives the programme of a week, counted from 1; equal problems are solved once.
+/// `at` gives the programme of a week, counted from 1; equal problems are solved once. A fault where that would take more
+/// than [`MOST_STEPS`].
 pub fn course<P: Borrow<Programme>>(
     weeks: std::ops::RangeInclusive<u32>,
     limit: Limit,
+    at: impl FnMut(u32) -> P,
+) -> Result<Vec<Stretch>, Fault> {
+    course_within(weeks, limit, MOST_STEPS, at)
+}
+
+fn course_within<P: Borrow<Programme>>(
+    weeks: std::ops::RangeInclusive<u32>,
+    limit: Limit,
+    most: u64,
     mut at: impl FnMut(u32) -> P,
 ) -> Result<Vec<Stretch>, Fault> {
     let mut solved: Vec<Laid> = Vec::new();
     let mut stretches: Vec<Stretch> = Vec::new();
+    let (last, mut left) = (*weeks.end(), most);
     for week in weeks {
         let programme = at(week);
         let programme = programme.borrow();
@@ -104,7 +119,8 @@ pub fn course<P: Borrow<Programme>>(
         let pattern = match known {
             Some(known) => known.pattern(),
             None => {
-                let laid = laid(adapted, programme, limit)?;
+                let laid = laid_only(adapted, programme, limit)?;
+                left = left.checked_sub(laid.week.nodes).ok_or_else(|| too_many(week, last))?;
                 let pattern = laid.pattern();
                 solved.push(laid);
                 pattern
@@ -154,4 +170,37 @@ pub fn weeks(p: &Prescription, programme: &Programme) -> u32 {
         last = last.max(WEEKS_OF_GROWTH);
     }
     last.clamp(1, MOST_WEEKS)
+}
+
+fn too_many(week: u32, weeks: u32) -> Fault {
+    Fault(format!(
+        "The weeks of this prescription differ so much that laying out all of them takes too long: it was given up in \
+         week {week} of {weeks}. Write fewer weeks, fewer exercises or fewer doses that grow, or hand over the sheet on \
+         paper."
+    ))
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::catalog::Catalog;
+    use crate::programme::{Ask, assemble};
+
+    /// Every week differs from the one before: each has to be laid by itself.
+    #[test]
+    fn weeks_that_take_too_long_are_given_up_with_a_sentence() {
+        let text = "start: 2026-11-30\ntime: Mon-Sun 6 min\n\
+            walking of ours: 5 min, 3/week, add 1 min every week\nthing of ours: 3 x 10, 4/week, add 1 every week\n";
+        let (read, _) = crate::prescription::read(text);
+        let within = |most| {
+            let mut cache = Default::default();
+            course_within(1..=12, Limit::USUAL, most, |week| {
+                let ask = Ask { week: Some(week), ..Ask::today(None) };
+                assemble::at(&read, Catalog::embedded(), &ask, &mut cache)
+            })
+        };
+        assert_eq!(within(MOST_STEPS).map(|stretches| stretches.is_empty()), Ok(false));
+        let fault = within(100).expect_err("given up");
+        assert!(fault.0.contains("of 12") && fault.0.contains("Write fewer weeks"), "{}", fault.0);
+    }
 }

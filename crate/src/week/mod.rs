@@ -187,12 +187,18 @@ pub fn problem(programme: &Programme) -> Problem {
 }
 
 fn laid(adapted: lay::Adapted, programme: &Programme, limit: Limit) -> Result<Laid, Fault> {
+    let laid = laid_only(adapted, programme, limit)?;
+    let shortage = shortage::shortage(&laid.problem, &laid.week, limit);
+    Ok(Laid { shortage, ..laid })
+}
+
+/// The week without a look at why the minutes do not suffice, which may take longer than the week itself.
+fn laid_only(adapted: lay::Adapted, programme: &Programme, limit: Limit) -> Result<Laid, Fault> {
     let week = solve::solve(&adapted.problem, limit)?;
-    let shortage = shortage::shortage(&adapted.problem, &week, limit);
     let all_day = adapted.strip.into_iter().zip(adapted.problem.all_day.iter().cloned()).collect();
     let view = View::of(programme);
     let (problem, items, rounded, rest) = (adapted.problem, adapted.items, adapted.rounded, adapted.rest);
-    Ok(Laid { problem, week, items, all_day, rounded, rest, shortage, view })
+    Ok(Laid { problem, week, items, all_day, rounded, rest, shortage: None, view })
 }
 
 impl Laid {

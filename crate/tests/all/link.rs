@@ -519,3 +519,54 @@ fn every_vector_comes_out_as_it_says() {
         assert!(!output.contains("OTHERWISE"), "{name} is packed otherwise now");
     }
 }
+
+/// Sixty exercises are read, and 600 lines: what stands behind them is on no paper and in no link, and both say so.
+#[test]
+fn what_is_too_much_to_be_read_is_named_and_makes_no_link() {
+    let exercises = |count: usize| -> String {
+        (1..=count).map(|n| format!("thing {n} of ours, left: 3 x 10, daily\n  cue: Slowly.\n")).collect()
+    };
+    let sheet = |text: &str| {
+        let programme = programme(text, None);
+        let due = Due::default();
+        handout::body(&programme, &due, &Sheet::default(), &mut |_, _, _| Vec::new()).into_string()
+    };
+    let refused = |text: &str| {
+        let (prescription, _) = layfigure::prescription::read(text);
+        let shared =
+            share(&prescription, Catalog::embedded(), &wanted(Named::Written), &mut Cache::default());
+        shared.err()
+    };
+    let sixty = exercises(60);
+    assert!(!sheet(&sixty).contains("Not on this sheet"));
+    assert_eq!(refused(&sixty), None);
+    let more = exercises(62);
+    assert!(
+        sheet(&more).contains("Not on this sheet: 2 more: thing 61 of ours, left; thing 62 of ours, left.")
+    );
+    let sentence = refused(&more).expect("no link");
+    assert!(sentence.contains("thing 62 of ours") && sentence.contains("second prescription"), "{sentence}");
+    let long = format!("thing of ours: 3 x 10\n{}plank of ours: 3 x 10\n", "// remark\n".repeat(600));
+    assert!(sheet(&long).contains("Not on this sheet: 2 more lines."));
+    assert!(refused(&long).is_some_and(|sentence| sentence.contains("2 more lines")));
+}
+
+/// What a worker does is what the desk would have done.
+#[test]
+fn a_link_made_aside_is_the_same() {
+    let today = Date::new(2026, 12, 1);
+    for text in SHEETS {
+        let (prescription, _) = layfigure::prescription::read(text);
+        let wanted = Wanted { named: Named::Initials, today, limit: Limit::USUAL };
+        let shared = share(&prescription, Catalog::embedded(), &wanted, &mut Cache::default());
+        let packed = pack::pack(&shared.expect("shared"), Catalog::embedded()).expect("packed");
+        let answer = layfigure::link::work::work(&layfigure::link::work::link(text, &wanted));
+        assert_eq!(layfigure::link::work::answered(&answer), Ok(written::letters(&packed).as_str()));
+    }
+    let wanted = Wanted { named: Named::Not, today, limit: Limit::USUAL };
+    for nothing in ["", "\n\n", "# Knee\nseal\n"] {
+        let answer = layfigure::link::work::work(&layfigure::link::work::link(nothing, &wanted));
+        let sentence = layfigure::link::work::answered(&answer).expect_err("no exercise");
+        assert!(sentence.contains("no exercise"), "{sentence}");
+    }
+}

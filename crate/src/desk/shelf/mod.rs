@@ -7,8 +7,10 @@
 
 pub mod earlier;
 pub mod file;
+pub mod gone;
 pub mod leaf;
 pub mod store;
+pub mod told;
 pub mod view;
 
 use crate::sorting::{sort_by, sort_by_key};

@@ -5,6 +5,8 @@ use super::store::Local;
 use crate::desk::choices::{self, Choices, Kept};
 use crate::desk::shelf::earlier::{self, CHOICES, Earlier};
 use crate::desk::shelf::store::{Denied, Store, set_aside};
+use crate::desk::shelf::told::recovered;
+use crate::link::share::Named;
 use wasm_bindgen::JsCast;
 use web_sys::{Document, HtmlInputElement, HtmlSelectElement, HtmlStyleElement};
 
@@ -34,7 +36,7 @@ pub fn read(document: &Document) -> Choices {
         print: choices::print_of(&value(document, "printed")),
         emergency: value(document, "emergency"),
         home: value(document, "home"),
-        naming: choices::naming_of(&value(document, "naming")),
+        naming: Named::of(&value(document, "naming")),
         sealed: is_ticked(document, "sealed"),
     }
 }
@@ -51,7 +53,7 @@ fn write(document: &Document, choices: &Choices) {
     set("printed", choices::print_word(choices.print));
     set("emergency", &choices.emergency);
     set("home", &choices.home);
-    set("naming", choices::naming_word(choices.naming));
+    set("naming", choices.naming.word());
     if let Some(e) = input(document, "sealed") {
         e.set_checked(choices.sealed);
     }
@@ -105,7 +107,7 @@ impl Page {
         }
         let mut local = Local::new();
         let told = |set_aside: bool| {
-            set_aside.then_some("Something that was kept on this computer could not be read. It was set aside, and nothing was lost. “Forget all” deletes it.")
+            set_aside.then(|| "Something that was kept on this computer could not be read. It was set aside, and nothing was lost. “Delete everything stored here” deletes it.".to_string())
         };
         let mut words = match earlier::take_over(&mut local, super::shelf::now()) {
             Ok(earlier) => told(earlier == Earlier::SetAside),
@@ -120,22 +122,33 @@ impl Page {
                 write(&self.document, &kept.choices);
                 self.reopen();
             }
-            Some(None) => words = told(set_aside(&mut local, CHOICES).is_ok()),
-            None => {}
+            Some(None) => {
+                // That something stands there says that keeping was chosen.
+                let usual = Kept { choices: read(&self.document), ..Kept::default() };
+                let is_apart = set_aside(&mut local, CHOICES).is_ok();
+                let is_on = is_apart && local.set(CHOICES, &usual.write()).is_ok();
+                if is_on {
+                    self.keeping = true;
+                    tick_keep(&self.document, true);
+                    self.reopen();
+                }
+                words = recovered(&local, true, is_on);
+            }
+            None => words = words.or_else(|| recovered(&local, false, false)),
         }
         if let Some(words) = words {
-            self.say(words);
+            self.say(&words);
         }
     }
 
     /// What an earlier page kept could not be moved; it stays where it is, and is shown.
-    fn show_earlier(&mut self, local: &Local) -> Option<&'static str> {
+    fn show_earlier(&mut self, local: &Local) -> Option<String> {
         let kept = Kept::read(&local.get(earlier::KEY).ok().flatten()?)?;
         self.by = kept.by;
         self.text.set_value(&kept.text);
         self.history = crate::desk::history::History::new(&kept.text);
         Some(
-            "What was kept here earlier is on the page, but there was no room to put it in the list of prescriptions. It stays where it was; save it to a file.",
+            "What was kept here earlier is on the page, but there was no room to put it in the list of prescriptions. It stays where it was; save it to a file.".into(),
         )
     }
 
@@ -195,20 +208,6 @@ impl Page {
             }
         }
         self.keep_text();
-    }
-
-    /// Deletes everything that the desk has kept, and says so.
-    pub fn forget(&mut self) {
-        let all = self.forget_stored();
-        self.keeping = false;
-        self.by = String::new();
-        tick_keep(&self.document, false);
-        self.forget_list();
-        self.say(if all {
-            "All that was kept on this computer is deleted. The text on the page stays until you close it."
-        } else {
-            "This browser did not let its storage be reached, so nothing could be deleted there."
-        });
     }
 
     /// One sentence on what was just done.

@@ -1,11 +1,12 @@
 //! Hears the page's events.
 
 use super::control::CONTROLS;
-use super::{Page, act, files, link, shelf, show};
+use super::{Page, act, files, link, look, shelf, show};
 use crate::desk::Panel;
 use crate::desk::act::{Act, Which};
 use crate::desk::change::Change;
 use crate::desk::history::Sort;
+use crate::desk::look::Doing;
 use std::cell::RefCell;
 use std::rc::Rc;
 use wasm_bindgen::prelude::Closure;
@@ -47,9 +48,23 @@ pub fn listen(page: Page) -> Result<(), JsValue> {
         }
     })?;
     on(&document, "click", &page, |page, event| click(page, &event))?;
-    hear_link(&document, &page)?;
+    hear_handing_over(&document, &page)?;
     on(&window, "resize", &page, |page, _| page.resized())?;
     on(&window, "beforeprint", &page, |page, _| page.lay_handout())?;
+    // A page that is hidden may never be asked again.
+    on(&document, "visibilitychange", &page, |page, _| {
+        if page.document.hidden() {
+            page.flush();
+        }
+    })?;
+    on(&window, "pagehide", &page, |page, _| page.flush())?;
+    on(&window, "beforeunload", &page, |page, event| {
+        if page.would_be_lost() {
+            event.prevent_default();
+            // For engines that look at this instead; none shows the words.
+            let _ = js_sys::Reflect::set(&event, &"returnValue".into(), &"This text is kept nowhere.".into());
+        }
+    })?;
     shelf::hear(&page)?;
     show::hear(&page)?;
     files::hear(&page)?;
@@ -78,14 +93,16 @@ pub fn on(
     Ok(())
 }
 
-/// The link is made and copied outside of a borrowed page, since what it waits for comes back to the page.
-fn hear_link(document: &EventTarget, page: &Shared) -> Result<(), JsValue> {
+/// What is handed over is made outside of a borrowed page, since what it waits for comes back to the page.
+fn hear_handing_over(document: &EventTarget, page: &Shared) -> Result<(), JsValue> {
     let page = Rc::clone(page);
     let closure = Closure::<dyn FnMut(Event)>::new(move |event: Event| {
         let target = event.target().and_then(|t| t.dyn_into::<Element>().ok());
         let button = target.and_then(|t| t.closest("button").ok().flatten());
         match button.map(|b| b.id()).as_deref() {
-            Some("copy") => link::make(&page),
+            Some("print") => look::before(&page, Doing::Print),
+            Some("copy") => look::before(&page, Doing::Link),
+            Some("all-the-same") => look::all_the_same(&page),
             Some("copy-again") => link::copy(&page),
             _ => {}
         }
@@ -187,20 +204,14 @@ fn click(page: &mut Page, event: &Event) {
         page.begin();
     } else if button.id() == "put-away" {
         page.put_link_away();
-    } else if button.id() == "forget" {
-        page.forget();
+    } else if button.id() == "stop-link" {
+        page.stop_link();
+        page.say("The link was not made.");
+    } else if button.id() == "look-away" {
+        page.look_away();
     } else if button.id() == "save" {
         files::save(page);
     } else if button.id() == "tidy" {
         page.tidy();
-    } else if button.id() == "print" {
-        page.lay_handout();
-        if let Some(window) = web_sys::window() {
-            // Printing waits in some browsers; the listeners must be free by then.
-            let print = Closure::once_into_js(move || window.print());
-            if let Some(window) = web_sys::window() {
-                let _ = window.set_timeout_with_callback(print.unchecked_ref());
-            }
-        }
     }
 }

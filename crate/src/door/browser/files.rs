@@ -14,8 +14,9 @@ const NAME: &str = "prescription.txt";
 const MOST_BYTES: f64 = 20e6;
 
 /// Hands the text to the browser as a file to save.
-pub fn save(page: &Page) {
+pub fn save(page: &mut Page) {
     hand_over(&page.document, NAME, "text/plain", page.history.text());
+    page.shelf.safe.add(page.history.text());
 }
 
 /// Hands a file to the browser to save.
@@ -38,8 +39,10 @@ pub fn hand_over(document: &Document, name: &str, sort: &str, text: &str) {
 pub fn hear(page: &Shared) -> Result<(), JsValue> {
     hear_choice(page, "file", |page, text| {
         if text.trim_start().starts_with('{') {
-            page.bring_in(&text);
-        } else if page.begin_with(&text.replace("\r\n", "\n"), false) {
+            return page.bring_in(&text);
+        }
+        page.shelf.safe.add(&text);
+        if page.begin_with(&text.replace("\r\n", "\n"), false) {
             page.say("The file is on the page. The last prescription stands under “Prescriptions”.");
         }
     })

@@ -6,16 +6,19 @@ mod control;
 mod events;
 mod fault;
 mod files;
+mod forget;
 mod home;
 mod link;
+mod look;
 mod shelf;
 mod show;
 mod slots;
 mod store;
 
 use crate::desk::choices::Choices;
-use crate::desk::given::Given;
+use crate::desk::given::Link;
 use crate::desk::history::{History, Sort};
+use crate::desk::look::{Concern, Doing};
 use crate::desk::{self, Answer, Ask, Panel, Region, place};
 use crate::measure::Date;
 use crate::notice::Edit;
@@ -60,8 +63,13 @@ struct Page {
     /// Who signed the last prescription.
     by: String,
     /// The link on view.
-    given: Option<Given>,
+    given: Link,
     given_place: Place,
+    link_job: Option<aside::Job>,
+    /// On view for a last look, and what was decided of such already.
+    looking: Option<(Doing, Vec<Concern>)>,
+    decided: BTreeSet<String>,
+    look_place: Place,
     /// The week on screen is that of an earlier text.
     week_is_due: bool,
     /// Of which text and week of the course the week on screen is.
@@ -98,6 +106,7 @@ impl Page {
             .map(|region| Some((*region, Place::new(document.get_element_by_id(region.id())?))))
             .collect::<Option<Vec<_>>>()?;
         let given_place = Place::new(document.get_element_by_id("given")?);
+        let look_place = Place::new(document.get_element_by_id("look")?);
         let course_place = Place::new(document.get_element_by_id("course")?);
         let history = History::new(&text.value());
         let shelf = shelf::Shelf::find(&document, &text.value())?;
@@ -116,8 +125,12 @@ impl Page {
             shelf,
             showing: show::Showing::default(),
             by: String::new(),
-            given: None,
+            given: Link::None,
             given_place,
+            link_job: None,
+            looking: None,
+            decided: BTreeSet::new(),
+            look_place,
             week_is_due: false,
             composing: false,
             panel: Panel::default(),
@@ -261,8 +274,11 @@ impl Page {
                 (top, height(note))
             })
             .collect();
+        // In the margin they stand by their lines, whatever their order.
+        let mut by_line: Vec<(&Element, (i32, i32))> = self.nodes(Region::Notes).iter().zip(tops).collect();
+        crate::sorting::sort_by_key(&mut by_line, |(_, (top, _))| *top);
         let mut free = 0;
-        for (note, (top, height)) in self.nodes(Region::Notes).iter().zip(tops) {
+        for (note, (top, height)) in by_line {
             let top = top.max(free);
             set_pixels(note, "--top", top);
             free = top + height + 10;
@@ -345,10 +361,12 @@ impl Page {
     }
 
     fn hide(&mut self, index: usize) {
-        if let Some(shown) = self.answer.shown.get(index) {
+        let Some(shown) = self.answer.shown.get(index) else { return };
+        if shown.may_hide {
             self.hidden.insert(shown.name.clone());
-            self.redraw();
+            return self.redraw();
         }
+        self.say("A contraindication stays in view: change the exercise, or keep it and write why.");
     }
 }
 

@@ -4,12 +4,15 @@ use super::events::{Shared, on};
 use super::slots::{Place, keeping_focus};
 use super::store::Local;
 use super::{Page, control, files};
-use crate::desk::history::History;
+use crate::desk::history::{History, Sort};
+use crate::desk::leaving::Safe;
 use crate::desk::shelf::earlier::CHOICES;
+use crate::desk::shelf::gone::{self, Asked, Gone};
 use crate::desk::shelf::leaf::{Leaf, Stamp};
 use crate::desk::shelf::store::{Denied, Memory, Store};
+use crate::desk::shelf::told::told;
 use crate::desk::shelf::view::{self, Lasting, Shown};
-use crate::desk::shelf::{self, Found, Kept, Open, file};
+use crate::desk::shelf::{self, Found, Open, file};
 use wasm_bindgen::{JsCast, JsValue};
 use web_sys::{Document, Element, EventTarget, HtmlElement, HtmlInputElement, KeyboardEvent, Storage};
 
@@ -30,6 +33,12 @@ pub struct Shelf {
     /// That another window has gone on with the open one was said.
     told: bool,
     place: Place,
+    /// Texts that would not be lost with the page.
+    pub safe: Safe,
+    /// Whether all of it is to be deleted, and what was.
+    pub asked: Asked,
+    pub gone: Option<Gone>,
+    gone_place: Place,
 }
 
 impl Shelf {
@@ -43,12 +52,16 @@ impl Shelf {
             denied: None,
             told: false,
             place: Place::new(document.get_element_by_id("shelf")?),
+            safe: Safe::new(text),
+            asked: Asked::Not,
+            gone: None,
+            gone_place: Place::new(document.get_element_by_id("gone")?),
         })
     }
 }
 
 /// A word that nobody else has.
-fn word() -> String {
+pub fn word() -> String {
     // Without random numbers, the clock: two windows don't ask it in the same part of a millisecond.
     let clock =
         || web_sys::window().and_then(|w| w.performance()).map_or(0.0, |p| p.now()) + js_sys::Date::now();
@@ -101,7 +114,7 @@ impl Page {
     }
 
     /// Does something with the store that is in force, and what this window holds of it.
-    fn stored<T>(&mut self, act: impl FnOnce(&mut dyn Store, &mut Shelf) -> T) -> T {
+    pub fn stored<T>(&mut self, act: impl FnOnce(&mut dyn Store, &mut Shelf) -> T) -> T {
         if self.keeping {
             return act(&mut Local::new(), &mut self.shelf);
         }
@@ -121,31 +134,13 @@ impl Page {
             let writer = shelf.writer.clone();
             shelf::keep(store, &mut shelf.open, &text, &writer, now())
         });
-        match kept {
-            Ok(Kept::Same) => {}
-            Ok(Kept::Kept) => self.shelf.denied = None,
-            Ok(Kept::Copied(name)) => {
-                self.shelf.denied = None;
-                self.say(&format!(
-                    "Another window has written to this prescription since. Nothing was overwritten: what you type here is now “{name}”."
-                ));
-            }
-            Ok(Kept::Again) => {
-                self.shelf.denied = None;
-                self.say("Another window has deleted this prescription. What is on this page is kept again.");
-            }
-            Err(denied) => {
-                // Said once, not at every key.
-                if self.shelf.denied.replace(denied) != Some(denied) {
-                    self.say(match denied {
-                        Denied::Full => "This computer’s storage is full: what you type from now on is not kept. Save it to a file.",
-                        Denied::Forbidden => "This browser forbids keeping anything: what you type is not kept. Save it to a file.",
-                    });
-                    // There is the button that saves it.
-                    if let Some(panel) = self.panel() {
-                        let _ = panel.set_attribute("open", "");
-                    }
-                }
+        let told = told(self.shelf.denied, &kept);
+        self.shelf.denied = told.denied;
+        if let Some(words) = told.said {
+            self.say(&words);
+            // There is the button that saves it.
+            if let (Some(_), Some(panel)) = (told.denied, self.panel()) {
+                let _ = panel.set_attribute("open", "");
             }
         }
         self.point();
@@ -204,6 +199,7 @@ impl Page {
         self.offering = false;
         self.touched = None;
         self.hidden.clear();
+        self.decided.clear();
         self.point();
         self.go_to(1);
         self.redraw_shelf();
@@ -219,7 +215,7 @@ impl Page {
         may
     }
 
-    fn found(&mut self) -> Found {
+    pub fn found(&mut self) -> Found {
         self.stored(|store, _| shelf::found(store)).unwrap_or_default()
     }
 
@@ -252,8 +248,29 @@ impl Page {
             renaming: self.shelf.renaming.as_deref(),
             lasting,
         });
-        let (document, place) = (&self.document, &mut self.shelf.place);
-        keeping_focus(document, "shelved-name", || place.put(document, slots));
+        let asked = gone::slots(&self.shelf.asked, self.keeping);
+        let (document, shelf) = (&self.document, &mut self.shelf);
+        keeping_focus(document, "shelved-name", || {
+            shelf.place.put(document, slots);
+            shelf.gone_place.put(document, asked);
+        });
+    }
+
+    /// Keeps what was typed last, which else is kept a frame later.
+    pub fn flush(&mut self) {
+        self.history.record(&self.text.value(), Sort::Typing);
+        self.keep();
+    }
+
+    /// Whether leaving the page now would lose something that stands nowhere else.
+    pub fn would_be_lost(&mut self) -> bool {
+        self.flush();
+        if self.keeping {
+            let unkept = self.shelf.denied.map(|_| self.history.text());
+            return self.shelf.safe.asks(&Found::default(), unkept);
+        }
+        let found = self.found();
+        self.shelf.safe.asks(&found, None)
     }
 
     /// Another window has kept, deleted or forgotten something.
@@ -264,6 +281,10 @@ impl Page {
         let is_changed = self.stored(|store, shelf| shelf::is_changed_elsewhere(store, &shelf.open));
         if is_changed && !std::mem::replace(&mut self.shelf.told, true) {
             self.say("Another window has written to this prescription. What you type here will be kept as a copy; “Prescriptions” opens what the other wrote.");
+        }
+        if self.shelf.denied.is_some() {
+            // It may have made room.
+            self.keep_text();
         }
         self.redraw_shelf();
     }
@@ -294,6 +315,7 @@ impl Page {
             "twice" => self.duplicate(token),
             "delete" => self.delete(token),
             "back" => self.bring_back(token.parse().unwrap_or(usize::MAX)),
+            "forget" => self.forget(token),
             "save" => files::save(self),
             "all" => self.save_all(),
             _ => {}
@@ -352,7 +374,7 @@ impl Page {
         self.say(words);
     }
 
-    fn focus(&self, name: &str) {
+    pub fn focus(&self, name: &str) {
         let found = self.document.query_selector(&format!("[data-focus=\"{name}\"]")).ok().flatten();
         if let Some(element) = found.and_then(|e| e.dyn_into::<HtmlElement>().ok()) {
             let _ = element.focus();
@@ -400,12 +422,13 @@ impl Page {
                     // Also what there was no room for.
                     leaf.text = self.history.text().to_string();
                 }
-                self.shelf.denied = None;
                 self.shelf.deleted.push(leaf);
                 if is_open {
                     let blank = self.blank();
                     self.turn_to(Open::new(word(), &blank), &blank);
                 }
+                // There may be room now.
+                self.keep_text();
                 self.redraw_shelf();
                 self.focus(&format!("shelf back {}", self.shelf.deleted.len().saturating_sub(1)));
                 self.say(&format!(
@@ -438,6 +461,7 @@ impl Page {
         });
         let json = file::write(&found, unread);
         files::hand_over(&self.document, file::NAME, "application/json", &json);
+        found.items.iter().for_each(|item| self.shelf.safe.add(&item.leaf.text));
         let many = match found.items.len() {
             1 => "One prescription is".to_string(),
             n => format!("{n} prescriptions are"),
@@ -456,6 +480,7 @@ impl Page {
         let mut added = 0;
         let mut denied = None;
         for leaf in &brought.leaves {
+            self.shelf.safe.add(&leaf.text);
             match self.stored(|store, _| shelf::add(store, leaf)) {
                 Ok(()) => added += 1,
                 Err(fault) => {

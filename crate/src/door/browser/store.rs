@@ -100,14 +100,4 @@ impl Page {
         }
         gone
     }
-
-    /// Everything of the list is gone, what was deleted too; the text on the page is no longer of it.
-    pub fn forget_list(&mut self) {
-        self.shelf.memory = Memory::default();
-        self.shelf.deleted.clear();
-        self.shelf.renaming = None;
-        self.shelf.denied = None;
-        self.shelf.open.moved();
-        self.redraw_shelf();
-    }
 }

@@ -213,11 +213,93 @@ fn nothing_is_kept_unless_it_is_chosen_and_all_is_forgotten(browser: &Browser) {
     browser.reload().expect("the page again");
     desk.wait("the text again", "return document.getElementById('text').value.includes('// seen')");
     desk.wait("the choice again", "return document.getElementById('keep').checked");
-    browser.click("#how summary").expect("unfolded");
-    browser.click("#forget").expect("forgotten");
+    // It asks, and names what goes.
+    let before = desk.text(kept);
+    browser.click("#shelved-name").expect("unfolded");
+    browser.click("#forget").expect("asked for");
+    desk.wait("the question", "return document.activeElement.id === 'gone-head'");
+    let asked = desk.text("return document.getElementById('gone').textContent");
+    assert!(asked.contains("1 prescription and your choices"), "{asked}");
+    assert_eq!(desk.text(kept), before, "nothing is deleted yet");
+    browser.click("[data-shelf=\"forget yes\"]").expect("forgotten");
     desk.wait("the sentence", "return document.getElementById('said').textContent.includes('deleted')");
-    assert_eq!(desk.text(kept), "", "one action forgets everything");
+    assert_eq!(desk.text(kept), "", "everything is forgotten");
     assert!(desk.value().contains("// seen"), "the text on the page stays");
+    // And it can be taken back.
+    browser.click("[data-shelf=\"forget back\"]").expect("taken back");
+    desk.wait("the choice again", "return document.getElementById('keep').checked");
+    assert_eq!(desk.text(kept), before);
+    desk.quiet();
+}
+
+const ASKS: &str = "const e = new Event('beforeunload', {cancelable: true});
+    dispatchEvent(e); return String(e.defaultPrevented)";
+
+fn leaving_asks_only_where_something_would_be_lost(browser: &Browser) {
+    let desk = Desk::served(browser);
+    assert_eq!(desk.text(ASKS), "false", "the example, untouched");
+    desk.write("# Knee\nbridge: 3 x 10, daily\n");
+    assert_eq!(desk.text(ASKS), "true", "at once, not a frame later");
+    browser
+        .script("HTMLAnchorElement.prototype.click = () => {}; document.getElementById('save').click()")
+        .expect("saved");
+    assert_eq!(desk.text(ASKS), "false", "it is in a file");
+    desk.type_text("x");
+    assert_eq!(desk.text(ASKS), "true");
+    browser.click("#new").expect("another");
+    assert_eq!(desk.text(ASKS), "true", "the one before is in no file");
+    choose(&desk, "keep", true);
+    assert_eq!(desk.text(ASKS), "false", "it is kept");
+    desk.quiet();
+    // What is typed last is kept, however soon the page goes.
+    let body = "const t = document.getElementById('text'); t.value = '# Hip\\n// the last word';
+        t.dispatchEvent(new InputEvent('input', {inputType: 'insertText'})); setTimeout(() => location.reload()); return 0";
+    browser.script(body).expect("typed and gone");
+    desk.wait("it", "return document.getElementById('text')?.value === '# Hip\\n// the last word'");
+}
+
+fn the_page_answers_while_a_link_is_made(browser: &Browser) {
+    let desk = Desk::served(browser);
+    desk.write("by: R. O., 01632 960 123\nstart: 2026-11-30\nweeks: 4\nbridge: 3 x 10, daily\nheel slide, left: 2 x 10, daily\n");
+    desk.wait("the strips", "return document.querySelectorAll('#strips .strip').length === 2");
+    // All in one go of the page: it can't be made before this ends.
+    let made = desk.text(
+        "const says = () => document.getElementById('given').textContent, seen = [];
+         document.getElementById('copy').click();
+         seen.push(says());
+         document.getElementById('stop-link').click();
+         seen.push(says());
+         document.getElementById('copy').click();
+         const text = document.getElementById('text');
+         text.value += '// while it is made';
+         text.dispatchEvent(new InputEvent('input', {inputType: 'insertFromPaste'}));
+         seen.push(says(), document.getElementById('mirror').lastElementChild.textContent);
+         return seen.join('|')",
+    );
+    assert_eq!(made, "The link is being made…Stop||The link is being made…Stop|// while it is made");
+    desk.wait("the link", "return document.querySelector('#given input')?.value.includes('#L')");
+    let given = desk.text("return document.getElementById('given').textContent");
+    assert!(given.contains("The text has changed since"), "{given}");
+    desk.quiet();
+}
+
+fn what_is_missing_is_asked_about_once_before_it_is_handed_over(browser: &Browser) {
+    let desk = Desk::from_disk(browser);
+    browser.script("window.printed = 0; window.print = () => { window.printed += 1 }").expect("watched");
+    desk.write("by: R. O.\nbridge: 3 x 10, daily\n");
+    browser.click("#print").expect("pressed");
+    desk.wait("the question", "return document.activeElement.id === 'look-head'");
+    let asked = desk.text("return document.getElementById('look').textContent");
+    assert!(asked.contains("no telephone number") && asked.contains("line 1"), "{asked}");
+    browser.look(&format!("look-{}", browser.engine().name())).expect("a picture");
+    browser.click("#look-away").expect("not yet");
+    browser.click("#print").expect("pressed");
+    browser.click("#all-the-same").expect("decided");
+    desk.wait("a print", "return window.printed === 1");
+    browser.click("#print").expect("pressed");
+    desk.wait("a print", "return window.printed === 2");
+    assert_eq!(desk.text("return document.getElementById('look').textContent"), "");
+    desk.quiet();
 }
 
 fn a_repair_of_the_week_is_written_and_undone(browser: &Browser) {
@@ -238,9 +320,10 @@ fn a_repair_of_the_week_is_written_and_undone(browser: &Browser) {
 }
 
 checks! {
-    Nothing: nothing_is_kept_unless_it_is_chosen_and_all_is_forgotten it_works_from_the_disk_and_from_a_server
+    Nothing: nothing_is_kept_unless_it_is_chosen_and_all_is_forgotten leaving_asks_only_where_something_would_be_lost
+        the_page_answers_while_a_link_is_made it_works_from_the_disk_and_from_a_server
         a_limit_that_is_typed_is_seen_in_figure_notice_and_label typing_keeps_the_place_and_redraws_one_strip
         a_script_in_any_field_stays_text it_is_fit_for_three_widths text_and_mirror_wrap_alike;
-    Once: a_repair_of_the_week_is_written_and_undone a_suggestion_is_taken_by_one_key_and_undone_by_one
+    Once: what_is_missing_is_asked_about_once_before_it_is_handed_over a_repair_of_the_week_is_written_and_undone a_suggestion_is_taken_by_one_key_and_undone_by_one
         a_notice_is_put_away_by_one_key bad_input_is_answered_and_nothing_is_lost;
 }

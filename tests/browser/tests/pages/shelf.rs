@@ -88,6 +88,13 @@ fn choose(desk: &Desk, id: &str, name: &str, text: &str) {
     desk.browser.script_with(body, json!([id, name, text])).expect("chosen");
 }
 
+/// Deletes everything, and says yes to the question.
+fn forget(desk: &Desk) {
+    desk.browser.click("#forget").expect("asked for");
+    desk.browser.click("[data-shelf=\"forget yes\"]").expect("yes");
+    said(desk, "is deleted");
+}
+
 fn loading_again_brings_back_the_one_that_was_open(browser: &Browser) {
     let desk = kept(browser, "# Knee\nbridge: 3 x 10\n");
     begin(&desk, "# Hip\nbridge: 2 x 10\n");
@@ -141,9 +148,7 @@ fn two_windows_never_overwrite_each_other(browser: &Browser) {
     let all = desk.text("return Object.values(localStorage).join()");
     assert!(all.contains("// first again") && all.contains("// second again"));
     // All is forgotten in one: the other may not bring it back.
-    browser.click("#how summary").expect("unfolded");
-    browser.click("#forget").expect("forgotten");
-    said(&desk, "deleted");
+    forget(&desk);
     browser.to_window(&first).expect("the first");
     said(&desk, "has switched off keeping");
     desk.write("# Knee\n// after\n");
@@ -175,6 +180,21 @@ fn a_torn_version_costs_no_more_than_itself(browser: &Browser) {
     write(&desk, "# Knee\nbridge: 3 x 10\n// anew\n");
     let kept = desk.number("return Object.values(localStorage).filter((v) => v.length === 40).length");
     assert_eq!(kept, 1, "it was left as it is");
+    desk.quiet();
+}
+
+fn torn_choices_hide_no_prescription(browser: &Browser) {
+    let desk = kept(browser, "# Knee\nbridge: 3 x 10\n");
+    begin(&desk, "# Hip\nbridge: 2 x 10\n");
+    browser
+        .script("const key = 'layfigure desk choices'; localStorage[key] = localStorage[key].slice(0, 9)")
+        .expect("torn");
+    browser.reload().expect("again");
+    said(&desk, "2 prescriptions are kept as before");
+    watch(browser);
+    browser.click("#shelved-name").expect("unfolded");
+    desk.wait("the list", "return document.querySelectorAll('#shelf .leaf').length === 2");
+    assert_eq!(rows(&desk), ["Hip *", "Knee"]);
     desk.quiet();
 }
 
@@ -213,6 +233,7 @@ fn without_room_it_says_so_and_offers_a_file(browser: &Browser) {
     desk.write(&format!("# Hip\nbridge: 2 x 10\n{}y", "// more\n".repeat(300)));
     desk.wait("kept", "return Object.values(localStorage).some((v) => v.includes('// more'))");
     desk.wait("said no more", "return !document.querySelector('#shelf .grave')");
+    said(&desk, "It can be kept again");
     desk.quiet();
 }
 
@@ -303,8 +324,7 @@ fn what_is_deleted_can_be_brought_back_until_all_is_forgotten(browser: &Browser)
     press(&desk, "Hip", "Open");
     assert_eq!(desk.value(), "# Hip\nbridge: 2 x 10\n");
     press(&desk, "Knee", "Delete");
-    browser.script("document.getElementById('how').open = true").expect("unfolded");
-    browser.click("#forget").expect("forgotten");
+    forget(&desk);
     desk.wait("nothing to bring back", "return !document.querySelector('#shelf .gone')");
     assert_eq!(desk.number("return localStorage.length + sessionStorage.length"), 0);
     desk.quiet();
@@ -421,5 +441,5 @@ checks! {
         without_room_it_says_so_and_offers_a_file where_it_is_forbidden_it_says_so_and_offers_a_file
         a_file_takes_all_of_it_to_a_clean_browser what_an_earlier_page_kept_is_taken_over
         keeping_no_more_leaves_all_in_the_page keys_alone_do_all_of_it the_list_is_fit_for_four_widths;
-    Once: a_torn_version_costs_no_more_than_itself what_is_deleted_can_be_brought_back_until_all_is_forgotten;
+    Once: a_torn_version_costs_no_more_than_itself torn_choices_hide_no_prescription what_is_deleted_can_be_brought_back_until_all_is_forgotten;
 }

@@ -379,6 +379,10 @@ fn the_whole_job_is_done_by_keyboard_alone(browser: &Browser) {
     // Back, since what is printed with stands above the text.
     reach("Print", "#print", &[key::SHIFT, key::TAB]);
     browser.press(&[key::ENTER]).expect("pressed");
+    // Nobody has written a telephone number.
+    desk.wait("the question", "return document.activeElement.id === 'look-head'");
+    reach("Print all the same", "#all-the-same", &[key::TAB]);
+    browser.press(&[key::ENTER]).expect("pressed");
     desk.wait("a printed sheet", "return window.printed === 6");
     desk.quiet();
 }
