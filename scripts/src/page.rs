@@ -106,7 +106,7 @@ pub fn module(package: &str) -> Result<Module, String> {
 /// One page: `www/NAME.html` with its style and script put in place.
 ///
 /// In the template stand, once each, `<link rel="stylesheet" href="X.css">` for every style and
-/// `<script src="X.js"></script>` for the boot script; `<pre data-text="X.txt"></pre>`-like insertions are
+/// `<script src="X.js"></script>` for the boot script, after others that it needs (`src="X.js Y.js"`); `<pre data-text="X.txt"></pre>`-like insertions are
 /// written `{{X.txt}}`. `data-offline="X.js"` names the page's worker script; in its place comes the name
 /// under which it is written. That stays the same for ever, since a browser looks for a newer one under it. The policy
 /// goes first in the head: it must come before any style or script.
@@ -131,7 +131,8 @@ fn assemble(www: &Path, name: &str, module: &Module) -> Result<Assembled, String
     let Some((before, file, after)) = cut(&html, "<script src=\"", "\"></script>") else {
         return Err(format!("www/{name}.html has no boot script."));
     };
-    let script = format!("{}\n{}\n{}", module.glue, read("aside.js")?, read(&file)?);
+    let own = file.split(' ').map(read).collect::<Result<Vec<String>, String>>()?.join("\n");
+    let script = format!("{}\n{}\n{own}", module.glue, read("aside.js")?);
     if script.contains("</script") || script.contains("<!--") {
         return Err("The script holds a text that would end its own element.".into());
     }

@@ -39,6 +39,11 @@ impl History {
         &self.text
     }
 
+    /// Whether anything was changed that can be taken back.
+    pub fn can_undo(&self) -> bool {
+        !self.past.is_empty()
+    }
+
     /// Takes note of a text that has become another.
     pub fn record(&mut self, text: &str, sort: Sort) {
         let Some(change) = difference(&self.text, text, sort) else { return };

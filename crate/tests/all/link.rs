@@ -564,7 +564,7 @@ fn a_link_made_aside_is_the_same() {
         assert_eq!(layfigure::link::work::answered(&answer), Ok(written::letters(&packed).as_str()));
     }
     let wanted = Wanted { named: Named::Not, today, limit: Limit::USUAL };
-    for nothing in ["", "\n\n", "# Knee\nseal\n"] {
+    for nothing in ["", "\n\n", "# Knee\n// seal\n"] {
         let answer = layfigure::link::work::work(&layfigure::link::work::link(nothing, &wanted));
         let sentence = layfigure::link::work::answered(&answer).expect_err("no exercise");
         assert!(sentence.contains("no exercise"), "{sentence}");

@@ -8,6 +8,7 @@
 pub mod earlier;
 pub mod file;
 pub mod gone;
+pub mod journal;
 pub mod leaf;
 pub mod store;
 pub mod told;

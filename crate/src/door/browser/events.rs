@@ -69,6 +69,7 @@ pub fn listen(page: Page) -> Result<(), JsValue> {
     show::hear(&page)?;
     files::hear(&page)?;
     act::go_on(&mut page.borrow_mut(), &page);
+    super::store::look_for_lost(&page);
     Ok(())
 }
 

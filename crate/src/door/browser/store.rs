@@ -1,13 +1,40 @@
 //! The browser's storage, as the desk uses it, and the choice whether it may.
 
 use super::Page;
+use super::events::Shared;
 use super::shelf::{POINTER, session};
 use crate::desk::choices::Kept;
 use crate::desk::shelf;
 use crate::desk::shelf::earlier::CHOICES;
+use crate::desk::shelf::journal;
 use crate::desk::shelf::store::{Denied, Memory, Store};
+use std::rc::Rc;
 use wasm_bindgen::JsValue;
+use wasm_bindgen::prelude::{Closure, wasm_bindgen};
 use web_sys::{DomException, Storage};
+
+#[wasm_bindgen]
+extern "C" {
+    // `www/journal.js`.
+    fn journal_put(id: &str, key: &str, value: &str);
+    fn journal_drop(id: &str, key: &str);
+    fn journal_clear();
+    /// Calls `done` with a list of all notes.
+    fn journal_all(done: &JsValue);
+}
+
+/// Looks for what a killed browser had noted and not yet written, and puts it in place.
+pub fn look_for_lost(page: &Shared) {
+    let page = Rc::clone(page);
+    let answered = Closure::once_into_js(move |notes: js_sys::Array| {
+        let notes: Vec<String> = notes.iter().filter_map(|note| note.as_string()).collect();
+        if let (false, Ok(mut held)) = (notes.is_empty(), page.try_borrow_mut()) {
+            held.recover(&notes);
+            super::act::go_on(&mut held, &page);
+        }
+    });
+    journal_all(&answered);
+}
 
 /// All that the desk keeps begins with this.
 const OURS: &str = "layfigure desk";
@@ -43,11 +70,19 @@ impl Store for Local {
         self.reach()?.set_item(key, value).map_err(|fault: JsValue| {
             let name = DomException::from(fault).name();
             if name.contains("Quota") { Denied::Full } else { Denied::Forbidden }
-        })
+        })?;
+        if let Some(id) = journal::id(key) {
+            journal_put(id, key, value);
+        }
+        Ok(())
     }
 
     fn remove(&mut self, key: &str) -> Result<(), Denied> {
-        self.reach()?.remove_item(key).map_err(|_| Denied::Forbidden)
+        self.reach()?.remove_item(key).map_err(|_| Denied::Forbidden)?;
+        if let Some(id) = journal::id(key) {
+            journal_drop(id, key);
+        }
+        Ok(())
     }
 
     fn keys(&self) -> Result<Vec<String>, Denied> {
@@ -59,6 +94,27 @@ impl Store for Local {
 }
 
 impl Page {
+    fn recover(&mut self, notes: &[String]) {
+        if !self.keeping {
+            // Nothing is to be kept here any more: notes of it neither.
+            return journal_clear();
+        }
+        let text = self.history.text().to_string();
+        let is_untouched = self.text.value() == text && !self.history.can_undo();
+        match journal::recover(&mut Local::new(), notes) {
+            Ok(back) if back.is_empty() => {}
+            Ok(_) => {
+                if is_untouched {
+                    self.reopen();
+                    self.redraw();
+                }
+                self.redraw_shelf();
+                self.say("The browser had ended before all was written. What was typed last is here again.");
+            }
+            Err(_) => self.say("What was typed before the browser ended could not be put back: this computer’s storage is full. Delete what you no longer need, and load the page again."),
+        }
+    }
+
     /// Keeping was chosen: what the page holds goes to the computer. An error leaves all as it was.
     pub fn begin_keeping(&mut self, choices: &Kept) -> Result<(), Denied> {
         let mut local = Local::new();
