@@ -557,13 +557,13 @@ fn a_link_made_aside_is_the_same() {
     let today = Date::new(2026, 12, 1);
     for text in SHEETS {
         let (prescription, _) = layfigure::prescription::read(text);
-        let wanted = Wanted { named: Named::Initials, today, limit: Limit::USUAL };
+        let wanted = Wanted { named: Named::Initials, emergency: None, today, limit: Limit::USUAL };
         let shared = share(&prescription, Catalog::embedded(), &wanted, &mut Cache::default());
         let packed = pack::pack(&shared.expect("shared"), Catalog::embedded()).expect("packed");
         let answer = layfigure::link::work::work(&layfigure::link::work::link(text, &wanted));
         assert_eq!(layfigure::link::work::answered(&answer), Ok(written::letters(&packed).as_str()));
     }
-    let wanted = Wanted { named: Named::Not, today, limit: Limit::USUAL };
+    let wanted = Wanted { named: Named::Not, emergency: None, today, limit: Limit::USUAL };
     for nothing in ["", "\n\n", "# Knee\n// seal\n"] {
         let answer = layfigure::link::work::work(&layfigure::link::work::link(nothing, &wanted));
         let sentence = layfigure::link::work::answered(&answer).expect_err("no exercise");

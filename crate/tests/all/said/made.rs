@@ -77,7 +77,7 @@ impl<'a> Made<'a> {
 
     fn shared(&mut self) -> Result<Phone, String> {
         let limit = week::model::Limit::USUAL;
-        let wanted = Wanted { named: Named::Written, today: Some(self.today), limit };
+        let wanted = Wanted { named: Named::Written, emergency: None, today: Some(self.today), limit };
         let shared = share(&self.prescription, Catalog::embedded(), &wanted, self.cache)?;
         let travels = shared.text.clone();
         let around = Around { served: true, in_app: false, can_buzz: true, still: false };
