@@ -424,7 +424,7 @@ fn stop_and_call_is_answered_with_the_clinics_numbers() {
     nothing_cheerful(&mut plan);
     // Pressed by mistake, it leaves no trace.
     let html = seen(&mut plan, "stop");
-    press(&mut plan, &button(&html, "I pressed that by mistake"));
+    press(&mut plan, &button(&html, "I chose that by mistake"));
     assert!(plan.diary().expect("a diary").is_empty());
     assert!(seen(&mut plan, "today").contains(">Start<"));
     // Each number of the line is offered, and no wrong one.
@@ -467,7 +467,7 @@ fn a_sign_at_an_exercise_stops_that_exercise_and_leaves_the_others() {
     assert!(!said.contains("Call us before"), "{said}");
     nothing_cheerful(&mut plan);
     let html = seen(&mut plan, &format!("do morning {at}"));
-    press(&mut plan, &button(&html, "I pressed that by mistake"));
+    press(&mut plan, &button(&html, "I chose that by mistake"));
     assert!(plan.diary().expect("a diary").is_empty());
 }
 

@@ -55,7 +55,8 @@ impl Reply {
         }
         w.close();
         if self.calls {
-            clinic(w, who);
+            // When it is open again: that is soon enough.
+            clinic(w, who, None);
         }
     }
 }
@@ -228,7 +229,7 @@ fn calls(w: &mut Writer, class: &str, numbers: &[Number]) {
 }
 
 /// The clinic, and whom to call when it is closed.
-pub fn clinic(w: &mut Writer, who: &Who) {
+pub fn clinic(w: &mut Writer, who: &Who, closed: Option<&String>) {
     w.open("div").attr("class", "calls");
     match who.by.as_ref().filter(|by| !by.is_empty()) {
         Some(by) => {
@@ -239,9 +240,9 @@ pub fn clinic(w: &mut Writer, who: &Who) {
             w.element("p", "Call your clinician.");
         }
     }
-    if let Some(closed) = &who.out_of_hours {
+    if let Some(closed) = closed {
         w.open("p").text("When we are closed: ").open("bdi").text(closed).close().close();
-        calls(w, "main plain", &telephone::numbers(closed, Line::OutOfHours));
+        calls(w, "second", &telephone::numbers(closed, Line::OutOfHours));
     }
     w.close();
 }
@@ -271,11 +272,11 @@ pub fn to_met(w: &mut Writer, who: &Who, met: &Met) {
         Urgency::Help => emergency(w, who),
         Urgency::Call => {
             w.element("p", "Do no more exercises until you have called.");
-            clinic(w, who);
+            clinic(w, who, who.out_of_hours.as_ref());
         }
         Urgency::Exercise => {
             w.element("p", "Call us before you do it again.");
-            clinic(w, who);
+            clinic(w, who, who.out_of_hours.as_ref());
         }
     }
 }

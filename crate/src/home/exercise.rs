@@ -43,7 +43,7 @@ pub fn view(home: &Home, plan: &mut Plan, today: Date, when: When, at: usize) ->
         all.push(slot(&key("answered"), |w| {
             w.open("p").element("b", answer::called(crate::diary::Urgency::Exercise)).close();
             let act = format!("leave {today} {} {} none", when.name(), number.get());
-            button(w, "small", &act, "I pressed that by mistake");
+            button(w, "small", &act, "I chose that by mistake");
         }));
     } else if !standing.halts() {
         let lines = eased(plan, today, &programme, index, &standing);
@@ -97,8 +97,8 @@ pub fn view(home: &Home, plan: &mut Plan, today: Date, when: When, at: usize) ->
             button(w, "plain", "timer start", "Count with me");
         }));
     }
-    all.push(slot(&key("steps"), |w| sheet::steps(w, e)));
     all.push(slot(&key("wrong"), |w| wrong::way(w, Some((when, at)))));
+    all.push(slot(&key("steps"), |w| sheet::steps(w, e)));
     all.push(slot(&key("done"), |w| {
         ticked(w, plan, today, when, index, |w| {
             w.text("Done");

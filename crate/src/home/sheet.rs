@@ -3,6 +3,7 @@
 use super::piece::{amount, button, heading, long, name, often, said, slot, toggle};
 use super::plan::Plan;
 use super::{Home, Keeping, answer, wrong};
+use crate::diary::Urgency;
 use crate::handout::{self, Paper, Picture, Print};
 use crate::markup::{Slot, Writer};
 use crate::measure::Date;
@@ -156,7 +157,16 @@ pub fn help(plan: &mut Plan, today: Date) -> Vec<Slot> {
     let programme = plan.programme(today);
     let mut all = vec![slot("title", |w| heading(w, "When to stop, and who to call"))];
     all.push(slot("wrong", |w| wrong::way(w, None)));
-    all.push(slot("ring", |w| answer::clinic(w, &programme.who)));
+    if programme.who.emergency.is_some() {
+        all.push(slot("ring", |w| {
+            w.element("h2", answer::called(Urgency::Help));
+            answer::emergency(w, &programme.who);
+        }));
+    }
+    all.push(slot("ring clinic", |w| {
+        w.element("h2", "Call us");
+        answer::clinic(w, &programme.who, programme.who.out_of_hours.as_ref());
+    }));
     if !programme.do_not.is_empty() {
         all.push(slot("donot", |w| handout::do_not(w, &programme)));
     }
@@ -164,9 +174,6 @@ pub fn help(plan: &mut Plan, today: Date) -> Vec<Slot> {
         all.push(slot("may", |w| handout::may_do(w, &programme)));
     }
     all.push(slot("help", |w| handout::help(w, &programme, &handout::Sheet::default())));
-    if programme.who.emergency.is_some() {
-        all.push(slot("emergency", |w| answer::emergency(w, &programme.who)));
-    }
     all.push(issue(&programme, plan));
     all
 }

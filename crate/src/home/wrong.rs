@@ -21,7 +21,7 @@ pub fn view(plan: &mut Plan, today: Date, at: Option<(When, usize)>) -> Vec<Slot
     let when = at.map_or(When::AllDay, |(when, _)| when);
     let mut all = vec![slot("title", |w| {
         heading(w, "What is wrong?");
-        w.element("p", "Press the line that fits.");
+        w.element("p", "Tap the line that fits.");
         w.element("p", UNSEEN);
     })];
     let signs = safety::signs(&programme);
@@ -102,13 +102,13 @@ pub fn stop(plan: &mut Plan, today: Date) -> Vec<Slot> {
             said(w, "p", met.words());
         }),
         slot("met", |w| answer::to_met(w, &programme.who, &met)),
-        slot("signs after", |w| {
+        slot("after", |w| {
             let words = match met.urgency {
                 Urgency::Help => "I have been seen. I may go on.",
                 Urgency::Call | Urgency::Exercise => "I have called. I may go on.",
             };
             button(w, "plain", &format!("{act} clear"), words);
-            button(w, "plain", &format!("{act} none"), "I pressed that by mistake");
+            button(w, "plain", &format!("{act} none"), "I chose that by mistake");
             button(w, "plain", "go wrong", "Something else is wrong?");
             button(w, "plain", "go today", "Back to today");
         }),
