@@ -3,9 +3,9 @@
 use std::collections::BTreeMap;
 
 use super::Exercise;
+use super::near::{Known, Nearness, Typed};
 use crate::pose::read::words::singular;
 use crate::text::fold::folded;
-use crate::text::near::{crosses, nearest};
 
 /// What the words name.
 #[derive(Clone, Debug, PartialEq)]
@@ -20,6 +20,7 @@ pub enum Found<'a> {
 #[derive(Clone, Debug, Default, PartialEq, Eq)]
 pub struct Index {
     names: BTreeMap<String, usize>,
+    known: Known,
 }
 
 /// How many near ones are offered at most.
@@ -37,7 +38,8 @@ impl Index {
         for (i, exercise) in exercises.iter().enumerate() {
             names.insert(key(&exercise.name), i);
         }
-        Index { names }
+        let known = Known::of(names.keys().map(String::as_str));
+        Index { names, known }
     }
 
     pub fn find<'a>(&self, words: &str, exercises: &'a [Exercise]) -> Found<'a> {
@@ -53,19 +55,23 @@ impl Index {
         if let Some((_, i)) = self.names.iter().find(|(name, _)| tight(name) == tight(&typed)) {
             return exercises.get(*i).map_or(Found::None, Found::One);
         }
-        let mut near: Vec<usize> = Vec::new();
-        for name in nearest(&typed, self.names.keys().map(String::as_str)) {
-            near.extend(self.names.get(name).filter(|i| !near.contains(i)));
-        }
-        if near.is_empty() {
-            // All words of one within the other, in any order: `calf stretch wall`, `slide heel`.
-            for (name, i) in &self.names {
-                let inside = |a: &str, b: &str| a.split(' ').all(|w| b.split(' ').any(|v| v == w));
-                let shares = inside(name, &typed) || (typed.contains(' ') && inside(&typed, name));
-                if shares && !crosses(&typed, name) && !near.contains(i) {
-                    near.push(*i);
+        let typed = Typed::of(&typed, &self.known);
+        let mut found: Vec<(Nearness, usize)> = Vec::new();
+        for (name, at) in &self.names {
+            if let Some(nearness) = typed.to(name) {
+                match found.iter_mut().find(|(_, known)| known == at) {
+                    Some((best, _)) => *best = nearness.min(*best),
+                    None => found.push((nearness, *at)),
                 }
             }
+        }
+        crate::sorting::sort_by_key(&mut found, |(nearness, at)| (*nearness, *at));
+        let best = found.first().map(|(nearness, _)| *nearness);
+        let mut near: Vec<usize> =
+            found.into_iter().filter(|(nearness, _)| Some(*nearness) == best).map(|(_, at)| at).collect();
+        // One that says more than was typed is not taken to be meant because it stands alone in the catalog.
+        if best == Some(Nearness::Wider) && near.len() < 2 {
+            near.clear();
         }
         near.truncate(MOST_NEAR);
         let near: Vec<&Exercise> = near.into_iter().filter_map(|i| exercises.get(i)).collect();

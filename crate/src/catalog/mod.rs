@@ -6,6 +6,7 @@
 
 pub mod checks;
 pub mod find;
+pub mod near;
 pub mod reader;
 pub mod terms;
 

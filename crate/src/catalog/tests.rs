@@ -185,6 +185,35 @@ fn names_are_found_exactly_or_offered_never_guessed() {
     }
 }
 
+/// Names as they are typed against the catalog as it is: what may be offered, what must be, what may not.
+#[test]
+fn no_name_is_offered_for_another_exercise() {
+    let (mut pairs, mut wrong) = (0, Vec::new());
+    for line in include_str!("../../../tests/words/names.pairs").lines() {
+        if line.is_empty() || line.starts_with('#') {
+            continue;
+        }
+        let (typed, sort, names) = match (line.split_once(" ! "), line.split_once(" ? ")) {
+            (Some((typed, names)), _) => (typed, '!', names),
+            (_, Some((typed, names))) => (typed, '?', names),
+            (None, None) => (line, '-', ""),
+        };
+        let got = match Catalog::embedded().find(typed) {
+            Found::One(e) => vec![e.id.as_str()],
+            Found::Near(all) => all.iter().map(|e| e.id.as_str()).collect(),
+            Found::None => vec![],
+        };
+        let names: Vec<&str> = names.split(' ').collect();
+        let allowed = got.iter().all(|id| names.contains(id));
+        if !allowed || (sort == '!' && got.is_empty()) {
+            wrong.push(format!("{line}: {got:?}"));
+        }
+        pairs += 1;
+    }
+    assert!(60 <= pairs, "{pairs}");
+    assert!(wrong.is_empty(), "{}", wrong.join("\n"));
+}
+
 type Told = (&'static str, Severity, Option<String>);
 
 fn own(text: &str) -> (Exercise, Vec<Told>) {
