@@ -9,6 +9,35 @@ use crate::programme::{Exercise, Known, Programme};
 /// How far the ladder is shown each way.
 const RUNGS: usize = 2;
 
+/// What is known of the neighbours of the exercise at hand.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Offered<'a> {
+    /// The checks have not run on them yet.
+    NotYet,
+    /// The checks ran on each in its place; those that passed.
+    Only(&'a [String]),
+}
+
+/// The neighbours that may be offered, once the checks have run on them: the ladder, and others for the same end.
+pub fn neighbours(id: &str) -> Vec<String> {
+    let mut all = rungs(id, |e| &e.easier);
+    all.extend(rungs(id, |e| &e.harder));
+    all.extend(others(id));
+    let mut once: Vec<String> = Vec::new();
+    for id in all {
+        if !once.contains(&id) {
+            once.push(id);
+        }
+    }
+    once
+}
+
+/// Others for the same end.
+fn others(id: &str) -> Vec<String> {
+    let entry = Catalog::embedded().by_id(id);
+    entry.map(|e| e.instead.iter().filter_map(|n| n.id.clone()).collect()).unwrap_or_default()
+}
+
 /// The names of what is easier or harder, nearest first, and then what is beyond the first of them.
 fn rungs(id: &str, way: fn(&crate::catalog::Exercise) -> &Vec<Neighbour>) -> Vec<String> {
     let mut out: Vec<String> = Vec::new();
@@ -39,7 +68,13 @@ pub fn shown(programme: &Programme, line: usize) -> Option<(usize, &Exercise)> {
 
 /// The slot. `picture` is the exercise as it stands now, still or in movement; `moves`: whether it is in movement,
 /// None where there is nothing to move.
-pub fn at_hand(exercise: &Exercise, number: usize, picture: Option<&Markup>, moves: Option<bool>) -> Slot {
+pub fn at_hand(
+    exercise: &Exercise,
+    number: usize,
+    picture: Option<&Markup>,
+    moves: Option<bool>,
+    offered: Offered<'_>,
+) -> Slot {
     let mut html = Writer::new();
     html.open("section").attr("class", "at-hand").attr("aria-labelledby", "hand-head");
     html.open("h2").attr("id", "hand-head").text(&exercise.name);
@@ -73,16 +108,28 @@ pub fn at_hand(exercise: &Exercise, number: usize, picture: Option<&Markup>, mov
         .close();
     html.close();
     if let Known::Catalog { id, .. } = &exercise.known {
-        ladder(&mut html, exercise, id);
+        ladder(&mut html, exercise, id, offered);
     }
     html.close().close().close();
     Slot { key: "at hand".into(), html: html.finish().into_string() }
 }
 
-fn ladder(html: &mut Writer, exercise: &Exercise, id: &str) {
-    let mut easier = rungs(id, |e| &e.easier);
+fn ladder(html: &mut Writer, exercise: &Exercise, id: &str, offered: Offered<'_>) {
+    let all = neighbours(id);
+    if all.is_empty() {
+        return;
+    }
+    let may = match offered {
+        Offered::NotYet => {
+            html.open("p").attr("class", "aside").text("Easier and harder ones are being checked.").close();
+            return;
+        }
+        Offered::Only(may) => may,
+    };
+    let pass = |ids: Vec<String>| ids.into_iter().filter(|id| may.contains(id)).collect::<Vec<_>>();
+    let mut easier = pass(rungs(id, |e| &e.easier));
     easier.reverse();
-    let harder = rungs(id, |e| &e.harder);
+    let harder = pass(rungs(id, |e| &e.harder));
     if !easier.is_empty() || !harder.is_empty() {
         html.open("ol").attr("class", "ladder").attr("aria-label", "From easier to harder");
         for other in &easier {
@@ -94,16 +141,24 @@ fn ladder(html: &mut Writer, exercise: &Exercise, id: &str) {
         }
         html.close();
     }
-    let instead: Vec<&String> = Catalog::embedded()
-        .by_id(id)
-        .map(|e| e.instead.iter().filter_map(|n| n.id.as_ref()).collect())
-        .unwrap_or_default();
+    let instead = pass(others(id));
     if !instead.is_empty() {
         html.open("p").text("Instead").close().open("ul").attr("class", "instead");
-        for other in instead {
+        for other in &instead {
             rung(html, exercise.line, other, "instead");
         }
         html.close();
+    }
+    if all.iter().any(|id| !may.contains(id)) {
+        let words = match may.len() {
+            0 => {
+                "No other is offered: each stands there already, or would raise a notice or can’t be checked here."
+            }
+            _ => {
+                "Those are left out that stand there already, would raise a notice, or can’t be checked here."
+            }
+        };
+        html.open("p").attr("class", "aside").text(words).close();
     }
 }
 

@@ -1,6 +1,6 @@
 //! The controls of a strip: each edits the text.
 
-use super::change::{Change, Part, Step, prescription_name};
+use super::change::{Change, Part, Step};
 use crate::catalog::terms::Sides;
 use crate::catalog::{self, Catalog};
 use crate::dose::parts::Ending;
@@ -26,7 +26,6 @@ pub fn controls(html: &mut Writer, exercise: &Exercise, number: usize) {
     html.open("div").attr("class", "tools");
     made.sides(html, entry);
     made.dose(html, entry);
-    made.others(html, entry);
     made.order(html);
     html.close().close();
 }
@@ -92,25 +91,6 @@ impl Made<'_> {
             self.button(html, &Change::Dose(part, Step::Less), "−", &less, None);
             html.open("span").attr("class", "value").text(&value).close();
             self.button(html, &Change::Dose(part, Step::More), "+", &more, None);
-            html.close();
-        }
-    }
-
-    fn others(&self, html: &mut Writer, entry: Option<&catalog::Exercise>) {
-        let Some(entry) = entry else { return };
-        for (label, list) in
-            [("Easier", &entry.easier), ("Harder", &entry.harder), ("Instead", &entry.instead)]
-        {
-            let ids: Vec<&String> = list.iter().filter_map(|n| n.id.as_ref()).collect();
-            if ids.is_empty() {
-                continue;
-            }
-            self.group(html, label);
-            for id in ids {
-                if let Some(other) = Catalog::embedded().by_id(id) {
-                    self.button(html, &Change::Swap(id.clone()), &prescription_name(other), "", None);
-                }
-            }
             html.close();
         }
     }

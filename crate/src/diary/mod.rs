@@ -101,18 +101,21 @@ pub enum Urgency {
     Exercise,
     /// Everything is stopped, and the clinic called.
     Call,
+    /// Everything is stopped, and help found before the day is over.
+    SameDay,
     /// Help is called at once.
     Help,
 }
 
 impl Urgency {
-    pub const ALL: [Urgency; 3] = [Urgency::Exercise, Urgency::Call, Urgency::Help];
+    pub const ALL: [Urgency; 4] = [Urgency::Exercise, Urgency::Call, Urgency::SameDay, Urgency::Help];
 
     /// As it is stored.
     pub fn name(self) -> &'static str {
         match self {
             Urgency::Exercise => "exercise",
             Urgency::Call => "call",
+            Urgency::SameDay => "same-day",
             Urgency::Help => "help",
         }
     }

@@ -364,9 +364,9 @@ pub fn foot(w: &mut Writer, p: &Programme, sheet: &Sheet) {
         let range = if low == high { high.to_string() } else { format!("{low}–{high}") };
         format!(" (your usual is {range})")
     });
-    let help = match &sheet.safety {
-        Some(own) => own.clone(),
-        None => safety::net(p).into_iter().map(String::from).collect(),
+    let (help, same_day) = match &sheet.safety {
+        Some(own) => (own.clone(), Vec::new()),
+        None => (safety::now(p).into_iter().map(String::from).collect(), safety::same_day(p)),
     };
     w.open("div").attr("class", "foot");
     w.open("div").attr("class", "block okay").element("h2", "Okay");
@@ -380,7 +380,7 @@ pub fn foot(w: &mut Writer, p: &Programme, sheet: &Sheet) {
     );
     w.close();
     w.open("div").attr("class", "block stop").element("h2", "Stop, and call us");
-    list(w, safety::STOP);
+    list(w, safety::STOP.into_iter().chain(safety::stop(p)));
     w.close();
     w.open("div").attr("class", "block help").element("h2", "Get help now");
     list(w, &help);
@@ -393,7 +393,12 @@ pub fn foot(w: &mut Writer, p: &Programme, sheet: &Sheet) {
             w.text(&format!("{}. ", safety::LOCAL)).open("span").attr("class", "fill").close();
         }
     }
-    w.close().close();
+    w.close();
+    if !same_day.is_empty() {
+        w.element("h2", "Get help the same day");
+        list(w, &same_day);
+    }
+    w.close();
     w.open("div").attr("class", "block wrong").element("h2", "If it goes wrong").open("dl");
     let mut pair = |term: &str, lines: &[String], usual: &str| {
         w.element("dt", term);

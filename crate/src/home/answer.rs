@@ -270,6 +270,13 @@ pub fn emergency(w: &mut Writer, who: &Who) {
 pub fn to_met(w: &mut Writer, who: &Who, met: &Met) {
     match met.urgency {
         Urgency::Help => emergency(w, who),
+        Urgency::SameDay => {
+            w.element("p", "Do no more exercises.");
+            w.element("p", "Call today. If nobody answers, go where you get help on the same day.");
+            clinic(w, who, who.out_of_hours.as_ref());
+            w.element("p", "If it gets worse, get help now:");
+            emergency(w, who);
+        }
         Urgency::Call => {
             w.element("p", "Do no more exercises until you have called.");
             clinic(w, who, who.out_of_hours.as_ref());
@@ -285,6 +292,7 @@ pub fn to_met(w: &mut Writer, who: &Who, met: &Met) {
 pub fn called(urgency: Urgency) -> &'static str {
     match urgency {
         Urgency::Help => "Get help now",
+        Urgency::SameDay => "Get help the same day",
         Urgency::Call => "Stop, and call us",
         Urgency::Exercise => "Stop this exercise for today.",
     }

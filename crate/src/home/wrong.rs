@@ -25,7 +25,7 @@ pub fn view(plan: &mut Plan, today: Date, at: Option<(When, usize)>) -> Vec<Slot
         w.element("p", UNSEEN);
     })];
     let signs = safety::signs(&programme);
-    for urgency in [Urgency::Help, Urgency::Call] {
+    for urgency in [Urgency::Help, Urgency::SameDay, Urgency::Call] {
         all.push(slot(&format!("signs {}", urgency.name()), |w| {
             w.element("h2", called(urgency));
             for (index, sign) in of(&signs, urgency).enumerate() {
@@ -104,7 +104,7 @@ pub fn stop(plan: &mut Plan, today: Date) -> Vec<Slot> {
         slot("met", |w| answer::to_met(w, &programme.who, &met)),
         slot("after", |w| {
             let words = match met.urgency {
-                Urgency::Help => "I have been seen. I may go on.",
+                Urgency::Help | Urgency::SameDay => "I have been seen. I may go on.",
                 Urgency::Call | Urgency::Exercise => "I have called. I may go on.",
             };
             button(w, "plain", &format!("{act} clear"), words);

@@ -2,7 +2,7 @@
 //!
 //! Left out: title, remarks, age, findings, irritability, measures, screening, what was taught, reasons for
 //! overriding a notice, kit, minutes, what the patient cannot do, when to discharge, and the words of an operation,
-//! injury or caution. Where the sheet's advice on when to get help depends on a caution, one plain word for it stays.
+//! injury or caution. What the sheet says on when to get help is named by its topics, and not by the problem behind it.
 //! Ends of limits are written as dates, so that nothing has to be counted from an operation.
 
 use super::Shared;
@@ -12,9 +12,9 @@ use crate::catalog::find::Found;
 use crate::dose::{End, Event};
 use crate::measure::Date;
 use crate::prescription::limit::{Bearing, Limit, Purpose};
-use crate::prescription::{About, Prescription, angles, keys, read};
+use crate::prescription::{About, Prescription, angles, keys, problem, read};
 use crate::programme::settled::Cache;
-use crate::programme::{Ask, Condition, Known, Programme, USUAL_MARGIN, assemble};
+use crate::programme::{Ask, Known, Programme, USUAL_MARGIN, assemble};
 use crate::text::fold::folded;
 use crate::week;
 use crate::week::course::{course, weeks};
@@ -74,14 +74,14 @@ pub fn share(
         ));
     }
     let at = |week| Ask { today: wanted.today, week: Some(week), margin: USUAL_MARGIN };
-    let first = assemble::at(prescription, catalog, &at(1), cache);
+    let first = assemble::without_offers(prescription, catalog, &at(1), cache);
     let text = written(&first, wanted);
     let (again, _) = read(&text);
     let weeks = weeks(prescription, &first);
     let mut differs = None;
     let stretches = course(1..=weeks, wanted.limit, |week| {
-        let original = assemble::at(prescription, catalog, &at(week), cache);
-        let shared = assemble::at(&again, catalog, &at(week), cache);
+        let original = assemble::without_offers(prescription, catalog, &at(week), cache);
+        let shared = assemble::without_offers(&again, catalog, &at(week), cache);
         if differs.is_none() {
             differs = difference(&original, &shared, wanted);
         }
@@ -154,19 +154,15 @@ fn written(programme: &Programme, wanted: &Wanted<'_>) -> String {
     }
     // What is still counted from an operation or injury needs its date, and nothing else of it.
     let events = limits.events.iter().chain(&body.events).copied().collect::<Vec<_>>();
-    let mut dated = false;
     for (event, happening) in [(Event::Surgery, &p.surgery), (Event::Injury, &p.injury)] {
         let date = happening.as_ref().and_then(|h| h.date);
         if let Some(date) = date.filter(|_| events.contains(&event)) {
-            dated |= event == Event::Surgery;
             out.key(&event.to_string(), &date.to_string());
         }
     }
     out.text.push_str(&limits.text);
-    let helped = help(programme, &read(&out.text).0, dated);
-    if !helped.is_empty() {
-        out.key("caution", &helped.join(", "));
-    }
+    // What the sheet says on when to get help, by its topics: the problem that asks for them stays here.
+    out.key("safety net", &keys::net_text(&programme.help.topics));
     // The kind of body is on the sheet for all to see: it is drawn so.
     let mut build = Vec::new();
     if let Some(mm) = p.body.as_ref().and_then(|b| b.stature_mm) {
@@ -254,7 +250,10 @@ fn rules(p: &Prescription, out: &mut Out) {
             // Word for word, since the sheet shows it so.
             let limits = p.limits.iter().filter(|l| here(l.place.line)).map(|l| l.end.as_ref());
             limits.for_each(|end| out.counts_from(end));
-            out.line(&line.tidy);
+            // Findings neither print nor travel, wherever they were typed.
+            if let Some(said) = problem::without_red_flags(&line.tidy) {
+                out.line(&said);
+            }
             continue;
         }
         let limits: Vec<Limit> = p.limits.iter().filter(|l| here(l.place.line)).map(dated).collect();
@@ -281,8 +280,8 @@ fn rules(p: &Prescription, out: &mut Out) {
                 out.line(&line.tidy);
             }
         }
-        let avoid: Vec<&str> =
-            p.avoid.iter().filter(|a| here(a.place.line)).map(|a| a.text.as_str()).collect();
+        let avoid = p.avoid.iter().filter(|a| here(a.place.line));
+        let avoid: Vec<String> = avoid.filter_map(|a| problem::without_red_flags(&a.text)).collect();
         if !avoid.is_empty() {
             out.key("avoid", &avoid.join(", "));
         }
@@ -293,39 +292,6 @@ fn rules(p: &Prescription, out: &mut Out) {
 fn dated(limit: &Limit) -> Limit {
     let end = limit.last_day.map(End::Date).or_else(|| limit.end.clone());
     Limit { end, last_day: None, ..limit.clone() }
-}
-
-/// Conditions after which the sheet says the same about when to get help.
-const OPERATED: [Condition; 7] = [
-    Condition::Surgery,
-    Condition::Brace,
-    Condition::CuffRepair,
-    Condition::CruciateReconstruction,
-    Condition::MeniscusRepair,
-    Condition::PosteriorHip,
-    Condition::AnteriorHip,
-];
-
-/// Plain words for the cautions that change the sheet's advice on when to get help, where nothing else tells them.
-fn help(programme: &Programme, rest: &Prescription, dated: bool) -> Vec<&'static str> {
-    let told = crate::programme::condition::cautions(rest);
-    let has = |list: &[crate::programme::Caution], any: &[Condition]| {
-        list.iter().any(|c| c.known.is_some_and(|known| any.contains(&known)))
-    };
-    let brace_only = has(&programme.cautions, &[Condition::Brace])
-        && !has(&programme.cautions, &[Condition::Surgery, Condition::MeniscusRepair])
-        && !has(&programme.cautions, OPERATED.get(2..).unwrap_or(&[]));
-    let operated = if brace_only { "brace" } else { "operation" };
-    let groups: [(&[Condition], &'static str, bool); 3] = [
-        (&OPERATED, operated, dated),
-        (&[Condition::Pregnancy], "pregnancy", false),
-        (&[Condition::Osteoporosis], "osteoporosis", false),
-    ];
-    groups
-        .into_iter()
-        .filter(|(any, _, known)| has(&programme.cautions, any) && !known && !has(&told, any))
-        .map(|(_, word, _)| word)
-        .collect()
 }
 
 /// Exercise lines with what is said below them for the patient; headings only where they have rounds.
@@ -398,10 +364,6 @@ fn difference(original: &Programme, shared: &Programme, wanted: &Wanted<'_>) -> 
         p.do_not.iter().map(|d| (d.words.clone(), d.last_day, d.computed)).collect::<Vec<_>>()
     };
     let may = |p: &Programme| p.may_do.clone();
-    let help = |p: &Programme| {
-        let known = |any: &[Condition]| p.cautions.iter().any(|c| c.known.is_some_and(|k| any.contains(&k)));
-        [known(&OPERATED), known(&[Condition::Pregnancy]), known(&[Condition::Osteoporosis])]
-    };
     let checks: [(&str, bool); 10] = [
         ("who it is from or for", original.who.by == shared.who.by && patient == shared.who.patient),
         (
@@ -416,7 +378,8 @@ fn difference(original: &Programme, shared: &Programme, wanted: &Wanted<'_>) -> 
         ),
         ("the goal", original.aims == shared.aims),
         ("a limit", ends(original) == ends(shared) && may(original) == may(shared) && original.in_force == shared.in_force),
-        ("when to get help", help(original) == help(shared)),
+        // What a later week needs no longer may stay; nothing may be missing.
+        ("when to get help", original.help.topics.is_subset(&shared.help.topics)),
         ("the body", original.body == shared.body),
         ("the pain that is okay", pain(original) == pain(shared) && original.ask == shared.ask),
         ("what to do on a bad day", original.bad_day == shared.bad_day && original.flare == shared.flare),

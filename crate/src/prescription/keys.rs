@@ -37,7 +37,7 @@ keys! {
     Caution "caution", Body "body", Kit "kit", Time "time", Ask "ask", UsualPain "usual pain",
     Irritability "irritability", Finding "finding", Measure "measure", Screened "screened", Taught "taught",
     BadDay "bad day", Flare "flare", Emergency "emergency", OutOfHours "out of hours", Discharge "discharge",
-    Exercise "exercise",
+    Exercise "exercise", Net "safety net",
 }
 
 impl Key {
@@ -80,6 +80,7 @@ impl Key {
             }
             "times" => "time",
             "duration" => "weeks",
+            "safety-net" | "safety netting" | "safetynet" => "safety net",
             w => w,
         };
         Key::ALL.iter().copied().find(|k| k.word() == plain)
@@ -99,6 +100,8 @@ pub enum Elsewhere {
     Date,
     /// What must not be done, in words that are not read.
     Danger,
+    /// What was found, asked or measured: for the clinician alone.
+    Private,
 }
 
 impl Elsewhere {
@@ -106,7 +109,7 @@ impl Elsewhere {
         match self {
             Elsewhere::Danger => true,
             Elsewhere::Key(key) => key.is_safety(),
-            Elsewhere::Patient | Elsewhere::Record | Elsewhere::Date => false,
+            Elsewhere::Patient | Elsewhere::Record | Elsewhere::Date | Elsewhere::Private => false,
         }
     }
 }
@@ -143,9 +146,18 @@ pub fn elsewhere(words: &str) -> Option<Elsewhere> {
         | "hospital number" | "hospital no" | "id" | "ref" | "gp" | "insurance" | "occupation"
         | "next of kin" | "emergency contact" | "emergency contacts" | "dh" | "medication"
         | "medications" | "meds" | "allergies" | "sh" | "consent" => Elsewhere::Record,
-        "contraindication" | "contraindications" | "ci" | "red flags" | "do not" | "don't" | "dont" => {
-            Elsewhere::Danger
-        }
+        "contraindication" | "contraindications" | "ci" | "do not" | "don't" | "dont" => Elsewhere::Danger,
+        "red flag" | "red flags" | "redflags" | "rf" | "rfs" | "flags" | "yellow flag" | "yellow flags"
+        | "orange flags" | "blue flags" | "black flags" | "psychosocial" | "result" | "results"
+        | "test results" | "investigation" | "investigations" | "ix" | "imaging" | "scan" | "scans"
+        | "mri" | "x-ray" | "x ray" | "xray" | "xr" | "ct" | "uss" | "ultrasound" | "bloods"
+        | "blood tests" | "labs" | "neuro" | "neurology" | "neuro exam" | "special questions"
+        | "special qs" | "sq" | "sqs" | "obs" | "observations" | "vitals" | "vital signs" | "bp"
+        | "outcome measures" | "proms" | "prom" | "outcomes" | "power" | "reflexes" | "sensation"
+        | "myotomes" | "dermatomes" | "palpation" | "special tests" | "tests" | "safeguarding" | "mood"
+        | "mental health" | "symptoms" | "aggs" | "aggravating" | "easing" | "eases" | "24 h pattern"
+        | "24h pattern" | "exam" | "examination" | "on examination" | "complaining of" | "pain"
+        | "pain score" | "vas" | "nprs" | "phq-9" | "phq9" | "gad-7" | "gad7" => Elsewhere::Private,
         _ => return None,
     })
 }
@@ -354,6 +366,23 @@ pub fn body(value: &Value<'_>) -> Build {
         }
     }
     build
+}
+
+/// Topics by their words; None where one of them is none.
+pub fn net(value: &Value<'_>) -> Option<super::Net> {
+    let mut topics = std::collections::BTreeSet::new();
+    for piece in value.list() {
+        if folded(&piece.text) != "general" {
+            topics.insert(super::net::Topic::of(&piece.text)?);
+        }
+    }
+    Some(super::Net { topics, place: value.place })
+}
+
+/// `back, calf`; `general`, where nothing is looked out for besides what everybody is.
+pub fn net_text(topics: &std::collections::BTreeSet<super::net::Topic>) -> String {
+    let words: Vec<&str> = topics.iter().map(|t| t.word()).collect();
+    if words.is_empty() { "general".to_string() } else { words.join(", ") }
 }
 
 pub fn usual_pain(value: &Value<'_>) -> Option<Pain> {

@@ -10,9 +10,13 @@ pub mod angles;
 pub mod exercise;
 pub mod keys;
 pub mod limit;
+pub mod net;
+pub mod problem;
 mod reader;
 pub mod say;
 mod time;
+
+use std::collections::BTreeSet;
 
 use crate::body::names::Side;
 use crate::dose::parts::Part;
@@ -54,6 +58,8 @@ pub struct Prescription {
     pub times: Vec<Minutes>,
     /// What stands in the patient's week already, and days of rest.
     pub fixed: Vec<Fixed>,
+    /// What the sheet says besides on when to get help; None: not said.
+    pub net: Option<Net>,
     /// What the patient is asked to score.
     pub ask: Option<Said>,
     pub usual_pain: Option<Pain>,
@@ -191,6 +197,13 @@ pub enum Occasion {
 pub enum Time {
     Minutes(Minutes),
     Fixed(Fixed),
+}
+
+/// What else the patient is to look out for.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Net {
+    pub topics: BTreeSet<net::Topic>,
+    pub place: Place,
 }
 
 /// Usual pain, of 10.

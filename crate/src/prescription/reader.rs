@@ -4,6 +4,7 @@ use super::angles;
 use super::exercise::{Parted, colon, has_work, is_dose, part, part_step, says_dose};
 use super::keys::{self, Key, Undated, Value};
 use super::limit::Purpose;
+use super::problem;
 use super::{
     About, Detail, Exercise, Own, Prescription, Said, Section, Step, Unread, When, Written, last_day, say,
     time,
@@ -56,6 +57,8 @@ enum Class {
     Step(When, Box<Parted>),
     /// A plain line deeper than the exercise above.
     Cue(Said),
+    /// What was found, without its key: kept for the clinician.
+    Private(Said),
     Exercise(Box<Parted>),
     Unread {
         notice: Option<Notice>,
@@ -276,6 +279,11 @@ impl Reading {
                     exercise.details.push(Detail { about: About::Cue, said });
                 }
             }
+            Class::Private(said) => {
+                self.write(line, false, content);
+                self.notices.push(say::kept_private(line.place()));
+                self.p.findings.push(said);
+            }
             Class::Exercise(parted) => self.exercise(line, *parted),
             Class::Unread { notice, safety, key } => {
                 self.write(line, false, content);
@@ -489,6 +497,12 @@ impl Reading {
             Key::Emergency => p.emergency.push(value.said()),
             Key::OutOfHours => p.out_of_hours.push(value.said()),
             Key::Discharge => p.discharge.push(value.said()),
+            Key::Net => {
+                let net = keys::net(value).ok_or_else(bad)?;
+                let text = keys::net_text(&net.topics);
+                p.net = Some(net);
+                return Ok(Some(text));
+            }
             Key::Exercise => {}
         }
         Ok(None)
@@ -770,6 +784,9 @@ fn classify(content: &str, place: Place, deep: bool, below: bool) -> Class {
         if let Some(class) = mistyped(&key, &head, &value, below) {
             return class;
         }
+        if keys::elsewhere(&key) == Some(keys::Elsewhere::Private) {
+            return Class::Private(said(0, content.len()));
+        }
         if let Some(other) = keys::elsewhere(&key) {
             let notice = say::other_key(head.place, &head.text, other, place);
             return unread(Some(notice), other.is_safety(), None);
@@ -785,6 +802,9 @@ fn classify(content: &str, place: Place, deep: bool, below: bool) -> Class {
         return unread(None, false, None);
     }
     if LONGEST_BARE < content.len() && colon(content).is_none() {
+        if tells_finding(content, &Dose::default()) {
+            return Class::Private(said(0, content.len()));
+        }
         if deep {
             return Class::Cue(said(0, content.len()));
         }
@@ -800,6 +820,9 @@ fn classify(content: &str, place: Place, deep: bool, below: bool) -> Class {
     }
     let parted = part(content, place);
     let bare = parted.dose == Dose::default();
+    if tells_finding(content, &parted.dose) {
+        return Class::Private(said(0, content.len()));
+    }
     if parted.name.is_none() {
         return unread(Some(say::not_understood(place)), false, None);
     }
@@ -810,6 +833,16 @@ fn classify(content: &str, place: Place, deep: bool, below: bool) -> Class {
         return unread(Some(say::not_understood(place)), false, None);
     }
     Class::Exercise(Box::new(parted))
+}
+
+/// Whether a line without a key tells a finding or a red flag: no exercise, and for no sheet. What is dosed is an
+/// exercise, whatever its name; a red flag that lasted some minutes or days is none.
+fn tells_finding(content: &str, dose: &Dose) -> bool {
+    use crate::dose::Work;
+    let counted = |w: &crate::dose::Portion| matches!(w.work, Work::Repetitions { .. } | Work::Bouts { .. });
+    let dosed = !dose.work.is_empty() || dose.hold.is_some();
+    let is_exercise = if problem::is_red_flag(content) { dose.work.iter().any(counted) } else { dosed };
+    !is_exercise && problem::is_finding(content)
 }
 
 /// A detail, step or dose line by its key.
@@ -1048,6 +1081,7 @@ fn without_colon(content: &str, place: Place) -> Option<Class> {
         | Key::Avoid
         | Key::Finding
         | Key::Due => true,
+        Key::Net => true,
         Key::Discharge | Key::Review | Key::Flare | Key::Taught | Key::Patient | Key::Ask | Key::Aim => {
             !dosed
         }

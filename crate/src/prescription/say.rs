@@ -159,12 +159,29 @@ pub fn other_key(place: Place, typed: &str, other: Elsewhere, line: Place) -> No
             ),
             instead(Key::Start),
         ),
+        Elsewhere::Private => kept_private(line),
         Elsewhere::Danger => told(
             format!(
                 "“{typed}:” was not read and is not checked. Write movements to leave out after “avoid:”, conditions after “caution:”."
             ),
             instead(Key::Avoid),
         ),
+    }
+}
+
+/// A line that tells what was found, kept for the clinician.
+pub fn kept_private(line: Place) -> Notice {
+    Notice {
+        edit: Some(insertion(line, line.start, "finding: ".to_string())),
+        ..notice(
+            Severity::Advice,
+            "kept-private",
+            line,
+            "This is kept for you: findings, results and red flags are neither printed nor handed over. \
+             Begin it with “finding:”."
+                .to_string(),
+            None,
+        )
     }
 }
 
@@ -274,6 +291,7 @@ pub fn bad_value(place: Place, key: Key) -> Notice {
         ),
         Key::UsualPain => ("a number from 0 to 10", "usual pain: 3 of 10"),
         Key::Body => ("a height in metres and a mass in kilograms", "body: 1.70 m, 80 kg"),
+        Key::Net => ("topics of the advice on when to get help", "safety net: back, calf, wound"),
         _ => ("something else", "aim: go upstairs step over step"),
     };
     let safety = if key.is_safety() { " It will be printed word for word and is not checked." } else { "" };

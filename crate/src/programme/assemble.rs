@@ -2,12 +2,14 @@
 
 use super::check::{self, Scene};
 use super::clock::Clock;
+use super::offer::Seeker;
 use super::resolve::{self, Scope};
 use super::settled::{Bounds, Cache};
 use super::{Ask, DoNot, Known, May, OnSide, Programme, Section, Who, condition, full, say};
 use crate::catalog::Catalog;
+use crate::catalog::find::Found;
 use crate::notice::Notice;
-use crate::prescription::Prescription;
+use crate::prescription::{Prescription, problem};
 
 /// The prescription made sense of at the week asked for. Pure but for the cache, which holds nothing that can
 /// change the answer.
@@ -21,6 +23,37 @@ use crate::prescription::Prescription;
 /// assert_eq!(programme.exercises[0].seconds.go, 165);
 /// ```
 pub fn at(p: &Prescription, catalog: &Catalog, ask: &Ask, cache: &mut Cache) -> Programme {
+    let (scope, mut programme, mut notices) = made(p, catalog, ask, cache);
+    offers(&scope, &mut programme, &mut notices, cache);
+    told(p, programme, notices)
+}
+
+/// As [`at`], without looking for what could be offered in another's place: for who shows no notices.
+pub fn without_offers(p: &Prescription, catalog: &Catalog, ask: &Ask, cache: &mut Cache) -> Programme {
+    let (_, programme, notices) = made(p, catalog, ask, cache);
+    told(p, programme, notices)
+}
+
+/// Those of an exercise's neighbours that may be offered in its place: all checks ran on each there.
+pub fn may_follow<'c>(
+    p: &Prescription,
+    catalog: &Catalog,
+    ask: &Ask,
+    at: usize,
+    candidates: &[&'c crate::catalog::Exercise],
+    cache: &mut Cache,
+) -> Vec<&'c crate::catalog::Exercise> {
+    let (scope, programme, _) = made(p, catalog, ask, cache);
+    let seeker = Seeker::of(&scope, &programme);
+    candidates.iter().copied().filter(|c| seeker.may(at, c, cache)).collect()
+}
+
+fn made<'a>(
+    p: &'a Prescription,
+    catalog: &'a Catalog,
+    ask: &Ask,
+    cache: &mut Cache,
+) -> (Scope<'a>, Programme, Vec<Notice>) {
     let clock = Clock::of(p, ask);
     let limits = clock.limits(p);
     let bearing = clock.bearing(p);
@@ -29,15 +62,17 @@ pub fn at(p: &Prescription, catalog: &Catalog, ask: &Ask, cache: &mut Cache) -> 
     let bounds = Bounds::of(body, &limits, ask.margin);
     let in_force = bounds.limits.clone();
     let (own, mut notices) = resolve::own(p, catalog);
-    let scope = Scope { prescription: p, catalog, own, clock, bounds };
+    let scope = Scope { prescription: p, catalog, own, clock, bounds, margin: ask.margin };
     let mut exercises =
         p.exercises.iter().map(|x| resolve::exercise(&scope, x, cache, &mut notices)).collect::<Vec<_>>();
     super::ties::tie(&scope, &mut exercises, &mut notices);
     let full = full::text(&scope);
+    // One advice for the whole course, so that paper and phone agree in every week.
+    let day = p.start.or(ask.today);
     let said = |list: &[crate::prescription::Said]| list.iter().map(|s| s.text.clone()).collect::<Vec<_>>();
-    let mut programme = Programme {
-        week_number: clock.week,
-        week_starts: clock.starts,
+    let programme = Programme {
+        week_number: scope.clock.week,
+        week_starts: scope.clock.starts,
         weeks: p.weeks,
         today: ask.today,
         version: version(&full),
@@ -62,6 +97,8 @@ pub fn at(p: &Prescription, catalog: &Catalog, ask: &Ask, cache: &mut Cache) -> 
             .iter()
             .map(|s| Section { title: s.said.text.clone(), rounds: s.rounds })
             .collect(),
+        help: super::help::of(p, &exercises, day),
+        no_offers: None,
         exercises,
         beyond: p.beyond.clone(),
         do_not: do_not(p, &limits, &bearing),
@@ -79,6 +116,47 @@ pub fn at(p: &Prescription, catalog: &Catalog, ask: &Ask, cache: &mut Cache) -> 
         unchecked: Vec::new(),
         full,
     };
+    (scope, programme, notices)
+}
+
+/// Looks for what may stand in the place of what can't be done, and takes back the spelling of a name that would be
+/// against what is written.
+fn offers(scope: &Scope<'_>, programme: &mut Programme, notices: &mut [Notice], cache: &mut Cache) {
+    let barred =
+        |e: &super::Exercise| e.active && e.anyway.is_none() && (!e.needs.is_empty() || e.kept < 0.5);
+    let barred: Vec<usize> =
+        programme.exercises.iter().enumerate().filter(|(_, e)| barred(e)).map(|(at, _)| at).collect();
+    let misspelt = |n: &Notice| n.kind == "unknown-exercise" && n.edit.is_some();
+    if barred.is_empty() && !notices.iter().any(misspelt) {
+        return;
+    }
+    let seeker = Seeker::of(scope, programme);
+    let found: Vec<(usize, Vec<String>)> = barred.iter().map(|at| (*at, seeker.around(*at, cache))).collect();
+    for notice in notices.iter_mut().filter(|n| misspelt(n)) {
+        let at = programme.exercises.iter().position(|e| e.line == notice.place.line);
+        let with = notice.edit.as_ref().map_or("", |edit| edit.with.as_str());
+        let meant = match scope.catalog.find(with) {
+            Found::One(meant) => Some(meant),
+            Found::Near(_) | Found::None => None,
+        };
+        let may = at.zip(meant).is_some_and(|(at, meant)| seeker.may_be_spelt(at, meant, cache));
+        if !may {
+            notice.edit = None;
+            notice
+                .sentence
+                .push_str(" Written so, it would be against what stands here, so it is not offered.");
+        }
+    }
+    programme.no_offers = seeker.held_back().map(str::to_string);
+    for (at, names) in found {
+        if let Some(e) = programme.exercises.get_mut(at) {
+            e.instead = names;
+        }
+    }
+}
+
+/// The programme with what the rules find.
+fn told(p: &Prescription, mut programme: Programme, mut notices: Vec<Notice>) -> Programme {
     let scene = Scene { programme: &programme, prescription: p };
     notices.extend(check::all(scene));
     let (checked, unchecked) = lists(scene);
@@ -110,16 +188,16 @@ fn do_not(
         all.push(DoNot { words: say::weight(&b.what), last_day: b.last_day, computed: true });
     }
     for said in &p.avoid {
+        // What no sheet may show is no movement that one could leave out.
+        let Some(text) = problem::without_red_flags(&said.text) else { continue };
         let computed = check::avoid::known(&said.text);
-        all.push(DoNot {
-            words: format!("Avoid {}.", said.text.trim_end_matches('.')),
-            last_day: None,
-            computed,
-        });
+        all.push(DoNot { words: format!("Avoid {}.", text.trim_end_matches('.')), last_day: None, computed });
     }
     // Word for word: it may be the one thing that matters.
     for unread in p.unread.iter().filter(|u| u.safety && !permits(u)) {
-        all.push(DoNot { words: unread.said.text.clone(), last_day: None, computed: false });
+        if let Some(words) = problem::without_red_flags(&unread.said.text) {
+            all.push(DoNot { words, last_day: None, computed: false });
+        }
     }
     all
 }
@@ -224,11 +302,14 @@ fn lists(scene: Scene<'_>) -> (Vec<String>, Vec<String>) {
         seen.push(&caution.words);
     }
     for unread in p.unread.iter().filter(|u| u.safety) {
-        not.push(format!(
-            "“{}” was not understood; it is printed word for word under “{}”.",
-            unread.said.text,
-            if permits(unread) { "What you may do" } else { "Do not" }
-        ));
+        let under = if permits(unread) { "What you may do" } else { "Do not" };
+        not.push(match problem::without_red_flags(&unread.said.text) {
+            Some(_) => format!(
+                "“{}” was not understood; it is printed word for word under “{under}”.",
+                unread.said.text
+            ),
+            None => format!("“{}” was not understood; it is kept for you and not printed.", unread.said.text),
+        });
     }
     for e in scene.exercises() {
         if e.drawn.is_empty() && !matches!(e.kind, crate::dose::Kind::Advice | crate::dose::Kind::Worn) {
@@ -269,7 +350,7 @@ fn lists(scene: Scene<'_>) -> (Vec<String>, Vec<String>) {
 }
 
 /// What is looked for under a caution.
-fn rule_for(known: Option<super::Condition>) -> Option<&'static str> {
+pub fn rule_for(known: Option<super::Condition>) -> Option<&'static str> {
     use super::Condition as C;
     Some(match known? {
         C::Pregnancy => "lying on the back.",

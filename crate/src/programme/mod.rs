@@ -12,6 +12,8 @@ pub mod clock;
 pub mod condition;
 pub mod effective;
 pub mod full;
+pub mod help;
+pub mod offer;
 mod own;
 pub mod resolve;
 pub mod say;
@@ -99,6 +101,10 @@ pub struct Programme {
     pub bad_day: Vec<String>,
     pub flare: Vec<String>,
     pub discharge: Vec<String>,
+    /// What was typed that no rule can judge: with it no other exercise is offered.
+    pub no_offers: Option<String>,
+    /// What the sheet says on when to get help.
+    pub help: help::Help,
     /// Of the checks over the programme; those of the reader are not in it.
     pub notices: Vec<Notice>,
     /// Plain sentences, for the clinician.
@@ -287,8 +293,8 @@ pub struct Exercise {
     pub kept: f64,
     /// Joints that need more than the patient's limits allow, on the side that needs most.
     pub needs: Vec<Need>,
-    /// Names of exercises that serve the same end within the limits; looked for where `needs` is not empty or
-    /// a limit takes more than half of the movement.
+    /// Names of exercises for the same end that pass all checks in its place; looked for where `needs` is not empty or a
+    /// limit takes more than half of the movement.
     pub instead: Vec<String>,
     /// Where `limited`: what the same angles reach without the patient's limits.
     pub usual_peaks: BTreeMap<String, f64>,

@@ -31,6 +31,8 @@ pub struct Scope<'a> {
     pub own: Vec<catalog::Exercise>,
     pub clock: Clock,
     pub bounds: Bounds,
+    /// Degrees by which a limit is drawn short.
+    pub margin: u8,
 }
 
 /// Own exercises of the text through the catalog's reader, and what is wrong with them.
@@ -169,7 +171,6 @@ pub fn exercise(
         }
     }
     let kept = outcomes.iter().map(|o| o.kept).fold(1.0, f64::min);
-    let instead = if needs.is_empty() && 0.5 <= kept { Vec::new() } else { instead(scope, e, side, cache) };
     let mut peaks = BTreeMap::new();
     let mut usual_peaks = BTreeMap::new();
     for o in &outcomes {
@@ -222,7 +223,7 @@ pub fn exercise(
         drawn: outcomes.into_iter().map(|o| o.drawn).collect(),
         peaks,
         needs,
-        instead,
+        instead: Vec::new(),
         usual_peaks,
         // Without a reason it is no decision yet.
         anyway: x.anyway.as_ref().map(|a| a.text.clone()).filter(|reason| !reason.is_empty()),
@@ -463,62 +464,8 @@ fn side_words(e: &catalog::Exercise, side: OnSide) -> Option<String> {
     }
 }
 
-fn kit_words(e: &catalog::Exercise) -> Vec<String> {
+pub fn kit_words(e: &catalog::Exercise) -> Vec<String> {
     e.kit.iter().map(|k| k.word().to_string()).collect()
-}
-
-/// Up to two exercises that serve the same end and can be done within the limits: those that the catalog
-/// names first, then others with the same purpose and region.
-fn instead(scope: &Scope<'_>, e: &catalog::Exercise, side: OnSide, cache: &mut Cache) -> Vec<String> {
-    let named = e.instead.iter().chain(&e.easier).filter_map(|n| n.id.as_deref());
-    let mut candidates: Vec<&catalog::Exercise> = named.filter_map(|id| scope.catalog.by_id(id)).collect();
-    let alike = scope.catalog.exercises().iter().filter(|c| c.region == e.region && c.purpose == e.purpose);
-    let alike = alike.chain(scope.catalog.exercises().iter().filter(|c| c.region == e.region));
-    let harder = beyond(scope.catalog, e);
-    for c in alike {
-        // A harder one may need less of the joint; it is no way out all the same.
-        if !candidates.iter().any(|k| k.id == c.id) && !harder.contains(&c.id.as_str()) {
-            candidates.push(c);
-        }
-    }
-    let typed = |c: &catalog::Exercise| {
-        scope.prescription.exercises.iter().any(|x| folded(&x.name.text) == folded(&c.name))
-    };
-    // What the patient has no kit for is no way out.
-    let can =
-        |c: &catalog::Exercise| super::check::list::lacked(scope.prescription, &kit_words(c)).is_empty();
-    let mut found = Vec::new();
-    // Settling many would keep the writer waiting.
-    for c in
-        candidates.into_iter().filter(|c| c.id != e.id && !c.poses.is_empty() && !typed(c) && can(c)).take(8)
-    {
-        let fits = side.drawn().iter().all(|s| {
-            let o = outcome(cache, &c.poses, &scope.bounds, *s);
-            o.needs.is_empty() && 0.5 <= o.kept
-        });
-        if fits {
-            found.push(lower_first(&c.name));
-        }
-        if found.len() == 2 {
-            break;
-        }
-    }
-    found
-}
-
-/// All that is harder than an exercise, and harder than that, by the catalog's ladders.
-fn beyond<'a>(catalog: &'a Catalog, e: &'a catalog::Exercise) -> Vec<&'a str> {
-    let mut found: Vec<&str> = Vec::new();
-    let mut next = vec![e];
-    while let Some(one) = next.pop() {
-        for id in one.harder.iter().filter_map(|n| n.id.as_deref()).filter(|id| *id != e.id) {
-            if !found.contains(&id) {
-                found.push(id);
-                next.extend(catalog.by_id(id));
-            }
-        }
-    }
-    found
 }
 
 /// What a step changes, in words.

@@ -104,7 +104,7 @@ pub fn course(p: &Prescription, catalog: &Catalog, today: Option<Date>, cache: &
     let programmes: Vec<Programme> = (1..=last_week(p))
         .map(|week| {
             let ask = Ask { today, week: Some(week), margin: USUAL_MARGIN };
-            assemble::at(p, catalog, &ask, cache)
+            assemble::without_offers(p, catalog, &ask, cache)
         })
         .collect();
     let mut groups: Vec<String> = Vec::new();
@@ -189,7 +189,7 @@ fn sets(p: &Programme, group: &str) -> u32 {
 /// let (p, _) = prescription::read("weeks: 4\nbridge: 3 x 10, 3/week\n  from week 3: 3 x 12\n");
 /// let mut at = |week| {
 ///     let ask = Ask { week: Some(week), ..Ask::today(None) };
-///     assemble::at(&p, Catalog::embedded(), &ask, &mut Default::default())
+///     assemble::without_offers(&p, Catalog::embedded(), &ask, &mut Default::default())
 /// };
 /// assert_eq!(changes(&at(2), &at(3))[0].what, What::More);
 /// assert!(changes(&at(1), &at(2)).is_empty());

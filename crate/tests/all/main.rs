@@ -3,6 +3,7 @@
 //!
 //! The vectors are a program of their own, since they run in wasm too.
 
+mod answers;
 mod days;
 mod diary;
 mod figure_files;
@@ -16,6 +17,7 @@ mod laws;
 mod link;
 mod moving;
 mod night;
+mod offers;
 mod programme;
 mod said;
 mod settling;

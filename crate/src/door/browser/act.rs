@@ -509,6 +509,10 @@ pub fn go_on(held: &mut Page, page: &Shared) {
         held.is_drawing = true;
         after(page, 20, draw_small);
     }
+    if held.desk.wants_offers() && !held.is_seeking {
+        held.is_seeking = true;
+        after(page, FRAME, seek);
+    }
     if held.desk.is_fresh() && !held.is_waiting && !held.wants_stillness() {
         held.is_waiting = true;
         after(page, PAUSE, begin_to_move);
@@ -549,6 +553,17 @@ fn draw_small(held: &mut Page, page: &Shared) {
         held.desk.draw_small();
     }
     held.redraw_lists();
+    go_on(held, page);
+}
+
+/// Runs the checks on one neighbour of the exercise at hand: what passes is offered once all are through.
+fn seek(held: &mut Page, page: &Shared) {
+    held.is_seeking = false;
+    let ask = super::ask(&held.history, held.week, held.line, &held.hidden, &held.panel, None, held.touched);
+    let ran = held.desk.seek(&ask);
+    if ran && !held.desk.wants_offers() {
+        held.redraw();
+    }
     go_on(held, page);
 }
 

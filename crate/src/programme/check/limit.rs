@@ -25,16 +25,22 @@ pub fn exceeded(scene: Scene<'_>) -> Vec<Notice> {
             found.push(about(e, Severity::Advice, "decision-recorded", sentence));
             continue;
         }
-        if e.instead.is_empty() {
-            sentence.push_str(" Nothing in the catalog for the same end was found within the limits.");
-        } else {
-            let can = listed(&e.instead, "or");
-            sentence.push_str(&format!(" Within the limits: {can}."));
-        }
+        sentence.push_str(&instead(scene, e));
         let edit = e.instead.first().map(|with| Edit { place: e.name_place, with: with.clone() });
         found.push(Notice { edit, ..about(e, Severity::Contraindication, "limit-exceeded", sentence) });
     }
     found
+}
+
+/// What may stand in its place, once all checks have run on it there.
+fn instead(scene: Scene<'_>, e: &crate::programme::Exercise) -> String {
+    match (e.instead.is_empty(), &scene.programme.no_offers) {
+        (false, _) => format!(" All checks pass with: {}.", listed(&e.instead, "or")),
+        (true, Some(words)) => {
+            format!(" No other exercise is offered here, since no rule can judge “{words}”.")
+        }
+        (true, None) => " No other exercise for the same end passed all checks here.".to_string(),
+    }
 }
 
 /// A movement that is drawn shorter because of a limit; against the limit where less than half of it is left.
@@ -66,9 +72,7 @@ pub fn drawn(scene: Scene<'_>) -> Vec<Notice> {
             found.push(about(e, Severity::Advice, "decision-recorded", sentence));
             continue;
         }
-        if !e.instead.is_empty() {
-            sentence.push_str(&format!(" Within the limits: {}.", listed(&e.instead, "or")));
-        }
+        sentence.push_str(&instead(scene, e));
         let edit = e.instead.first().map(|with| Edit { place: e.name_place, with: with.clone() });
         found.push(Notice { edit, ..about(e, Severity::Contraindication, "limit-exceeded", sentence) });
     }
@@ -97,7 +101,7 @@ pub fn in_the_way(scene: Scene<'_>) -> Vec<Notice> {
 
 /// How a side's leg stands in a key pose.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
-enum Carries {
+pub enum Carries {
     Nothing,
     /// Shares with the other leg, or with hands in kneeling.
     Shared,
@@ -146,11 +150,11 @@ pub fn weight(scene: Scene<'_>) -> Vec<Notice> {
 }
 
 /// The most that a side's leg carries in any key pose.
-fn carried(movement: &Movement, side: Side) -> Carries {
+pub fn carried(movement: &Movement, side: Side) -> Carries {
     movement.keys.iter().map(|k| carries(k, side)).max().unwrap_or(Carries::Nothing)
 }
 
-fn carries(key: &Key, side: Side) -> Carries {
+pub fn carries(key: &Key, side: Side) -> Carries {
     // Whoever lies or sits has the weight elsewhere; with the pelvis lifted off, the feet share it.
     if key.touches.iter().any(|t| lies_on(t.part.region) && t.surface != Surface::Body(t.part)) {
         return Carries::Nothing;

@@ -53,7 +53,7 @@ pub fn minutes(scene: Scene<'_>) -> Vec<Notice> {
 }
 
 /// Things found in every home: their lack is noise.
-const ALWAYS: [&str; 14] = [
+pub const ALWAYS: [&str; 14] = [
     "none", "chair", "wall", "floor", "bed", "mat", "towel", "pillow", "table", "worktop", "doorway",
     "bench", "step", "stairs",
 ];
@@ -130,4 +130,17 @@ pub fn dates(scene: Scene<'_>) -> Vec<Notice> {
         }
         _ => Vec::new(),
     }
+}
+
+/// What it is for can't be told: the advice on when to get help is then general.
+pub fn problem(scene: Scene<'_>) -> Vec<Notice> {
+    let (p, help) = (scene.prescription, &scene.programme.help);
+    let (Some(first), false) = (p.exercises.first(), help.known) else { return Vec::new() };
+    let place = p.title.as_ref().map_or(first.name.place, |t| t.place);
+    let what =
+        if p.title.is_some() { "Which problem this is was not understood" } else { "No problem is named" };
+    let sentence = format!(
+        "{what}, so the sheet’s advice on when to get help is general. Name it in the title, as in “# Low back pain”, or after “surgery:”, “injury:” or “finding:”."
+    );
+    vec![at(place, Severity::Advice, "problem-unknown", sentence)]
 }

@@ -48,7 +48,7 @@ pub struct Rule {
 const PRACTICE: &str = "common practice, no source";
 
 /// All checks, in the order in which their notices stand beside one line.
-pub const RULES: [Rule; 22] = [
+pub const RULES: [Rule; 23] = [
     Rule { name: "limit-exceeded", source: "the clinician's limit", find: limit::exceeded },
     Rule { name: "limit-drawn", source: "the clinician's limit", find: limit::drawn },
     Rule { name: "body-in-the-way", source: "the body as said, by computation", find: limit::in_the_way },
@@ -103,6 +103,7 @@ pub const RULES: [Rule; 22] = [
         find: list::many,
     },
     Rule { name: "dates", source: PRACTICE, find: list::dates },
+    Rule { name: "problem-unknown", source: PRACTICE, find: list::problem },
 ];
 
 /// Every notice of every rule, by line, then in the order of the rules.

@@ -1,8 +1,6 @@
 //! What the patient's page says to an answer that something is wrong: its own urgency, its own number, the
 //! clinician's order before ours, and nothing cheerful after it.
 
-#![cfg(not(target_arch = "wasm32"))]
-
 use layfigure::catalog::Catalog;
 use layfigure::diary::{Diary, When};
 use layfigure::handout::safety;
