@@ -155,11 +155,10 @@ fn whom_to_call_is_the_same_on_sheet_and_phone() {
         assert_eq!(reopened.who.out_of_hours.as_deref(), (text == typed).then_some("111"));
         let original = programme(text, None);
         assert_eq!(shared.version, original.version, "the sheet bears the same version");
-        let laid = week::lay(&original, wish.limit).expect("a small week");
         let number = setting.map(|s| s.trim().to_string()).filter(|s| !s.is_empty());
-        let first = handout::html(&original, &laid, &Sheet { emergency: number, ..Sheet::default() });
-        let due = Due::from_pattern(shared.pattern(1).expect("a week"), reopened.exercises.len());
-        let again = handout::page(&reopened, &due, &Sheet::default(), &mut handout::drawn(&reopened));
+        let first = Sheet { emergency: number, ..Sheet::default() };
+        let first = handout::html(&Course::without_days(original), &first);
+        let again = handout::html(&Course::without_days(reopened), &Sheet::default());
         let emergency = |html: &str| {
             let behind = html.split_once("class=\"emergency\"").expect("the line").1;
             behind.split("</p>").next().expect("its end").to_string()
@@ -531,9 +530,8 @@ fn what_is_too_much_to_be_read_is_named_and_makes_no_link() {
         (1..=count).map(|n| format!("thing {n} of ours, left: 3 x 10, daily\n  cue: Slowly.\n")).collect()
     };
     let sheet = |text: &str| {
-        let programme = programme(text, None);
-        let due = Due::default();
-        handout::body(&programme, &due, &Sheet::default(), &mut |_, _, _| Vec::new()).into_string()
+        let course = Course::without_days(programme(text, None));
+        handout::body(&course, &Sheet::default(), &mut |_, _, _| Vec::new()).into_string()
     };
     let refused = |text: &str| {
         let (prescription, _) = layfigure::prescription::read(text);

@@ -4,6 +4,7 @@ use super::page::Page;
 use layfigure::catalog::Catalog;
 use layfigure::diary::Diary;
 use layfigure::door::reading::{self, Reading};
+use layfigure::handout::plan::Course;
 use layfigure::handout::{self, Sheet};
 use layfigure::home::view::View;
 use layfigure::home::{Around, Home};
@@ -57,14 +58,23 @@ impl<'a> Made<'a> {
 
     pub fn sheet(&mut self) -> Page {
         if self.sheet.is_none() {
-            self.sheet = Some(page(self.reading()));
+            self.sheet = Some(self.sheet_at(None));
         }
         self.sheet.clone().unwrap_or_default()
     }
 
     /// The sheet that is handed over in that week.
     pub fn sheet_in(&mut self, week: u32) -> Page {
-        page(&reading::read(self.text, Some(week), Some(self.today), self.cache))
+        self.sheet_at(Some(week))
+    }
+
+    fn sheet_at(&mut self, week: Option<u32>) -> Page {
+        let ask = Ask { week, ..Ask::today(Some(self.today)) };
+        let limit = week::model::Limit::USUAL;
+        match Course::of(&self.prescription, Catalog::embedded(), &ask, limit, self.cache) {
+            Ok(course) => Page::read(&handout::html(&course, &Sheet::default())),
+            Err(_) => Page::default(),
+        }
     }
 
     /// An error is the sentence that says why there is no link.
@@ -96,12 +106,5 @@ impl<'a> Made<'a> {
             }
         }
         Ok(Phone { shown, travels })
-    }
-}
-
-fn page(reading: &Reading) -> Page {
-    match &reading.week {
-        Some(laid) => Page::read(&handout::html(&reading.programme, laid, &Sheet::default())),
-        None => Page::default(),
     }
 }
