@@ -7,8 +7,8 @@
 // version of ours does. Where nothing good is kept, the browser asks the server, as if this script were not there.
 const PAGE = self.registration.scope;
 const KEPT = "layfigure kept " + PAGE;
-// What has just come and was not looked at yet.
-const FRESH = "layfigure fresh " + PAGE;
+// What has just come and was not looked at yet: each time by itself, since two versions of this script may ask at once.
+const FRESH = "layfigure fresh " + PAGE + " ";
 // Where the first versions of this script kept whatever came.
 const EARLIER = "layfigure " + PAGE;
 const END = /\n<!-- layfigure home sha256 ([0-9a-f]{64}) -->\n$/;
@@ -32,21 +32,28 @@ const keep = async (bytes) => {
   if (!bytes || forgotten) return false;
   const page = new Response(bytes, { headers: { "content-type": "text/html; charset=utf-8" } });
   await (await caches.open(KEPT)).put(PAGE, page);
-  return caches.delete(EARLIER).then(() => true);
+  return true;
 };
 const kept = () => caches.match(PAGE, { cacheName: KEPT });
 
 // A store on the way may hold a foreign page, and be told that its own is still good: then past it.
 const ask = async (signal) => {
   for (const cache of ["no-cache", "reload"]) {
-    await caches.delete(FRESH);
-    const fresh = await caches.open(FRESH);
-    await fresh.add(new Request(PAGE, { cache, signal, redirect: "error" }));
-    const good = await keep(await ours(await fresh.match(PAGE)));
-    await caches.delete(FRESH);
-    if (good) return true;
+    const name = FRESH + Math.random();
+    const fresh = await caches.open(name);
+    try {
+      await fresh.add(new Request(PAGE, { cache, signal, redirect: "error" }));
+      if (await keep(await ours(await fresh.match(PAGE)))) return true;
+    } finally {
+      await caches.delete(name);
+    }
   }
   return false;
+};
+// What an earlier script kept, and what was left where this one was stopped while it asked.
+const tidy = async () => {
+  const all = await caches.keys();
+  return Promise.all(all.filter((name) => name === EARLIER || name.startsWith(FRESH)).map((name) => caches.delete(name)));
 };
 // Whether a good page came. A visit asks anew, whatever an earlier one still waits for.
 const renew = () => {
@@ -63,7 +70,7 @@ const begin = async () => (await renew()) || keep(await ours(await caches.match(
 self.addEventListener("install", (event) =>
   event.waitUntil(begin().catch(() => {}).then(() => self.skipWaiting())));
 self.addEventListener("activate", (event) =>
-  event.waitUntil(caches.delete(EARLIER).then(() => self.clients.claim())));
+  event.waitUntil(tidy().then(() => self.clients.claim())));
 self.addEventListener("fetch", (event) => {
   const place = (address) => new URL(address).pathname;
   const asked = event.request.mode !== "navigate" || event.request.method !== "GET" ? "" : event.request.url;
@@ -78,8 +85,7 @@ const says = {
   forget: () => {
     forgotten = true;
     asking?.abort();
-    const all = [KEPT, FRESH, EARLIER].map((name) => caches.delete(name));
-    return Promise.allSettled(all).then(() => self.registration.unregister());
+    return Promise.allSettled([caches.delete(KEPT), tidy()]).then(() => self.registration.unregister());
   },
 };
 self.addEventListener("message", (event) => event.waitUntil(says[event.data]?.(event)));

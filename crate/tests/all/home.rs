@@ -338,7 +338,8 @@ fn what_another_window_forgot_is_closed_here() {
     let left = html(&mut home);
     assert!(left.contains("not kept on this phone any more") && !left.contains("T. B."), "{left}");
     // Whatever was under the finger does nothing now.
-    for words in ["tick 2026-12-01 morning 1 yes", "all 2026-12-01 morning yes", "pain 2026-12-01 morning 3"] {
+    for words in ["tick 2026-12-01 morning 1 yes", "all 2026-12-01 morning yes", "pain 2026-12-01 morning 3"]
+    {
         assert_eq!(press(&mut home, words), []);
         assert_eq!(home.diary(), None);
     }

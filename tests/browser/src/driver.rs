@@ -87,6 +87,11 @@ impl Browser {
         self.post("/refresh", json!({})).map(drop)
     }
 
+    /// Goes back in the window's history, and waits until the page there has come.
+    pub fn back(&self) -> Result<(), Fault> {
+        self.post("/back", json!({})).map(drop)
+    }
+
     /// Opens a second window of the same browser, which shares its storage, and goes on in it. Gives the one before.
     pub fn second_window(&self) -> Result<String, Fault> {
         let first = self.window()?;

@@ -127,7 +127,7 @@ fn goes_nowhere(open: &Open) {
     open.browser.reload().expect("loaded anew");
     shows_nothing(open, "loaded anew");
     open.browser.open("about:blank").expect("another page");
-    open.browser.script("history.back()").expect("back");
+    open.browser.back().expect("back");
     open.wait("the page", "return document.getElementById('view')?.children.length");
     shows_nothing(open, "from another page");
 }
@@ -138,7 +138,10 @@ fn the_worker_is_told_though_it_does_not_answer_for_the_page(browser: &Browser) 
         navigator.serviceWorker.ready.then(() => caches.keys()).then((all) => done(all.length))";
     assert_eq!(browser.script_async(ready).expect("a number"), json!(1));
     browser.devtools("Page.reload", json!({"ignoreCache": true})).expect("loaded past the worker");
-    open.wait("the page", "return document.getElementById('view')?.children.length && !navigator.serviceWorker.controller");
+    open.wait(
+        "the page",
+        "return document.getElementById('view')?.children.length && !navigator.serviceWorker.controller",
+    );
     forget(&open);
     let left = "const done = arguments[arguments.length - 1];
         const look = () => Promise.all([caches.keys(), navigator.serviceWorker.getRegistrations()])

@@ -73,7 +73,9 @@ impl<'b> Open<'b> {
 
     /// A plan that is soon drawn, for what loads the page often.
     pub fn with_one_exercise(browser: &'b Browser) -> Open<'b> {
-        Open::with(browser, |start| format!("patient: T. B.\nstart: {start}\nweeks: 6\nbridge: 3 x 10, daily\n"))
+        Open::with(browser, |start| {
+            format!("patient: T. B.\nstart: {start}\nweeks: 6\nbridge: 3 x 10, daily\n")
+        })
     }
 
     fn with(browser: &'b Browser, text: fn(Date) -> String) -> Open<'b> {
@@ -96,12 +98,6 @@ impl<'b> Open<'b> {
 
     pub fn address(&self) -> String {
         format!("{}home.html", self.server.address())
-    }
-
-    /// How often this path was asked for.
-    pub fn requests(&self, path: &str) -> usize {
-        let asked = format!("GET {path} ");
-        self.server.requests().iter().filter(|line| line.starts_with(&asked)).count()
     }
 
     /// Opens the page's address anew with this behind the `#`, whatever comes.

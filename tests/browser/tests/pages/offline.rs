@@ -3,6 +3,7 @@
 
 use crate::home::{Open, fragment};
 use browser::driver::Browser;
+use browser::engine::Engine;
 use browser::server::{Answer, Server};
 use layfigure::diary;
 use serde_json::json;
@@ -17,26 +18,38 @@ const PAGE: &str = "/home.html";
 const HTML: &str = "text/html; charset=utf-8";
 const FOREIGN: &str = "<!doctype html><title>Welcome</title><p id=\"view\">Log in to the hotel's network";
 
-fn page() -> String {
+fn built() -> String {
     std::fs::read_to_string(browser::out().join("home.html")).expect("the page is built")
 }
 
 fn redirect(status: &str, to: &str) -> Answer {
-    Answer::Whole { head: format!("HTTP/1.1 {status}\r\nLocation: {to}\r\nContent-Length: 0"), body: Vec::new() }
+    Answer::Whole {
+        head: format!("HTTP/1.1 {status}\r\nLocation: {to}\r\nContent-Length: 0"),
+        body: Vec::new(),
+    }
 }
 
-/// The page with another title, and the end mark of what it is now.
+/// A page with its end mark. The key of a text is its SHA-256.
+fn marked(html: &str) -> String {
+    format!("{html}\n<!-- layfigure home sha256 {} -->\n", diary::key(html))
+}
+
+/// The page as it may be one day: with another title, and the end mark of what it is then.
 fn later() -> String {
-    let page = page().replacen("<title>Exercises<", "<title>Exercises, later<", 1);
-    let (html, mark) = page.trim_end().rsplit_once('\n').expect("an end mark");
-    let head = mark.rsplit_once("sha256 ").expect("a hash").0;
-    // The key of a text is its SHA-256.
-    format!("{html}\n{head}sha256 {} -->\n", diary::key(html))
+    let page = built().replacen("<title>Exercises<", "<title>Exercises, later<", 1);
+    marked(page.trim_end().rsplit_once('\n').expect("an end mark").0)
+}
+
+/// A page of ours that is loaded in no time, long enough to be cut in the middle.
+fn small() -> String {
+    marked(&format!(
+        "<!doctype html><title>Plan</title><p>The plan of T. B.</p><!--{}-->",
+        "Rest. ".repeat(20_000)
+    ))
 }
 
 /// What may come in place of the page.
-fn faults(elsewhere: &Server) -> Vec<(&'static str, Answer)> {
-    let good = page();
+fn faults(good: &str, elsewhere: &Server) -> Vec<(&'static str, Answer)> {
     let half = good.as_bytes()[..good.len() / 2].to_vec();
     let told = format!("HTTP/1.1 200 OK\r\nContent-Type: {HTML}\r\nContent-Length: {}", good.len());
     let untold = format!("HTTP/1.1 200 OK\r\nContent-Type: {HTML}");
@@ -51,18 +64,27 @@ fn faults(elsewhere: &Server) -> Vec<(&'static str, Answer)> {
         ("a foreign page", Answer::of("200 OK", HTML, FOREIGN)),
         ("a redirect to a page beside", redirect("302 Found", "/elsewhere.html")),
         ("a lasting redirect", redirect("308 Permanent Redirect", "/elsewhere.html")),
-        ("a redirect to another server", redirect("302 Found", &format!("{}elsewhere.html", elsewhere.address()))),
+        (
+            "a redirect to another server",
+            redirect("302 Found", &format!("{}elsewhere.html", elsewhere.address())),
+        ),
         ("a body cut off, its length not told", whole(&untold, &half)),
         ("a body cut off, its length told", whole(&told, &half)),
         ("an empty page", Answer::of("200 OK", HTML, "")),
         ("no content", whole("HTTP/1.1 204 No Content", b"")),
         ("a part", whole(&part, &half)),
-        ("another type", Answer::of("200 OK", "text/plain", good.clone())),
+        ("another type", Answer::of("200 OK", "text/plain", good)),
         ("not found", Answer::of("404 Not Found", HTML, FOREIGN)),
-        ("an error with the page in it", Answer::of("500 Internal Server Error", HTML, good.clone())),
+        ("an error with the page in it", Answer::of("500 Internal Server Error", HTML, good)),
         ("the desk", Answer::of("200 OK", HTML, desk)),
-        ("the page with a letter changed", Answer::of("200 OK", HTML, good.replacen("Exercises<", "Exercizes<", 1))),
-        ("the page with something behind", Answer::of("200 OK", HTML, format!("{good}<script src=\"x.js\"></script>"))),
+        (
+            "the page with a letter changed",
+            Answer::of("200 OK", HTML, good.replacen("plan of T. B.", "plan of T. C.", 1)),
+        ),
+        (
+            "the page with something behind",
+            Answer::of("200 OK", HTML, format!("{good}<script src=\"x.js\"></script>")),
+        ),
         ("no answer", Answer::Nothing),
         ("a body without end", Answer::Stalled { head: told, body: half }),
         ("no beginning", Answer::Stalled { head: String::new(), body: Vec::new() }),
@@ -88,45 +110,77 @@ fn renewed(browser: &Browser) {
 }
 
 fn sees_the_plan(open: &Open, when: &str) {
-    open.browser.reload().unwrap_or_else(|e| panic!("{when}: {e}"));
+    // Not by the driver's reload, which in Firefox goes past the worker.
+    open.browser.open("about:blank").expect("a blank page");
+    open.browser.open(&open.address()).unwrap_or_else(|e| panic!("{when}: {e}"));
     let seen = "return document.getElementById('head')?.textContent === 'Today'
         && document.getElementById('view').textContent.includes('T. B.')";
     open.browser.wait("the plan", seen).unwrap_or_else(|e| {
-        let shown = open.browser.text("return location.href + ' ' + document.body?.innerText").unwrap_or_default();
+        let shown =
+            open.browser.text("return location.href + ' ' + document.body?.innerText").unwrap_or_default();
         panic!("{when}: {e}\nshown: {shown}")
     });
 }
 
 fn no_answer_takes_the_place_of_a_good_page(browser: &Browser) {
-    let elsewhere = Server::start(browser::out(), 0).expect("a server");
+    let (server, elsewhere) = (served(), served());
+    let address = format!("{}home.html", server.address());
     // It lets anyone read its answers.
     let head = format!("HTTP/1.1 200 OK\r\nContent-Type: {HTML}\r\nAccess-Control-Allow-Origin: *");
     elsewhere.answer("/elsewhere.html", Some(Answer::Whole { head, body: FOREIGN.into() }));
-    let open = Open::with_one_exercise(browser);
-    ready(browser);
-    open.server.answer("/elsewhere.html", Some(Answer::of("200 OK", HTML, FOREIGN)));
-    for (name, fault) in faults(&elsewhere) {
-        let is_endless = matches!(fault, Answer::Stalled { .. });
-        open.server.answer(PAGE, Some(fault));
+    server.answer("/elsewhere.html", Some(Answer::of("200 OK", HTML, FOREIGN)));
+    let good = Answer::of("200 OK", HTML, small());
+    server.answer(PAGE, Some(good.clone()));
+    let sees = |when: &str| {
         let start = Instant::now();
-        sees_the_plan(&open, &format!("{name} comes"));
+        browser.open(&address).unwrap_or_else(|e| panic!("{when}: {e}"));
+        assert!(
+            shows(browser, "The plan of T. B."),
+            "{when}: {:?}",
+            browser.text("return document.body?.innerText")
+        );
         // The kept page waits for no server.
-        assert!(start.elapsed() < Duration::from_secs(20), "{name}: {:?}", start.elapsed());
+        assert!(start.elapsed() < Duration::from_secs(20), "{when}: {:?}", start.elapsed());
+    };
+    sees("at first");
+    register(browser, "/home-offline.js");
+    for (name, fault) in faults(&small(), &elsewhere) {
+        let is_endless = matches!(fault, Answer::Stalled { .. });
+        server.answer(PAGE, Some(fault));
+        sees(&format!("{name} comes"));
         if !is_endless {
             renewed(browser);
         }
-        open.server.answer(PAGE, Some(Answer::Nothing));
-        sees_the_plan(&open, &format!("offline after {name}"));
-        open.server.answer(PAGE, None);
-        sees_the_plan(&open, &format!("mended after {name}"));
+        server.answer(PAGE, Some(Answer::Nothing));
+        sees(&format!("offline after {name}"));
+        server.answer(PAGE, Some(good.clone()));
+        sees(&format!("mended after {name}"));
     }
     // Nobody was asked at an address that only an answer named.
-    assert_eq!((elsewhere.accepted(), open.requests("/elsewhere.html")), (0, 0));
+    let asked = server.requests().iter().any(|line| line.contains("elsewhere"));
+    assert_eq!((elsewhere.accepted(), asked), (0, false));
+}
+
+fn served() -> Server {
+    Server::start(browser::out(), 0).expect("a server")
+}
+
+/// Registers a worker script for the page at hand, and waits until it has kept what it keeps.
+fn register(browser: &Browser, script: &str) {
+    let body = format!(
+        "const done = arguments[arguments.length - 1];
+         navigator.serviceWorker.register('{script}', {{ scope: location.pathname }})
+           .then(() => navigator.serviceWorker.ready).then(() => done('ready'), (e) => done(String(e)))"
+    );
+    assert_eq!(browser.script_async(&body).expect("registered"), json!("ready"));
 }
 
 fn a_later_version_takes_the_place_of_an_earlier(browser: &Browser) {
     let open = Open::with_one_exercise(browser);
     ready(browser);
+    open.server.answer(PAGE, Some(Answer::of("200 OK", HTML, FOREIGN)));
+    renewed(browser);
+    sees_the_plan(&open, "a foreign page comes");
     open.server.answer(PAGE, Some(Answer::of("200 OK", HTML, later())));
     sees_the_plan(&open, "a later version comes");
     renewed(browser);
@@ -173,22 +227,23 @@ fn a_phone_with_an_earlier_worker_gets_well(browser: &Browser) {
     open.server.answer(EARLIER_NAME, Some(Answer::of("200 OK", "text/javascript", EARLIER)));
     open.server.answer("/elsewhere.html", Some(Answer::of("200 OK", HTML, FOREIGN)));
     open.go("");
-    let registered = format!(
-        "const done = arguments[arguments.length - 1];
-         navigator.serviceWorker.register('{EARLIER_NAME}', {{ scope: location.pathname }})
-           .then(() => navigator.serviceWorker.ready).then(() => done('ready'), (e) => done(String(e)))"
-    );
-    assert_eq!(browser.script_async(&registered).expect("registered"), json!("ready"));
+    register(browser, EARLIER_NAME);
     open.server.answer(PAGE, Some(redirect("302 Found", "/elsewhere.html")));
-    open.go("");
-    renewed(browser);
-    assert!(browser.open(&open.address()).is_err() || !shows(browser, "Log in"), "the fault that is to be mended");
+    let start = Instant::now();
+    while !open.server.requests().iter().any(|line| line.contains("elsewhere")) {
+        assert!(start.elapsed() < Duration::from_secs(25), "the earlier script asks at every visit");
+        let _ = browser.open(&open.address());
+    }
+    // Firefox asks the server once more where a worker's answer is none.
+    let fault = browser.open(&open.address()).is_err() || !shows(browser, "Log in");
+    assert!(fault || browser.engine() == Engine::Firefox, "the fault that is to be mended");
     // A new version is put on the server; the redirect lasts.
     open.server.answer(EARLIER_NAME, None);
     let start = Instant::now();
     while browser.open(&open.address()).is_err() || !shows(browser, "Log in") {
         assert!(start.elapsed() < Duration::from_secs(25), "the page can't be reached");
-        std::thread::sleep(Duration::from_millis(100));
+        // A browser looks for a newer script a second after a visit, unless another visit comes before.
+        std::thread::sleep(Duration::from_millis(1500));
     }
     open.server.answer(PAGE, None);
     open.go(&fragment(&open.plan));
