@@ -7,6 +7,7 @@
 mod calendar;
 mod cards;
 pub mod dose;
+mod fit;
 mod front;
 mod grid;
 pub mod known;
@@ -20,7 +21,7 @@ use crate::markup::{Markup, Writer};
 use crate::measure::Date;
 use crate::programme::{Drawn, Exercise, OnSide, Programme};
 use crate::week;
-use front::Shape;
+use fit::Shape;
 use known::Known;
 use plan::{Course, Line};
 

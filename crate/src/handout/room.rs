@@ -83,7 +83,7 @@ pub fn lines(text: &str, width: f64, points: f64, bold: bool) -> u32 {
 }
 
 /// The width of a text on one line, millimetres.
-fn wide(text: &str, points: f64) -> f64 {
+pub fn wide(text: &str, points: f64) -> f64 {
     text.chars().map(letter).fold(0.0, |all, one| all + one) * points * POINT
 }
 
