@@ -204,7 +204,7 @@ fn unsettled(plan: &Plan, today: Date) -> Option<Unsettled> {
 pub fn of_pain(plan: &mut Plan, today: Date, day: Date, when: When) -> Option<Reply> {
     let pain = plan.diary.session(day, when)?.pain?.get();
     let list = plan.list(day, when);
-    to_pain(&*plan.programme(day), &list, pain, day == today)
+    to_pain(&plan.programme(day), &list, pain, day == today)
 }
 
 /// What is answered to its not having settled after a session.
@@ -214,7 +214,7 @@ pub fn of_settled(plan: &mut Plan, today: Date, day: Date, when: When) -> Option
     }
     let twice = unsettled(plan, today).is_some_and(|u| u.day == day && u.twice);
     let list = plan.list(day, when);
-    Some(to_unsettled(&*plan.programme(today), &list, twice))
+    Some(to_unsettled(&plan.programme(today), &list, twice))
 }
 
 // ---- whom to call ----

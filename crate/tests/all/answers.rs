@@ -224,10 +224,10 @@ fn what_the_clinician_ordered_for_that_pain_is_said_instead() {
         assert!(!said.contains("Your clinician wrote"), "{typed}: {said}");
     }
     // A kind of pain that the patient has to judge stands beside ours.
-    let mut plan = home(&PLAN.replace("2/day\n", "2/day\n  if sharp pain: rest for two days\n"));
+    let mut plan = home(&PLAN.replace("2/day\n", "2/day\n  if sharp pain: 1 x 5\n"));
     press(&mut plan, "pain 2026-12-02 evening 6");
     let said = read(&seen(&mut plan, "end evening"));
-    assert!(said.contains("If sharp pain: rest for two days"), "{said}");
+    assert!(said.contains("If sharp pain: 1 x 5"), "{said}");
     assert!(said.contains("Stop this exercise for today."), "{said}");
 }
 
