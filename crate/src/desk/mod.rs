@@ -21,6 +21,7 @@ mod notes;
 mod offers;
 pub mod place;
 mod repair;
+mod seek;
 mod sheet;
 pub mod shelf;
 pub mod show;
@@ -211,36 +212,13 @@ pub struct Desk {
     /// It was tried to set this in movement, and too little of it moves.
     stands: Option<Arc<Movement>>,
     /// The neighbours of the exercise at hand, as far as the checks have run on them.
-    sought: Sought,
+    sought: seek::Sought,
     /// Of the last answer.
     programme: Option<Programme>,
     /// Of the last week: the text with each repair made.
     repairs: Vec<Option<String>>,
     laid: Option<Result<week::Laid, Fault>>,
     carried: Option<Carried>,
-}
-
-/// Which neighbours of the exercise at hand may be offered in its place. The checks run on one at a time, so that the
-/// writer does not wait, and on all anew where anything that they look at has changed.
-#[derive(Debug, Default)]
-struct Sought {
-    /// What the checks look at, as a number.
-    of: u64,
-    at: usize,
-    left: Vec<String>,
-    may: Vec<String>,
-}
-
-/// What the checks look at in a prescription, at a day and a week: all lines but what is said to the patient beside the
-/// exercises. FNV-1a.
-fn looked_at(read: &Prescription, ask: &Ask<'_>) -> u64 {
-    let said = read.exercises.iter().flat_map(|e| &e.details).map(|d| d.said.place.line);
-    let said: BTreeSet<usize> = said.chain(read.remarks.iter().map(|r| r.place.line)).collect();
-    let lines = read.lines.iter().filter(|line| !said.contains(&line.number));
-    let day = ask.today.map_or(String::new(), |day| day.to_string());
-    let week = ask.week.unwrap_or(0).to_le_bytes();
-    let all = lines.flat_map(|line| line.tidy.bytes().chain([b'\n'])).chain(day.bytes()).chain(week);
-    all.fold(0xcbf2_9ce4_8422_2325, |h, b| (h ^ u64::from(b)).wrapping_mul(0x0100_0000_01b3))
 }
 
 /// The figure at hand in movement.
@@ -323,51 +301,7 @@ impl Desk {
         let stands = self.stands.as_ref().is_some_and(same);
         let can_move = !stands && drawn.is_some_and(|d| 1 < d.movement.keys.len());
         let moves = can_move.then_some(moving.is_some());
-        let offered = if self.sought.left.is_empty() {
-            stage::Offered::Only(&self.sought.may)
-        } else {
-            stage::Offered::NotYet
-        };
-        vec![stage::at_hand(exercise, at + 1, moving.or(still.as_ref()), moves, offered)]
-    }
-
-    /// Has the neighbours of the exercise at hand checked anew, where they are not the ones of last time.
-    fn seek_anew(&mut self, ask: &Ask<'_>, read: &Prescription, programme: &Programme) {
-        let shown = stage::shown(programme, ask.line).filter(|_| *ask.panel == Panel::AtHand);
-        let id = |e: &programme::Exercise| match &e.known {
-            programme::Known::Catalog { id, .. } => Some(id.clone()),
-            programme::Known::Own | programme::Known::Unknown => None,
-        };
-        let Some((at, id)) = shown.and_then(|(at, e)| Some((at, id(e)?))) else {
-            self.sought = Sought::default();
-            return;
-        };
-        let of = looked_at(read, ask);
-        if (self.sought.of, self.sought.at) != (of, at) {
-            self.sought = Sought { of, at, left: stage::neighbours(&id), may: Vec::new() };
-        }
-    }
-
-    /// Whether neighbours of the exercise at hand still have to be checked.
-    pub fn wants_offers(&self) -> bool {
-        !self.sought.left.is_empty()
-    }
-
-    /// Runs the checks on one neighbour of the exercise at hand in its place. False: none was left.
-    pub fn seek(&mut self, ask: &Ask<'_>) -> bool {
-        let (read, _) = crate::prescription::read(ask.text);
-        if self.sought.left.is_empty() || self.sought.of != looked_at(&read, ask) {
-            return false;
-        }
-        let id = self.sought.left.remove(0);
-        let catalog = Catalog::embedded();
-        let wanted = programme::Ask { week: ask.week, ..programme::Ask::today(ask.today) };
-        if let Some(entry) = catalog.by_id(&id) {
-            let at = self.sought.at;
-            let may = assemble::may_follow(&read, catalog, &wanted, at, &[entry], &mut self.settled);
-            self.sought.may.extend(may.into_iter().map(|e| e.id.clone()));
-        }
-        true
+        vec![stage::at_hand(exercise, at + 1, moving.or(still.as_ref()), moves, self.sought.offered())]
     }
 
     /// What differs from last time, where this visit goes on from one.

@@ -211,4 +211,124 @@ mod tests {
             }
         }
     }
+
+    /// However a finding is typed, neither the sheet nor what is handed over shows it, no edit turns it into something to
+    /// avoid, and the clinician is told where it stands.
+    #[test]
+    fn no_finding_is_printed_handed_over_or_made_something_to_avoid() {
+        let catalog = Catalog::embedded();
+        let mut cache = Cache::default();
+        for (line, secret, told) in [
+            ("finding: saddle numbness since Tuesday", "saddle", false),
+            ("red flags: urinary retention", "retention", true),
+            ("Red flag: saddle numbness", "saddle", true),
+            ("saddle numbness since Tuesday", "saddle", true),
+            ("bilateral leg weakness", "bilateral", true),
+            ("no saddle anaesthesia, nil b/b", "saddle", true),
+            ("wound oozing, calf tender", "oozing", true),
+            ("avoid: urinary retention", "retention", false),
+            ("limit: saddle numbness", "saddle", true),
+            ("limt: saddle numbness", "saddle", true),
+            ("do not: saddle numbness", "saddle", true),
+            ("safeguarding: asked about home", "safeguarding", true),
+            ("PHQ-9: 18, low mood", "mood", true),
+            ("measure: PHQ-9 18", "phq", false),
+        ] {
+            let text = format!("# Back pain\nstart: 2026-11-30\n{line}\npelvic tilt: 2 x 10, daily");
+            let (p, notices) = crate::prescription::read(&text);
+            let programme = programme(&text, &mut cache);
+            let week = crate::week::lay(&programme, crate::week::model::Limit::USUAL).expect("a week");
+            let page = crate::handout::html(&programme, &week, &crate::handout::Sheet::default());
+            assert!(!page.to_lowercase().contains(secret), "{line} is printed");
+            assert!(programme.do_not.is_empty(), "{line}: {:?}", programme.do_not);
+            assert_eq!(programme.exercises.len(), 1, "{line} is an exercise");
+            let wanted = crate::link::share::Wanted {
+                named: crate::link::share::Named::Written,
+                today: Date::iso("2026-11-30"),
+                limit: crate::week::model::Limit::USUAL,
+            };
+            let shared = crate::link::share::share(&p, catalog, &wanted, &mut cache).expect("a link");
+            assert!(!shared.text.to_lowercase().contains(secret), "{line} is handed over: {}", shared.text);
+            let here: Vec<_> = notices.iter().filter(|n| n.place.line == 3).collect();
+            assert!(!told || !here.is_empty(), "{line}: nothing is told");
+            for notice in here {
+                let with = notice.edit.as_ref().map_or("", |e| e.with.as_str());
+                assert!(!with.contains("avoid"), "{line}: {with}");
+            }
+            assert!(crate::prescription::print(&p).to_lowercase().contains(secret), "{line} is lost");
+        }
+        // What may be a restriction is printed whole.
+        let text = "# Back pain\ndo not: bend past 90, exercise with a fever\npelvic tilt: 2 x 10, daily";
+        assert!(programme(text, &mut cache).do_not.iter().any(|d| d.words.contains("fever")));
+    }
+
+    /// The phone has the same lines as the paper, and the link nothing of the problem behind them.
+    #[test]
+    fn the_phone_has_the_papers_lines() {
+        let catalog = Catalog::embedded();
+        let mut cache = Cache::default();
+        for text in [
+            "# Sciatica after a fall\nfinding: L5 weak",
+            "# Right THR\nsurgery: 2026-11-10, right hip replacement",
+            "caution: pregnancy 30/40\n# PGP",
+            "# Tennis elbow",
+            "# xyzq",
+            "# Whiplash\ncaution: on apixaban, asthma",
+        ] {
+            let text = format!(
+                "{text}\nstart: 2026-11-30\nwrist lift, right: 3 x 10, daily\ncalf stretch, right: 3 x 30 s, daily"
+            );
+            let (p, _) = crate::prescription::read(&text);
+            let wanted = crate::link::share::Wanted {
+                named: crate::link::share::Named::Written,
+                today: Date::iso("2026-11-30"),
+                limit: crate::week::model::Limit::USUAL,
+            };
+            let shared = crate::link::share::share(&p, catalog, &wanted, &mut cache).expect("a link");
+            let phone = shared.programme(catalog, &Ask::today(Date::iso("2027-06-30")), &mut cache);
+            let paper = programme(&text, &mut cache);
+            assert_eq!((net(&phone), stop(&phone)), (net(&paper), stop(&paper)), "{}", shared.text);
+            for secret in [
+                "sciatica",
+                "hip replacement",
+                "pgp",
+                "elbow",
+                "apixaban",
+                "whiplash",
+                "asthma",
+                "2026-11-10",
+            ] {
+                assert!(!shared.text.to_lowercase().contains(secret), "{secret}: {}", shared.text);
+            }
+        }
+    }
+
+    /// What was handed over before topics had a name says what it said, and the general lines.
+    #[test]
+    fn older_links_say_no_less_than_they_did() {
+        let mut cache = Cache::default();
+        for (text, lines) in [
+            ("caution: operation\nbridge: 3 x 10, daily", vec!["calf is swollen", "wound is red", "fever"]),
+            ("caution: brace\nbridge: 3 x 10, daily", vec!["calf is swollen", "wound is red", "fever"]),
+            (
+                "caution: pregnancy\nbridge: 3 x 10, daily",
+                vec!["You bleed", "tight pains", "baby moves less"],
+            ),
+            ("caution: osteoporosis\nbridge: 3 x 10, daily", vec!["new pain in your back"]),
+            (
+                "pelvic tilt: 3 x 10, daily",
+                vec!["numb between your legs", "cannot pee", "Sex feels", "Both your legs"],
+            ),
+            ("chin tuck: 3 x 10, daily", vec!["see double", "speech is slurred", "unsteady"]),
+            (
+                "surgery: 2026-01-02\nbridge: 3 x 10, daily, until 60 weeks after surgery",
+                vec!["calf is swollen", "wound is red", "fever"],
+            ),
+        ] {
+            let said = net(&programme(text, &mut cache)).join("\n");
+            for line in lines {
+                assert!(said.contains(line), "{text}: {line} not in {said}");
+            }
+        }
+    }
 }

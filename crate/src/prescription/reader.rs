@@ -784,7 +784,13 @@ fn classify(content: &str, place: Place, deep: bool, below: bool) -> Class {
         if let Some(class) = mistyped(&key, &head, &value, below) {
             return class;
         }
-        if keys::elsewhere(&key) == Some(keys::Elsewhere::Private) {
+        let finding = |other| match other {
+            keys::Elsewhere::Private => true,
+            // Nothing of it is a movement that one could leave out.
+            keys::Elsewhere::Danger => problem::without_red_flags(&value.text).is_none(),
+            _ => false,
+        };
+        if keys::elsewhere(&key).is_some_and(finding) {
             return Class::Private(said(0, content.len()));
         }
         if let Some(other) = keys::elsewhere(&key) {

@@ -23,6 +23,8 @@ pub struct Help {
 const CLOT_DAYS: i32 = 90;
 /// Days in which a wound is looked out for: common practice, no source.
 const WOUND_DAYS: i32 = 42;
+/// Unread lines that are searched for the problem.
+const MOST_UNREAD: usize = 60;
 /// From this age on a new headache or a sore jaw may be an artery's (very rare below: from memory).
 const SCALP_AGE: u8 = 50;
 /// Below this age a limp with fever is looked out for: from memory.
@@ -67,7 +69,7 @@ impl Problem {
         let mut stated: Vec<&str> = Vec::new();
         stated.extend(p.title.iter().map(|t| t.text.as_str()));
         stated.extend(p.findings.iter().chain(&p.measures).map(|s| s.text.as_str()));
-        stated.extend(p.unread.iter().map(|u| u.said.text.as_str()));
+        stated.extend(p.unread.iter().take(MOST_UNREAD).map(|u| u.said.text.as_str()));
         let happened = p.surgery.iter().chain(&p.injury).map(|h| h.words.as_str()).collect::<Vec<_>>();
         let body = p.body.iter().flat_map(|b| &b.words);
         let mut beside: Vec<&str> = p.cautions.iter().chain(body).map(|s| s.text.as_str()).collect();
@@ -174,7 +176,9 @@ fn by_problem(p: &Prescription, told: &Told, on: Option<Date>, topics: &mut BTre
 
     // After an operation: what isn't wholly an arm's may clot in the leg.
     let since = days(&p.surgery);
-    let within = |most: i32| since.is_none_or(|days| days <= most);
+    // A date without a word is all that older links tell of an operation: they keep what they said.
+    let bare = p.surgery.as_ref().is_some_and(|h| h.words.is_empty()) && p.net.is_none();
+    let within = |most: i32| bare || since.is_none_or(|days| days <= most);
     let leg = told.now.iter().any(|f| f.is_leg());
     let arm_alone = told.now.iter().any(|f| f.is_arm())
         && !leg

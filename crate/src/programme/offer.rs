@@ -142,7 +142,7 @@ impl<'a> Seeker<'a> {
             || !self.has_kit(e, c)
             || self.is_cautioned(c)
             || self.loads_what_is_hurt(c)
-            || (way == Way::Around && is_harder(e, c));
+            || (way == Way::Around && is_harder(e, c, self.programme.who.age));
         if outright {
             return Tried::Before;
         }
@@ -353,11 +353,15 @@ fn beyond<'a>(catalog: &'a Catalog, e: &'a catalog::Exercise) -> Vec<&'a str> {
     found
 }
 
+/// From this age on getting down to the floor and up again counts as harder: from memory.
+const FLOOR_AGE: u8 = 65;
+
 /// Whether one asks more of the patient than the other by what its file says: load where there was none, more balance,
-/// or getting down to the floor.
-fn is_harder(e: &catalog::Exercise, c: &catalog::Exercise) -> bool {
+/// or, of who is older, getting down to the floor.
+fn is_harder(e: &catalog::Exercise, c: &catalog::Exercise, age: Option<u8>) -> bool {
     let floor = |x: &catalog::Exercise| x.position.is_some_and(Position::is_on_floor);
-    (c.loaded && !e.loaded) || balance(e) < balance(c) || (floor(c) && !floor(e))
+    let is_older = age.is_some_and(|age| FLOOR_AGE <= age);
+    (c.loaded && !e.loaded) || balance(e) < balance(c) || (is_older && floor(c) && !floor(e))
 }
 
 /// How much balance a position asks for: common practice, no source.
