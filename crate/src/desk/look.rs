@@ -68,10 +68,10 @@ pub fn concerns(text: &str, programme: &Programme, notices: &[Notice], doing: Do
     } else if !has_telephone(&said) {
         let shown = match (doing, said.is_empty()) {
             (Doing::Print, true) => {
-                "The sheet tells the patient to ring you, and has an empty line to write the number on."
+                "The sheet tells the patient to call you, and has an empty line to write the number on."
             }
-            (Doing::Print, false) => "The sheet tells the patient to ring you, and has no number.",
-            (Doing::Link, _) => "The patient’s page tells them to ring you, and has no number.",
+            (Doing::Print, false) => "The sheet tells the patient to call you, and has no number.",
+            (Doing::Link, _) => "The patient’s page tells them to call you, and has no number.",
         };
         let words = format!("There is no telephone number on “by:”. {shown}");
         found.push(Concern { words, line: line.or(Some(1)) });

@@ -56,7 +56,7 @@ pub fn head(programme: &Programme) -> Vec<Slot> {
         html.close().close();
     }
     if !programme.exercises.is_empty() && !who.by.as_deref().is_some_and(look::has_telephone) {
-        html.element("p", "No telephone number: the sheet tells the patient to ring you. Write it on “by:”.");
+        html.element("p", "No telephone number: the sheet tells the patient to call you. Write it on “by:”.");
     }
     html.close();
     vec![Slot { key: "head".into(), html: html.finish().into_string() }]

@@ -96,7 +96,8 @@ pub fn fit(parts: &Parts, course: &Course, lines: &[Line<'_>], sheet: &Sheet) ->
 
 /// `whole`: with the goal, and with the code of large print, which may stand further down.
 fn head_height(p: &Programme, parts: &Parts, sheet: &Sheet, points: f64, page: Page, whole: bool) -> f64 {
-    let high = |text: &str, width: f64, points: f64| room::high(room::lines(text, width, points, false), points);
+    let high =
+        |text: &str, width: f64, points: f64| room::high(room::lines(text, width, points, false), points);
     let goal = room::texts(parts.goal.as_str()).concat();
     let patient = p.who.patient.clone().unwrap_or_default();
     let when = front::when(p, sheet);
@@ -105,7 +106,8 @@ fn head_height(p: &Programme, parts: &Parts, sheet: &Sheet, points: f64, page: P
         (link, Print::Large) => {
             let title = room::flow(&["Your".repeat(5), patient], page.width, points + 1.0);
             let title = room::high(1, 24.0) + room::high(title.saturating_sub(1), points + 1.0);
-            let (issue, dates) = when.split_last().map_or((String::new(), &[][..]), |(last, rest)| (last.clone(), rest));
+            let (issue, dates) =
+                when.split_last().map_or((String::new(), &[][..]), |(last, rest)| (last.clone(), rest));
             let dates = room::high(room::flow(dates, page.width, points + 2.0), points + 2.0);
             let goal = if whole && !goal.is_empty() { high(&goal, page.width, points) + 1.8 } else { 0.0 };
             let code = match link {
@@ -118,7 +120,10 @@ fn head_height(p: &Programme, parts: &Parts, sheet: &Sheet, points: f64, page: P
         (Some(Ok(code)), Print::Normal) => {
             let side = f64::from(code.modules) * MODULE;
             let width = page.width - side.max(34.0) - 56.0 - 12.0;
-            let who = room::high(1, 21.0) + high(&patient, width, points + 1.0) + high(&goal, width, points + 2.0) + 2.0;
+            let who = room::high(1, 21.0)
+                + high(&patient, width, points + 1.0)
+                + high(&goal, width, points + 2.0)
+                + 2.0;
             let when = when.iter().map(|text| high(text, 56.0, points + 2.0)).fold(0.0, |all, one| all + one);
             (side + 10.0).max(who).max(when) + rule
         }
@@ -188,7 +193,8 @@ fn foot_height(foot: &Markup, way: Foot, print: Print, points: f64, page: Page, 
             block("stop", stop).max(block("help", help)).max(third) + below + 2.6
         }
         Print::Large => {
-            let [stop, help, _] = way.columns.map(|share| share * (page.width - 5.0) / way.columns.iter().sum::<f64>());
+            let [stop, help, _] =
+                way.columns.map(|share| share * (page.width - 5.0) / way.columns.iter().sum::<f64>());
             let must = if way.under {
                 block("stop", page.width) + block("help", page.width) + 4.0
             } else {
@@ -202,4 +208,3 @@ fn foot_height(foot: &Markup, way: Foot, print: Print, points: f64, page: Page, 
 fn ring_height(ring: &Markup, points: f64, page: Page) -> f64 {
     room::high(room::lines_of(ring, page.width - 9.0, points, true), points) + 6.0
 }
-

@@ -1,8 +1,8 @@
 //! The page for the fridge. What not to do, when to stop, whom to call and the next visit are always on it; exercises,
 //! pictures and days as far as they have room beside them.
 
-use super::plan::{Course, Line};
 use super::fit::{Fit, Shape, fit};
+use super::plan::{Course, Line};
 use super::{Draw, Print, Sheet, cards, dose, grid, list, safety, said};
 use crate::markup::{Markup, Writer};
 use crate::measure::{Date, WEEKDAY_NAMES};
@@ -119,7 +119,9 @@ fn head(w: &mut Writer, p: &Programme, sheet: &Sheet, whole: bool) {
 /// The texts of the head that say when, the issue last.
 pub fn when(p: &Programme, sheet: &Sheet) -> Vec<String> {
     let from = p.week_starts.or(p.start).map(|start| format!("From {}", full(start)));
-    let next = p.review.map_or("Next visit ".to_string() + &"_".repeat(16), |day| format!("Next visit {}", full(day)));
+    let next = p
+        .review
+        .map_or("Next visit ".to_string() + &"_".repeat(16), |day| format!("Next visit {}", full(day)));
     from.into_iter().chain([next, issue(p, sheet)]).collect()
 }
 
@@ -192,7 +194,8 @@ fn beside(w: &mut Writer, course: &Course, lines: &[Line<'_>]) {
             w.text(" ").open("bdi").text(at).close();
         }
         let work = dose::work(e).into_iter().chain([dose::often(&e.amount)]);
-        let parts: Vec<String> = work.map(|line| dose::plain(&line)).filter(|said| !said.is_empty()).collect();
+        let parts: Vec<String> =
+            work.map(|line| dose::plain(&line)).filter(|said| !said.is_empty()).collect();
         if !parts.is_empty() {
             w.text(": ").text(&parts.join(". "));
         }

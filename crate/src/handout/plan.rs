@@ -134,7 +134,8 @@ impl Course {
         let is_active = |index: &usize| programme.exercises.get(*index).is_some_and(|e| e.active);
         let weekday = model::Day::ALL.get(usize::from(day.weekday)).copied().unwrap_or(model::Day::Mon);
         let sittings = pattern.on(day.half, weekday);
-        let due = sittings.map(|s| (s.part, s.exercises.iter().copied().filter(is_active).collect::<Vec<_>>()));
+        let due =
+            sittings.map(|s| (s.part, s.exercises.iter().copied().filter(is_active).collect::<Vec<_>>()));
         due.filter(|(_, exercises)| !exercises.is_empty()).collect()
     }
 
@@ -196,7 +197,12 @@ impl Course {
             said.push(format!("{}.", self.from(line.days.start)));
         }
         let amount = &line.exercise.amount;
-        let ended = self.days.get(line.days.end).is_some().then(|| self.days.get(line.days.end.saturating_sub(1))).flatten();
+        let ended = self
+            .days
+            .get(line.days.end)
+            .is_some()
+            .then(|| self.days.get(line.days.end.saturating_sub(1)))
+            .flatten();
         match (ended, amount.last_day, &amount.dose.until) {
             (Some(Day { date: Some(date), .. }), _, _) => said.push(format!("Last day: {}.", short(*date))),
             (Some(day), _, _) => said.push(format!("Until the end of week {}.", day.week)),

@@ -104,9 +104,8 @@ pub fn flow(pieces: &[String], width: f64, points: f64) -> u32 {
 }
 
 /// Widths of a to z in hundredths of the size, in the widest of the sheet's typefaces (DejaVu Sans, read from its file).
-const SMALL: [u8; 26] = [
-    61, 63, 55, 63, 62, 35, 63, 63, 28, 28, 58, 28, 97, 63, 61, 63, 63, 41, 52, 39, 63, 59, 82, 59, 59, 53,
-];
+const SMALL: [u8; 26] =
+    [61, 63, 55, 63, 62, 35, 63, 63, 28, 28, 58, 28, 97, 63, 61, 63, 63, 41, 52, 39, 63, 59, 82, 59, 59, 53];
 
 /// The width of a letter as a share of its size; all but small letters by rough groups.
 fn letter(c: char) -> f64 {

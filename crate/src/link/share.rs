@@ -162,7 +162,10 @@ fn written(programme: &Programme, wanted: &Wanted<'_>) -> String {
     }
     out.text.push_str(&limits.text);
     // What the sheet says on when to get help, by its topics: the problem that asks for them stays here.
-    out.key("safety net", &keys::net_text(&programme.help.topics));
+    // What goes by the exercises alone needs no word: they are in the link.
+    if !programme.help.by_exercises {
+        out.key("safety net", &keys::net_text(&programme.help.topics));
+    }
     // The kind of body is on the sheet for all to see: it is drawn so.
     let mut build = Vec::new();
     if let Some(mm) = p.body.as_ref().and_then(|b| b.stature_mm) {
@@ -377,7 +380,12 @@ fn difference(original: &Programme, shared: &Programme, wanted: &Wanted<'_>) -> 
                 == (shared.start, shared.review, shared.week_starts, shared.weeks),
         ),
         ("the goal", original.aims == shared.aims),
-        ("a limit", ends(original) == ends(shared) && may(original) == may(shared) && original.in_force == shared.in_force),
+        (
+            "a limit",
+            ends(original) == ends(shared)
+                && may(original) == may(shared)
+                && original.in_force == shared.in_force,
+        ),
         // What a later week needs no longer may stay; nothing may be missing.
         ("when to get help", original.help.topics.is_subset(&shared.help.topics)),
         ("the body", original.body == shared.body),

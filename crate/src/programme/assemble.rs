@@ -203,10 +203,7 @@ fn do_not(
 }
 
 /// What is allowed never stands among what is forbidden.
-fn may_do(
-    p: &Prescription,
-    bearing: &[super::Standing<crate::prescription::limit::Bearing>],
-) -> Vec<May> {
+fn may_do(p: &Prescription, bearing: &[super::Standing<crate::prescription::limit::Bearing>]) -> Vec<May> {
     let allowed = bearing.iter().filter(|b| b.in_force && !say::restricts(b.what.weight));
     let mut all: Vec<May> =
         allowed.map(|b| May { words: say::weight(&b.what), last_day: b.last_day }).collect();
@@ -218,14 +215,25 @@ fn may_do(
 
 /// Words that permit, as they are folded.
 const PERMIT: [&str; 13] = [
-    "may", "can", "allowed", "ok", "okay", "fine", "free", "freely", "unrestricted", "wbat", "fwb", "tolerated",
+    "may",
+    "can",
+    "allowed",
+    "ok",
+    "okay",
+    "fine",
+    "free",
+    "freely",
+    "unrestricted",
+    "wbat",
+    "fwb",
+    "tolerated",
     "comfortable",
 ];
 /// Words that restrict, turn round or make a condition; beside one of them nothing is a permission.
 const RESTRICT: [&str; 31] = [
-    "no", "not", "non", "nil", "never", "cannot", "cant", "dont", "without", "avoid", "stop", "only", "unless", "until",
-    "till", "if", "but", "except", "max", "most", "maximum", "up", "past", "beyond", "under", "below", "less", "than",
-    "partial", "touch", "nwb",
+    "no", "not", "non", "nil", "never", "cannot", "cant", "dont", "without", "avoid", "stop", "only",
+    "unless", "until", "till", "if", "but", "except", "max", "most", "maximum", "up", "past", "beyond",
+    "under", "below", "less", "than", "partial", "touch", "nwb",
 ];
 
 /// Whether unread text plainly permits: it does so in a word, has no number, and nothing in it restricts.

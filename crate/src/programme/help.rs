@@ -16,6 +16,8 @@ pub struct Help {
     pub topics: BTreeSet<Topic>,
     /// What is wrong could be told from the words.
     pub known: bool,
+    /// Nothing typed asked for a topic: they are those of the exercises alone, whoever does them.
+    pub by_exercises: bool,
 }
 
 /// Days after an operation or fracture of the leg in which a clot is looked out for: 12 weeks, as in the two-level score
@@ -116,6 +118,7 @@ pub fn of(p: &Prescription, exercises: &[Exercise], on: Option<Date>) -> Help {
     let known = p.net.is_some()
         || problem.stated.now.iter().any(|f| f.is_part() || PROBLEMS.contains(f))
         || problem.beside.now.iter().any(|f| f.is_part());
+    let by_exercises = !known && topics.is_empty();
     let mut exercised = Told::default();
     for e in exercises.iter().filter(|e| e.active) {
         match e.region.as_str() {
@@ -137,7 +140,7 @@ pub fn of(p: &Prescription, exercises: &[Exercise], on: Option<Date>) -> Help {
             _ => _ = topics.insert(Topic::Calf),
         }
     }
-    Help { topics, known }
+    Help { topics, known, by_exercises }
 }
 
 fn neck(topics: &mut BTreeSet<Topic>) {

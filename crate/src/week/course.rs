@@ -13,8 +13,8 @@ use super::{Laid, laid_only};
 use crate::dose::End;
 use crate::measure::Date;
 use crate::prescription::{Prescription, Step, When};
-use crate::programme::clock::{self, MOST_WEEKS};
 use crate::programme::Programme;
+use crate::programme::clock::{self, MOST_WEEKS};
 
 /// Steps that all weeks of a course may take together: every week of half a year, each different and each as hard as
 /// [`Limit::USUAL`] allows, has room. Common practice, no source.

@@ -44,7 +44,8 @@ impl View {
         let count = course::Count::of(programme);
         // Without a start only a sheet with a review date has dates, from the day of issue on.
         let first = programme.week_starts.or(programme.today.filter(|_| programme.review.is_some()));
-        let date = |day: usize| first.map(|f| f.plus_days((day as i32 - i32::from(f.weekday())).rem_euclid(7)));
+        let date =
+            |day: usize| first.map(|f| f.plus_days((day as i32 - i32::from(f.weekday())).rem_euclid(7)));
         let dates = std::array::from_fn(date);
         // Undated weeks begin on Monday: odd ones are the first of two.
         let undated = if programme.week_number.is_multiple_of(2) { 2 } else { 1 };
@@ -53,7 +54,8 @@ impl View {
             dates.get(day as usize).copied().flatten().is_some_and(|date| e.active && !e.is_due(date))
         };
         let numbered = programme.exercises.iter().enumerate();
-        let gone = numbered.map(|(at, e)| (at, Day::ALL.into_iter().filter(|day| is_gone(e, *day)).collect::<DaySet>()));
+        let gone = numbered
+            .map(|(at, e)| (at, Day::ALL.into_iter().filter(|day| is_gone(e, *day)).collect::<DaySet>()));
         View { dates, halves, gone: gone.filter(|(_, days)| !days.is_empty()).collect() }
     }
 
@@ -221,8 +223,14 @@ impl Laid {
                 let half = self.half(day);
                 let here = self.week.sessions.iter().filter(|s| s.week == half && s.day == day);
                 let sessions = here.filter_map(|session| {
-                    let items = || session.items.iter().filter(|item| exercise(item).is_some_and(|e| self.view.has(e, day)));
-                    let seconds = items().filter_map(|item| self.problem.items.get(*item)).map(|item| item.seconds);
+                    let items = || {
+                        session
+                            .items
+                            .iter()
+                            .filter(|item| exercise(item).is_some_and(|e| self.view.has(e, day)))
+                    };
+                    let seconds =
+                        items().filter_map(|item| self.problem.items.get(*item)).map(|item| item.seconds);
                     let exercises: Vec<usize> = items().filter_map(exercise).collect();
                     let minutes = seconds.fold(0, u32::saturating_add).div_ceil(60);
                     (!exercises.is_empty()).then_some(ShownSession { part: session.part, minutes, exercises })

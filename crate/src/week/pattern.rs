@@ -1,7 +1,7 @@
 //! A laid week as plain data: what desk, sheet and home page show of it, without solving it again.
 
 use super::ready::Ready;
-use super::{Laid, Shown, ShownDay, View, ShownFixed, ShownOvertime, ShownSession, ShownUnplaced, lay};
+use super::{Laid, Shown, ShownDay, ShownFixed, ShownOvertime, ShownSession, ShownUnplaced, View, lay};
 use crate::programme::Programme;
 use crate::week::model::{AllDay, Day, Fault, Part};
 

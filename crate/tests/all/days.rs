@@ -29,7 +29,8 @@ fn on_paper(text: &str, today: Date, print: Print, first: Date) -> Due {
     let (prescription, _) = layfigure::prescription::read(text);
     let mut cache = Cache::default();
     let ask = Ask::today(Some(today));
-    let course = Course::of(&prescription, Catalog::embedded(), &ask, LIMIT, &mut cache).expect("a small week");
+    let course =
+        Course::of(&prescription, Catalog::embedded(), &ask, LIMIT, &mut cache).expect("a small week");
     let html = handout::html(&course, &Sheet { print, ..Sheet::default() });
     let mut due = Due::new();
     let mut date = first;
@@ -57,7 +58,12 @@ fn on_paper(text: &str, today: Date, print: Print, first: Date) -> Due {
                 if let Some(rest) = row.split("class=\"part\" scope=\"row\">").nth(1) {
                     part = rest.split('<').next().unwrap_or("").to_lowercase();
                 } else if row.contains("class=\"session\"") {
-                    part = row.split("<b>").nth(1).and_then(|r| r.split(':').next()).unwrap_or("").to_lowercase();
+                    part = row
+                        .split("<b>")
+                        .nth(1)
+                        .and_then(|r| r.split(':').next())
+                        .unwrap_or("")
+                        .to_lowercase();
                     continue;
                 } else if is_grid {
                     continue;
@@ -116,7 +122,8 @@ fn on_desk(text: &str, today: Date, first: Date, last: Date) -> Due {
         let mut columns = Vec::new();
         for cell in head.split("<th ").skip(1) {
             let said = cell.split("<small>").nth(1).and_then(|r| r.split('<').next()).unwrap_or("");
-            let date = (0..7).map(|n| starts.plus_days(n)).find(|d| d.words().starts_with(&format!("{said} ")));
+            let date =
+                (0..7).map(|n| starts.plus_days(n)).find(|d| d.words().starts_with(&format!("{said} ")));
             columns.push(date.unwrap_or_else(|| panic!("“{said}” is no day of the week from {starts}")));
         }
         assert!(columns.is_sorted() && columns.len() == 7, "{columns:?}");
@@ -125,7 +132,8 @@ fn on_desk(text: &str, today: Date, first: Date, last: Date) -> Due {
             for (cell, date) in row.split("<td").skip(1).zip(&columns) {
                 for rest in cell.split("data-do=\"carry ").skip(1) {
                     // The number that is shown, not the index behind it.
-                    let number = rest.split("</button>").next().and_then(|r| r.rsplit('>').next()).unwrap_or("");
+                    let number =
+                        rest.split("</button>").next().and_then(|r| r.rsplit('>').next()).unwrap_or("");
                     let number = number.parse().unwrap_or_else(|_| panic!("a number: {rest}"));
                     if *date <= last {
                         due.insert((*date, part.to_string(), number));
@@ -153,8 +161,19 @@ fn alike(text: &str, start: Date, review: Date) -> usize {
 }
 
 const OFTEN: [&str; 13] = [
-    "daily", "2/day", "3/day", "alternate days", "3/week", "2/week", "Mon Wed Fri", "Tue Sat, evening", "2/day, 3/week",
-    "every 3 days", "4/day", "as needed, at most 3/day", "5/week, morning",
+    "daily",
+    "2/day",
+    "3/day",
+    "alternate days",
+    "3/week",
+    "2/week",
+    "Mon Wed Fri",
+    "Tue Sat, evening",
+    "2/day, 3/week",
+    "every 3 days",
+    "4/day",
+    "as needed, at most 3/day",
+    "5/week, morning",
 ];
 
 /// How often, from which week otherwise, and until when.
@@ -200,7 +219,10 @@ fn what_reviewers_met_is_the_same_everywhere() {
     for (start, body) in [
         ("2026-11-29", "bridge: 3 x 10, alternate days\ncalf stretch, both: 3 x 30 s, daily, until week 2\n"),
         ("2026-12-02", "bridge: 3 x 10, 3/week\n  from week 3: 3 x 12, 5/week\nwall slide: 2 x 9, 2/day\n"),
-        ("2026-12-04", "heel slide, left: 2 x 10, 3/day, until 2026-12-10\nbridge: 3 x 10, Tue Fri, evening\n"),
+        (
+            "2026-12-04",
+            "heel slide, left: 2 x 10, 3/day, until 2026-12-10\nbridge: 3 x 10, Tue Fri, evening\n",
+        ),
     ] {
         let review = day(start).plus_days(24);
         let text = format!("start: {start}\nreview: {review}\nweeks: 4\n{body}");

@@ -225,7 +225,10 @@ fn a_dose_that_changes_within_the_days_says_so_by_date() {
             assert!(said.contains(must.trim()), "“{must}” in {said}");
         }
         // Beside the days too.
-        assert!(said.contains("Some strolling : 8 minutes. Do it 4 times a day. From Mon 7 Dec: 10 minutes."), "{said}");
+        assert!(
+            said.contains("Some strolling : 8 minutes. Do it 4 times a day. From Mon 7 Dec: 10 minutes."),
+            "{said}"
+        );
         // Nothing of it in the clinician's shorthand.
         assert!(!said.contains("3 x 12") && !said.contains("2 x 15"), "{said}");
     }
@@ -233,7 +236,8 @@ fn a_dose_that_changes_within_the_days_says_so_by_date() {
 
 #[test]
 fn each_box_says_its_session_its_exercises_and_its_day() {
-    let text = "start: 2026-11-30\nreview: 2026-12-14\nheel slide, left: 2 x 10, 2/day\nbridge: 3 x 10, 3/week\n";
+    let text =
+        "start: 2026-11-30\nreview: 2026-12-14\nheel slide, left: 2 x 10, 2/day\nbridge: 3 x 10, 3/week\n";
     let near = page(text);
     let far = page(&text.replace("2026-12-14", "2027-01-24"));
     let large = html(&course(text), &Sheet { print: Print::Large, ..Sheet::default() });
@@ -242,18 +246,26 @@ fn each_box_says_its_session_its_exercises_and_its_day() {
         assert_eq!(all.len(), boxes);
         // Its date stands in it.
         assert!(all.iter().all(|one| {
-            let said = one.split_once('>').and_then(|(_, rest)| rest.split_once('<')).map_or("", |(said, _)| said);
+            let said =
+                one.split_once('>').and_then(|(_, rest)| rest.split_once('<')).map_or("", |(said, _)| said);
             (1..=2).contains(&said.len()) && said.chars().all(|c| c.is_ascii_digit())
         }));
     }
     for row in near.split("class=\"part\" scope=\"row\">").skip(1) {
-        assert!(["Morning<", "Midday<", "Evening<"].iter().any(|part| row.starts_with(part)), "{}", &row[..9]);
+        assert!(
+            ["Morning<", "Midday<", "Evening<"].iter().any(|part| row.starts_with(part)),
+            "{}",
+            &row[..9]
+        );
     }
     for page in [&far, &large] {
         for row in page.split("class=\"session\"").skip(1) {
             let said = words(&format!("<body><{}", row.split("</th>").next().unwrap_or("")));
             let said = said.split_whitespace().collect::<Vec<_>>().join(" ");
-            assert!(["Morning: ", "Midday: ", "Evening: "].iter().any(|part| said.starts_with(part)), "{said}");
+            assert!(
+                ["Morning: ", "Midday: ", "Evening: "].iter().any(|part| said.starts_with(part)),
+                "{said}"
+            );
             assert!(said.contains("1 Heel slide") || said.contains("2 Bridge"), "{said}");
         }
     }
@@ -261,17 +273,23 @@ fn each_box_says_its_session_its_exercises_and_its_day() {
 
 #[test]
 fn safety_comes_before_exercises_where_not_all_has_room() {
-    let many: String = (0..16).map(|n| format!("thing {n} of ours that has a long name to it: 3 x 10, daily\n")).collect();
+    let many: String =
+        (0..16).map(|n| format!("thing {n} of ours that has a long name to it: 3 x 10, daily\n")).collect();
     let text = format!(
         "by: R. O., 01632 960 123\nstart: 2026-11-30\nreview: 2026-12-14\navoid: kneeling\nweight: left, full\n{many}"
     );
-    for (paper, print) in
-        [(Paper::A4, Print::Normal), (Paper::Letter, Print::Normal), (Paper::A4, Print::Large), (Paper::Letter, Print::Large)]
-    {
+    for (paper, print) in [
+        (Paper::A4, Print::Normal),
+        (Paper::Letter, Print::Normal),
+        (Paper::A4, Print::Large),
+        (Paper::Letter, Print::Large),
+    ] {
         let page = html(&course(&text), &Sheet { paper, print, ..Sheet::default() });
         let at = |what: &str| page.find(what).unwrap_or_else(|| panic!("{what} is missing"));
         let first = at("class=\"cards\"");
-        for must in ["Next visit", "class=\"donot\"", "01632\u{a0}960\u{a0}123", "Stop, and ring us", "Get help now"] {
+        for must in
+            ["Next visit", "class=\"donot\"", "01632\u{a0}960\u{a0}123", "Stop, and call us", "Get help now"]
+        {
             assert!(at(must) < first, "{must} comes after the exercises");
         }
         // Days are never left out.
@@ -285,9 +303,11 @@ fn safety_comes_before_exercises_where_not_all_has_room() {
 /// What the style says of sizes and of ink: nothing of text below 9 points, no ink that a copy would lose.
 #[test]
 fn nothing_is_printed_small_or_pale() {
-    let sizes = STYLE.split("font-size:").skip(1).map(|rest| rest.split([';', '}']).next().unwrap_or("").trim());
+    let sizes =
+        STYLE.split("font-size:").skip(1).map(|rest| rest.split([';', '}']).next().unwrap_or("").trim());
     let fonts = STYLE.split("font: ").skip(1).map(|rest| rest.split('/').next().unwrap_or(""));
-    let named = STYLE.split("--small:").chain(STYLE.split("--size:")).filter_map(|r| r.split([';', '}']).next());
+    let named =
+        STYLE.split("--small:").chain(STYLE.split("--size:")).filter_map(|r| r.split([';', '}']).next());
     let mut seen = 0;
     for size in sizes.chain(fonts).chain(named.map(str::trim)) {
         if let Some(points) = size.strip_suffix("pt").and_then(|n| n.trim().parse::<f64>().ok()) {
@@ -300,8 +320,10 @@ fn nothing_is_printed_small_or_pale() {
     // 4.5 : 1 (WCAG 2.2, 1.4.3) is at most this dark before.
     let most = 0.6;
     let of = |name: &str| {
-        let hex = STYLE.split(&format!("--{name}: #")).nth(1).expect("a colour").get(..6).expect("six digits");
-        let part = |at: usize| f64::from(u8::from_str_radix(&hex[at..at + 2], 16).expect("two digits")) / 255.0;
+        let hex =
+            STYLE.split(&format!("--{name}: #")).nth(1).expect("a colour").get(..6).expect("six digits");
+        let part =
+            |at: usize| f64::from(u8::from_str_radix(&hex[at..at + 2], 16).expect("two digits")) / 255.0;
         0.299 * part(0) + 0.587 * part(2) + 0.114 * part(4)
     };
     for (name, most) in [("ink", 0.3), ("soft", 0.3), ("accent", 0.35), ("rule", most)] {

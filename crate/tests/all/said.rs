@@ -108,7 +108,7 @@ fn every_expectation_can_fail() {
         "rule: brace",
         "sheet: hopscotch",
         "not sheet: breathe",
-        "sheet in week 2: 3 sets of 12",
+        "sheet in week 2: 3 sets of 13",
         "not sheet in week 3: 3 sets of 12",
         "phone: hopscotch",
         "not phone: breathe",

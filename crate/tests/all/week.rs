@@ -818,7 +818,8 @@ fn a_sheet_of_a_later_week_marks_what_changes() {
     let news = News::since(&at(4), &now);
     assert_eq!(news.marks, [(1, "More than last week."), (3, "New this week.")]);
     let ask = layfigure::programme::Ask { week: Some(5), ..layfigure::programme::Ask::today(None) };
-    let course = handout::plan::Course::of(&prescription, catalog, &ask, Limit::USUAL, &mut Default::default());
+    let course =
+        handout::plan::Course::of(&prescription, catalog, &ask, Limit::USUAL, &mut Default::default());
     let course = course.expect("a sound programme");
     let html = handout::html(&course, &Sheet { news, ..Sheet::default() });
     for words in ["More than last week.", "New this week.", "No longer: Heel slide."] {

@@ -109,7 +109,12 @@ pub fn make(page: &Shared) {
         Ok(from) => from,
         Err(sentence) => return held.say(&sentence),
     };
-    let wanted = share::Wanted { named: from.choices.naming, emergency: from.choices.emergency(), today: today(), limit: Limit::USUAL };
+    let wanted = share::Wanted {
+        named: from.choices.naming,
+        emergency: from.choices.emergency(),
+        today: today(),
+        limit: Limit::USUAL,
+    };
     let ask = work::link(&from.text, &wanted);
     held.give(Link::Making);
     held.say("The link is being made…");

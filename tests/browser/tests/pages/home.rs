@@ -50,7 +50,12 @@ fn shared(text: &str, today: Date) -> Shared {
 }
 
 fn share_now(text: &str, today: Date) -> Shared {
-    let wanted = Wanted { named: Named::Written, emergency: None, today: Some(today), limit: week::model::Limit::USUAL };
+    let wanted = Wanted {
+        named: Named::Written,
+        emergency: None,
+        today: Some(today),
+        limit: week::model::Limit::USUAL,
+    };
     share(&prescription::read(text).0, Catalog::embedded(), &wanted, &mut Cache::default()).expect("a link")
 }
 

@@ -206,7 +206,11 @@ fn safe(desk: &Desk, n: usize, choice: Choice) -> Pdf {
     let pdf = good(desk, &prescription(&EXERCISES[..n]), choice, &format!("{n}"));
     let first = pdf.sheets.first().map_or("", |sheet| sheet.text.as_str());
     for said in SAFE {
-        assert!(stands(first, said), "{}: “{said}” is not on the first sheet:\n{first}", pdf.path().display());
+        assert!(
+            stands(first, said),
+            "{}: “{said}” is not on the first sheet:\n{first}",
+            pdf.path().display()
+        );
     }
     for (at, sheet) in pdf.sheets.iter().enumerate() {
         let (words, all) = (sheet.words.len(), pdf.sheets.len());
