@@ -3,8 +3,10 @@
 
 mod bench;
 mod cargo;
+mod commands;
 mod gate;
 mod page;
+mod programs;
 mod suite;
 mod times;
 

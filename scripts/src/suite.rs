@@ -5,21 +5,14 @@
 //! done takes the next part that waits. They build in folders of their own, so that neither waits for the other's
 //! lock for long. What a part needs beside Rust is set up meanwhile (`scripts/test`), and waited for.
 
+use crate::commands::{Count, PART, STEPS, closing, heard, lines, one, streamed, tests};
+use crate::programs::{self, Program};
 use crate::times::{self, Step, Steps, Took};
 use crate::{cargo, page};
-use std::cell::{Cell, RefCell};
-use std::io::{BufRead, BufReader, Read};
-use std::path::PathBuf;
-use std::process::{Command, ExitCode, Stdio};
-use std::sync::{Arc, Condvar, Mutex};
+use std::path::{Path, PathBuf};
+use std::process::{Command, ExitCode};
+use std::sync::{Arc, Condvar, Mutex, OnceLock};
 use std::time::{Duration, Instant, SystemTime};
-
-/// How many checks of a part went well and how many did not.
-#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
-struct Count {
-    passed: usize,
-    failed: usize,
-}
 
 struct Part {
     name: &'static str,
@@ -40,18 +33,19 @@ enum Lane {
     Any,
 }
 
+/// The longest of those that any lane may do come first, so that neither ends long after the other.
 #[rustfmt::skip]
 const PARTS: &[Part] = &[
     Part { name: "format", says: "every Rust file is formatted", lane: Lane::Any, budget: 5, needs_more: false, run: format },
-    Part { name: "native", says: "unit tests, laws, vectors, inputs nobody would type, floors, documentation", lane: Lane::Any, budget: 420, needs_more: false, run: native },
-    Part { name: "lint", says: "clippy has no warning, native", lane: Lane::Any, budget: 90, needs_more: false, run: lint },
-    Part { name: "lint-wasm", says: "clippy has no warning, wasm", lane: Lane::Any, budget: 40, needs_more: false, run: lint_wasm },
+    Part { name: "native", says: "unit tests, laws, vectors, inputs nobody would type, floors, documentation", lane: Lane::Any, budget: 360, needs_more: false, run: native },
     Part { name: "outside", says: "checks against things outside the project (Python)", lane: Lane::Any, budget: 300, needs_more: true, run: outside },
+    Part { name: "wasm", says: "the same vectors in wasm, byte for byte, in Chromium", lane: Lane::Any, budget: 150, needs_more: true, run: wasm },
+    Part { name: "lint", says: "clippy has no warning, native", lane: Lane::Any, budget: 100, needs_more: false, run: lint },
     Part { name: "raster", says: "figures as dots, by two engines", lane: Lane::Any, budget: 120, needs_more: true, run: raster },
+    Part { name: "lint-wasm", says: "clippy has no warning, wasm", lane: Lane::Any, budget: 40, needs_more: false, run: lint_wasm },
     Part { name: "tool", says: "the workspace tool's own tests", lane: Lane::Any, budget: 45, needs_more: false, run: tool },
-    Part { name: "page", says: "the pages are built and gated", lane: Lane::Page, budget: 150, needs_more: false, run: build },
-    Part { name: "browser", says: "the pages in Chromium, Firefox and WebKit", lane: Lane::Page, budget: 700, needs_more: true, run: browser_tests },
-    Part { name: "wasm", says: "the same vectors in wasm, byte for byte, in Chromium", lane: Lane::Page, budget: 90, needs_more: true, run: wasm },
+    Part { name: "page", says: "the pages are built and gated", lane: Lane::Page, budget: 200, needs_more: false, run: build },
+    Part { name: "browser", says: "the pages in Chromium, Firefox and WebKit", lane: Lane::Page, budget: 600, needs_more: true, run: browser_tests },
 ];
 
 /// What the caller has to say: when it began, and whether it sets up more meanwhile and tells of it on our input.
@@ -176,11 +170,10 @@ impl SetUp {
         self.changed.notify_all();
         let all: Vec<Step> = caller.took.iter().cloned().chain(steps.all()).collect();
         let time = caller.took.iter().map(|step| step.time).sum::<Duration>() + begun.elapsed();
-        println!(
-            "=== set-up: {}, {:.1} s",
-            if good { "all is there" } else { "it failed" },
-            time.as_secs_f64()
-        );
+        if caller.sets_up {
+            let said = if good { "all is there" } else { "it failed" };
+            println!("=== set-up: {said}, {:.1} s", time.as_secs_f64());
+        }
         let count = Count { passed: 0, failed: usize::from(!good) };
         caller.sets_up.then(|| Took { name: "set-up", budget: SET_UP, ..took(count, time, all) })
     }
@@ -198,13 +191,6 @@ const SET_UP: u64 = 200;
 
 fn took(count: Count, time: Duration, steps: Vec<Step>) -> Took {
     Took { name: "", budget: 0, passed: count.passed, failed: count.failed, time, steps }
-}
-
-thread_local! {
-    /// The part that this thread runs, written before each line that it prints.
-    static PART: Cell<&'static str> = const { Cell::new("") };
-    /// The steps of that part.
-    static STEPS: RefCell<Arc<Steps>> = RefCell::default();
 }
 
 impl Part {
@@ -234,11 +220,6 @@ impl Part {
     }
 }
 
-/// For a part that is one check.
-fn one(good: bool) -> Count {
-    Count { passed: usize::from(good), failed: usize::from(!good) }
-}
-
 fn format() -> Count {
     one(streamed(cargo::cargo().args(["fmt", "--all", "--check"])).0)
 }
@@ -262,27 +243,53 @@ fn lint_wasm() -> Count {
     one(streamed(cargo::cargo().args(arguments)).0)
 }
 
+/// The native test programs, compiled by whoever needs one first; whoever comes meanwhile waits. `None` if they don't
+/// compile.
+fn programs() -> Option<&'static [Program]> {
+    static PROGRAMS: OnceLock<Option<Vec<Program>>> = OnceLock::new();
+    let found = PROGRAMS.get_or_init(|| {
+        let steps = STEPS.with(|steps| steps.borrow().clone());
+        steps.begin("compiling");
+        let root = browser::root();
+        let mut found: Vec<Program> = Vec::new();
+        // What was compiled is told to us, not to who reads along.
+        let good = heard(&mut programs::compile(), |line| match programs::told(line, &root) {
+            Some(program) => found.push(program),
+            None if line.starts_with('{') => {}
+            None => print!("{} | {line}", PART.get()),
+        });
+        steps.end();
+        found.sort_by(|a, b| (&a.folder, &a.name).cmp(&(&b.folder, &b.name)));
+        good.then_some(found)
+    });
+    found.as_deref()
+}
+
+/// Runs those test programs that are wanted. None is a failure: something was to be tested.
+fn run_programs(wanted: impl Fn(&Program) -> bool) -> Count {
+    let chosen: Vec<&Program> = programs().into_iter().flatten().filter(|program| wanted(program)).collect();
+    let mut all = Count::default();
+    for program in &chosen {
+        STEPS.with(|steps| steps.borrow().begin(&program.name));
+        all = all.and(tests(&mut program.command()));
+    }
+    if chosen.is_empty() { one(false) } else { all }
+}
+
 fn native() -> Count {
-    tests(cargo::cargo().args(["test", "--locked", "-p", "layfigure", "-p", "fuzz", "--no-fail-fast"]))
+    let own = run_programs(|program| program.folder != Path::new("tests/raster") && program.name != PAGES);
+    own.and(tests(&mut programs::documentation()))
 }
 
 fn raster() -> Count {
-    tests(cargo::cargo().args(["test", "--locked", "-p", "raster", "--no-fail-fast"]))
+    run_programs(|program| program.folder == Path::new("tests/raster"))
 }
 
+/// The test program that needs the pages.
+const PAGES: &str = "pages";
+
 fn tool() -> Count {
-    tests(cargo::cargo().args([
-        "test",
-        "--locked",
-        "--profile",
-        "tool",
-        "-p",
-        "scripts",
-        "-p",
-        "browser",
-        "--lib",
-        "--bins",
-    ]))
+    tests(cargo::cargo().args(["test", "--locked", "--profile", "tool", "-p", "scripts"]))
 }
 
 fn build() -> Count {
@@ -302,7 +309,7 @@ fn build() -> Count {
 /// that they are compared with is written by the native run; it is written anew here, so that a stale one
 /// can't pass.
 fn wasm() -> Count {
-    let listing = tests(cargo::cargo().args(["test", "--locked", "-p", "layfigure", "--test", "vectors"]));
+    let listing = run_programs(|program| program.name == "vectors");
     if listing.failed != 0 {
         return listing;
     }
@@ -322,32 +329,31 @@ fn wasm() -> Count {
 }
 
 fn browser_tests() -> Count {
-    tests(cargo::cargo().args(["test", "--locked", "-p", "browser", "--test", "pages"]))
+    run_programs(|program| program.name == PAGES)
 }
 
 /// Every Python program in `tests/outside`. One whose last line is `N passed, N failed` is counted so;
 /// otherwise it is one check. It fails if its exit code says so, whatever it prints.
 fn outside() -> Count {
     let folder = browser::root().join("tests/outside");
-    let mut programs: Vec<PathBuf> = std::fs::read_dir(&folder)
+    let mut checkers: Vec<PathBuf> = std::fs::read_dir(&folder)
         .map(|entries| entries.flatten().map(|entry| entry.path()).collect())
         .unwrap_or_default();
-    programs.retain(|path| path.extension().is_some_and(|end| end == "py"));
-    programs.sort();
+    checkers.retain(|path| path.extension().is_some_and(|end| end == "py"));
+    checkers.sort();
     let python = browser::root().join(".venv/bin/python");
-    // The program that the native tests were compiled for: compiling an optimised one takes longer than it saves.
-    let built = streamed(cargo::cargo().args(["build", "--locked", "-p", "layfigure", "--bin", "layfigure"]));
-    if !built.0 {
+    // The crate's own program as it was compiled with its tests: compiling an optimised one takes longer than it saves.
+    if programs().is_none() {
         return one(false);
     }
     let mut all = Count::default();
-    for program in &programs {
-        let name = program.file_stem().unwrap_or_default().to_string_lossy();
+    for checker in &checkers {
+        let name = checker.file_stem().unwrap_or_default().to_string_lossy();
         println!("--- {name}");
         STEPS.with(|steps| steps.borrow().begin(&name));
         let (good, said) = streamed(
             Command::new(&python)
-                .arg(program)
+                .arg(checker)
                 .current_dir(browser::root())
                 .env("LAYFIGURE", browser::root().join("target/debug/layfigure")),
         );
@@ -357,115 +363,11 @@ fn outside() -> Count {
             Some(count) => Count { failed: 1, ..count },
             None => one(good),
         };
-        all = Count { passed: all.passed + count.passed, failed: all.failed + count.failed };
+        all = all.and(count);
     }
-    if programs.is_empty() {
+    if checkers.is_empty() {
         eprintln!("There is no checker in tests/outside.");
         return one(false);
     }
     all
-}
-
-/// A cargo test run, counted by its `test result:` lines. A run that fails without saying so (it did not
-/// compile, the browser did not come) counts as one failure.
-fn tests(command: &mut Command) -> Count {
-    let (good, said) = streamed(command);
-    let mut count = counted(&said);
-    if !good && count.failed == 0 {
-        count.failed = 1;
-    }
-    count
-}
-
-fn counted(said: &str) -> Count {
-    let results = said.lines().filter_map(|line| line.split_once("test result: ")).map(|(_, rest)| rest);
-    let number = |rest: &str, word: &str| {
-        let before = rest.split(word).next()?.trim_end();
-        before.rsplit(|c: char| !c.is_ascii_digit()).next()?.parse::<usize>().ok()
-    };
-    results.fold(Count::default(), |sum, rest| Count {
-        passed: sum.passed + number(rest, " passed").unwrap_or(0),
-        failed: sum.failed + number(rest, " failed").unwrap_or(0),
-    })
-}
-
-/// `N passed, N failed`, as the last line of an outside checker.
-fn closing(line: &str) -> Option<Count> {
-    let (passed, failed) = line.trim().strip_suffix(" failed")?.split_once(" passed, ")?;
-    Some(Count { passed: passed.parse().ok()?, failed: failed.parse().ok()? })
-}
-
-/// Runs a command with its output shown as it comes, and gives back whether it went well and what it
-/// printed.
-fn streamed(command: &mut Command) -> (bool, String) {
-    let shown: Vec<String> = std::iter::once(command.get_program())
-        .chain(command.get_args())
-        .map(|word| word.to_string_lossy().into_owned())
-        .collect();
-    let (part, steps) = (PART.get(), STEPS.with(|kept| kept.borrow().clone()));
-    println!("{part} | $ {}", shown.join(" "));
-    let mut child = match command.stdout(Stdio::piped()).stderr(Stdio::piped()).spawn() {
-        Ok(child) => child,
-        Err(e) => {
-            eprintln!("{part} | {}: {e}", shown.first().map(String::as_str).unwrap_or_default());
-            return (false, String::new());
-        }
-    };
-    let complaints = child.stderr.take();
-    let heard = Arc::clone(&steps);
-    let aside = std::thread::spawn(move || {
-        lines(complaints, |line| {
-            heard.hear(line);
-            eprint!("{part} | {line}");
-        });
-    });
-    let mut said = String::new();
-    lines(child.stdout.take(), |line| {
-        steps.hear(line);
-        print!("{part} | {line}");
-        said.push_str(line);
-    });
-    let _ = aside.join();
-    let good = match child.wait() {
-        Ok(status) if status.success() => true,
-        Ok(status) => {
-            println!("{part} | That ended with {status}.");
-            false
-        }
-        Err(e) => {
-            println!("{part} | How that ended is not known: {e}");
-            false
-        }
-    };
-    (good, said)
-}
-
-/// Every line as it comes, with its end.
-fn lines(from: Option<impl Read>, mut each: impl FnMut(&str)) {
-    let Some(from) = from else { return };
-    let mut reader = BufReader::new(from);
-    let mut line = Vec::new();
-    while reader.read_until(b'\n', &mut line).is_ok_and(|n| 0 < n) {
-        each(&String::from_utf8_lossy(&line));
-        line.clear();
-    }
-}
-
-#[cfg(test)]
-mod tests {
-    use super::*;
-
-    #[test]
-    fn results_are_summed() {
-        let said = "test result: ok. 12 passed; 0 failed; 0 ignored\nnoise\n\
-                    test result: FAILED. 3 passed; 2 failed; 0 ignored\n";
-        assert_eq!(counted(said), Count { passed: 15, failed: 2 });
-        assert_eq!(counted(""), Count::default());
-    }
-
-    #[test]
-    fn a_checkers_closing_line_is_read() {
-        assert_eq!(closing("41 passed, 1 failed"), Some(Count { passed: 41, failed: 1 }));
-        assert_eq!(closing("all is well"), None);
-    }
 }

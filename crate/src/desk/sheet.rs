@@ -55,8 +55,13 @@ pub fn head(programme: &Programme) -> Vec<Slot> {
         }
         html.close().close();
     }
-    if !programme.exercises.is_empty() && !who.by.as_deref().is_some_and(look::has_telephone) {
-        html.element("p", "No telephone number: the sheet tells the patient to call you. Write it on “by:”.");
+    let is_called = who.by.as_deref().is_some_and(look::has_telephone);
+    let telephone = (!programme.exercises.is_empty() && !is_called).then(|| {
+        "No telephone number: the sheet tells the patient to call you. Write it on “by:”.".to_string()
+    });
+    let beyond = programme.beyond.words().map(|what| format!("Not on this sheet: {what}."));
+    for words in telephone.iter().chain(&beyond) {
+        html.open("p").attr("class", "grave lacks").text(words).close();
     }
     html.close();
     vec![Slot { key: "head".into(), html: html.finish().into_string() }]
@@ -95,11 +100,6 @@ pub fn strips(
         let html = strip(exercise, index + 1, mark, &pictures).into_string();
         let before = programme.exercises.iter().take(index).filter(|e| e.name == exercise.name).count();
         slots.push(Slot { key: format!("{} {before}", exercise.name), html });
-    }
-    if let Some(what) = programme.beyond.words() {
-        let mut html = Writer::new();
-        html.open("p").attr("class", "grave").text(&format!("Not on this sheet: {what}.")).close();
-        slots.push(Slot { key: "beyond".into(), html: html.finish().into_string() });
     }
     if let Some(news) = news.filter(|news| !news.stopped.is_empty()) {
         let mut html = Writer::new();

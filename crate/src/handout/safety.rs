@@ -237,13 +237,14 @@ mod tests {
             let text = format!("# Back pain\nstart: 2026-11-30\n{line}\npelvic tilt: 2 x 10, daily");
             let (p, notices) = crate::prescription::read(&text);
             let programme = programme(&text, &mut cache);
-            let week = crate::week::lay(&programme, crate::week::model::Limit::USUAL).expect("a week");
-            let page = crate::handout::html(&programme, &week, &crate::handout::Sheet::default());
+            let course = crate::handout::plan::Course::without_days(programme.clone());
+            let page = crate::handout::html(&course, &crate::handout::Sheet::default());
             assert!(!page.to_lowercase().contains(secret), "{line} is printed");
             assert!(programme.do_not.is_empty(), "{line}: {:?}", programme.do_not);
             assert_eq!(programme.exercises.len(), 1, "{line} is an exercise");
             let wanted = crate::link::share::Wanted {
                 named: crate::link::share::Named::Written,
+                emergency: None,
                 today: Date::iso("2026-11-30"),
                 limit: crate::week::model::Limit::USUAL,
             };
@@ -281,6 +282,7 @@ mod tests {
             let (p, _) = crate::prescription::read(&text);
             let wanted = crate::link::share::Wanted {
                 named: crate::link::share::Named::Written,
+                emergency: None,
                 today: Date::iso("2026-11-30"),
                 limit: crate::week::model::Limit::USUAL,
             };

@@ -96,7 +96,10 @@ pub fn history(w: &mut Writer) {
         "Your browser may still have this page in its history, with the link to your plan. To clear that, open the \
          menu of your browser. Choose History, then clear it.",
     );
-    w.element("p", "The message with the link is still in your mail or chat. Bin it there.");
+    w.element(
+        "p",
+        "The message with the link is still in your mail or chat. Bin it there if you want it gone too.",
+    );
 }
 
 fn no_more(w: &mut Writer, gone: Gone) {

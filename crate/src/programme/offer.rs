@@ -296,10 +296,13 @@ fn held_back(p: &Prescription, programme: &Programme, problem: &Problem) -> Opti
     let cautions = programme.cautions.iter().filter(caution).map(|c| c.words.clone());
     let first = unread.chain(unknown.map(|s| s.text.clone())).chain(cautions).find(|words| !words.is_empty());
     // An operation or injury on no known part.
-    let parts = problem.whole().now.iter().any(|f| f.is_part());
-    let done = p.surgery.iter().chain(&p.injury).next();
+    let whole = problem.whole();
+    let parts = whole.now.iter().any(|f| f.is_part());
+    let happened = p.surgery.iter().chain(&p.injury).next();
+    let happened = happened.map(|h| crate::prescription::keys::dated_text(h.date, &h.words));
+    let titled = p.title.as_ref().filter(|_| HURT.iter().any(|f| whole.has(*f))).map(|t| t.text.clone());
     let red = p.findings.iter().find(|s| Told::of([s.text.as_str()], None).has(Fact::RedFlag));
-    first.or_else(|| done.filter(|_| !parts).map(|h| h.words.clone())).or_else(|| red.map(|s| s.text.clone()))
+    first.or_else(|| happened.or(titled).filter(|_| !parts)).or_else(|| red.map(|s| s.text.clone()))
 }
 
 /// The part that a joint belongs to.

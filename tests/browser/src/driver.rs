@@ -3,6 +3,7 @@
 use crate::engine::{Engine, Process, Screen};
 use base64::Engine as _;
 use serde_json::{Value, json};
+use std::cell::Cell;
 use std::path::{Path, PathBuf};
 use std::sync::atomic::{AtomicU32, Ordering};
 use std::time::{Duration, Instant};
@@ -34,6 +35,8 @@ pub struct Browser {
     driver: Process,
     _screen: Option<Screen>,
     profile: PathBuf,
+    /// What the window had beside the page when it was last sized: width and height.
+    beside: Cell<(u64, u64)>,
 }
 
 /// What went wrong, in words that name the command.
@@ -57,6 +60,7 @@ impl Browser {
             driver,
             _screen: screen,
             profile,
+            beside: Cell::new((0, 0)),
         };
         let base = format!("http://127.0.0.1:{port}/session");
         let wanted = json!({"capabilities": {"alwaysMatch": engine.wanted(&browser.profile)}});
@@ -129,8 +133,12 @@ impl Browser {
             Ok((size[0].as_u64().unwrap_or(0), size[1].as_u64().unwrap_or(0)))
         };
         let (width, height) = (u64::from(width), u64::from(height));
+        if inside()? == (width, height) {
+            return u32::try_from(width).map_err(|e| e.to_string());
+        }
         // What the window has beside the page is only known once it has been sized.
-        let (mut outer_width, mut outer_height) = (width, height);
+        let beside = self.beside.get();
+        let (mut outer_width, mut outer_height) = (width + beside.0, height + beside.1);
         for _ in 0..3 {
             self.post("/window/rect", json!({"width": outer_width, "height": outer_height}))?;
             let start = Instant::now();
@@ -140,6 +148,7 @@ impl Browser {
                 now = inside()?;
             }
             if now == (width, height) {
+                self.beside.set((outer_width.saturating_sub(width), outer_height.saturating_sub(height)));
                 break;
             }
             outer_width = (outer_width + width).saturating_sub(now.0).max(1);

@@ -159,7 +159,13 @@ fn opened(found: Result<Shared, Fault>) -> Held {
 
 /// A fragment opens, or a sentence says why not.
 pub fn fragment(typed: &str) -> Held {
-    opened(written::open(typed, Catalog::embedded()))?;
+    let first = written::opened(typed, Catalog::embedded());
+    if let Ok(first) = &first {
+        let round = format!("see <h#{}>.", first.fragment);
+        let again = written::opened(&round, Catalog::embedded());
+        holds(again.as_ref() == Ok(first), || format!("{round} gives {again:?}"))?;
+    }
+    opened(first.map(|first| first.shared))?;
     // A longer sealed one would be worked at for half a minute; what is short fails before.
     if typed.len() < 40 {
         sealed::unseal(typed, "word word word").map_err(|fault| sentence(&fault)).err().unwrap_or(Ok(()))?;

@@ -202,8 +202,9 @@ impl Page {
 
     fn show(&mut self, shared: Shared) {
         let key = diary::key(&shared.text);
+        // That nothing had to be moved says nothing of whether there is room.
         let claimed = self.kept_storage().map(|mut s| kept::claim(&mut s, &shared.text));
-        self.heed(claimed);
+        self.heed(claimed.filter(Result::is_err));
         let mut diary = diary::Diary::default();
         // What could not be kept stays on the page, also when the same link is opened again.
         if self.home.key() == Some(&key) && self.home.keeping != Keeping::Kept {

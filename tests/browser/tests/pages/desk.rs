@@ -1,7 +1,7 @@
 //! The desk as a clinician uses it, in a real browser.
 
 use crate::checks;
-use crate::page::Desk;
+use crate::page::{Desk, watch};
 use browser::driver::Browser;
 use browser::driver::key;
 
@@ -213,6 +213,7 @@ fn nothing_is_kept_unless_it_is_chosen_and_all_is_forgotten(browser: &Browser) {
     browser.reload().expect("the page again");
     desk.wait("the text again", "return document.getElementById('text').value.includes('// seen')");
     desk.wait("the choice again", "return document.getElementById('keep').checked");
+    watch(browser);
     // It asks, and names what goes.
     let before = desk.text(kept);
     browser.click("#shelved-name").expect("unfolded");
