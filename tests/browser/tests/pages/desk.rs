@@ -201,7 +201,7 @@ fn choose(desk: &Desk, id: &str, ticked: bool) {
 
 fn nothing_is_kept_unless_it_is_chosen_and_all_is_forgotten(browser: &Browser) {
     let desk = Desk::served(browser);
-    let kept = "return Object.entries(localStorage).join() + Object.entries(sessionStorage).join() + document.cookie";
+    let kept = "return Object.entries(localStorage).map(String).sort().join() + Object.entries(sessionStorage).join() + document.cookie";
     desk.write("patient: K. W.\nbridge: 3 x 10, daily\n");
     desk.wait("the strip", "return document.querySelectorAll('#strips .strip').length === 1");
     assert_eq!(desk.text(kept), "", "nothing is kept unasked");
