@@ -192,7 +192,7 @@ pub fn body(course: &Course, sheet: &Sheet, draw: Draw<'_>) -> Markup {
     if fit.shape != Shape::Days {
         calendar::calendar(&mut w, course, &lines, sheet.print);
     }
-    strip::strips(&mut w, course, &lines, &sheet.news, !fit.notes, draw);
+    strip::strips(&mut w, course, &lines, &sheet.news, (!fit.notes, sheet.print == Print::Large), draw);
     w.close().newline();
     w.close();
     w.finish()

@@ -5,8 +5,16 @@ use super::{Draw, News, Wanted, dose, doses, name, said};
 use crate::markup::Writer;
 use crate::programme::Exercise;
 
-/// `notes`: there is still no space to write.
-pub fn strips(w: &mut Writer, course: &Course, lines: &[Line<'_>], news: &News, notes: bool, draw: Draw<'_>) {
+/// `notes`: there is still no space to write. `apart`: what the sheet is not stands behind the last strip, not with it, since a
+/// strip in large print may fill its page.
+pub fn strips(
+    w: &mut Writer,
+    course: &Course,
+    lines: &[Line<'_>],
+    news: &News,
+    (notes, apart): (bool, bool),
+    draw: Draw<'_>,
+) {
     if !news.stopped.is_empty() {
         said(w, "p", "later", &format!("No longer: {}.", news.stopped.join(", ")));
     }
@@ -24,13 +32,13 @@ pub fn strips(w: &mut Writer, course: &Course, lines: &[Line<'_>], news: &News, 
         w.open("article").attr("class", if e.drawn.is_empty() { "strip plain" } else { "strip" });
         strip(w, course, line, mark, opens.and_then(|s| s.rounds), draw);
         // With the last of them, so that no sheet holds the last sentence alone.
-        if at + 1 == told.len() {
+        if !apart && at + 1 == told.len() {
             end(w, notes);
         }
         w.close().newline();
     }
     w.close().newline();
-    if told.is_empty() {
+    if apart || told.is_empty() {
         end(w, notes);
     }
 }

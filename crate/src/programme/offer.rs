@@ -223,7 +223,9 @@ impl<'a> Seeker<'a> {
         let leg = hurt.iter().any(|f| f.is_leg());
         let arm = hurt.iter().any(|f| f.is_arm());
         let on_leg = || Side::BOTH.iter().any(|s| limit::carried(movement, *s) != limit::Carries::Nothing);
-        !(leg && on_leg()) && !(arm && movement.keys.iter().any(leans_on_hands))
+        let on_hands = || movement.keys.iter().any(leans_on_hands);
+        let loads_what_is_hurt = (leg && on_leg()) || (arm && on_hands());
+        !loads_what_is_hurt
     }
 
     /// Parts that were operated on or hurt, or are held by something, as far as words tell.

@@ -63,7 +63,7 @@ pub fn beside<T: Sync, R: Send>(all: &[T], each: impl Fn(&T) -> R + Sync) -> Vec
         std::iter::from_fn(take).collect::<Vec<_>>()
     };
     let mut found: Vec<(usize, R)> = std::thread::scope(|scope| {
-        let hands: Vec<_> = (0..cores).map(|_| scope.spawn(&one_after_another)).collect();
+        let hands: Vec<_> = (0..cores).map(|_| scope.spawn(one_after_another)).collect();
         hands.into_iter().flat_map(|hand| hand.join().expect("a check fails in its own words")).collect()
     });
     found.sort_by_key(|(at, _)| *at);

@@ -400,7 +400,7 @@ fn a_damaged_link_stays_refused_in_brackets() {
         let fragment = written::letters(packed);
         for at in 1..fragment.len() {
             let (head, rest) = fragment.split_at(at);
-            assert_eq!(told(&format!("<h#{head}>.")).err().is_some(), true);
+            assert!(told(&format!("<h#{head}>.")).is_err());
             let other = if rest.starts_with('A') { 'B' } else { 'A' };
             for bad in [
                 format!("<h#{head}{other}{}>.", &rest[1..]),

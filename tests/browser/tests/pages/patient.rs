@@ -15,6 +15,7 @@ limit: left knee flexion 0-80
 heel slide, left: 2 x 10, hold 5 s, 2/day
   why: so you can get in and out of the car
 bridge: 3 x 10, hold 3 s, daily
+  anyway: agreed with the surgeon
 calf stretch, both: 3 x 30 s, daily
 ";
 
@@ -39,7 +40,7 @@ pub fn link(desk: &Desk, home: &str) -> String {
     desk.wait("the link", "return document.querySelector('#given input')?.value.includes('#')");
     let link = desk.text("return document.querySelector('#given input').value");
     assert!(link.starts_with(&format!("{home}#")), "{link}");
-    for private in ["Quentin", "Zeller", "Sensitive", "private", "heel"] {
+    for private in ["Quentin", "Zeller", "Sensitive", "private", "surgeon", "heel"] {
         assert!(!link.contains(private), "{private} can be read in {link}");
     }
     link
