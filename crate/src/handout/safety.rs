@@ -183,7 +183,7 @@ mod tests {
             let missing = must.split_whitespace().filter(|w| !has(w));
             let odd = never.split_whitespace().filter(|w| has(w));
             let faults: Vec<String> =
-                missing.map(|w| format!("no {w}")).chain(odd.map(|w| format!("{w}"))).collect();
+                missing.map(|w| format!("no {w}")).chain(odd.map(str::to_string)).collect();
             if !faults.is_empty() {
                 wrong.push(format!("{line}: {} in {:?}", faults.join(", "), p.help));
             }
