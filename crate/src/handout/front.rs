@@ -228,7 +228,11 @@ pub fn foot(w: &mut Writer, p: &Programme, sheet: &Sheet) {
     );
     w.close();
     w.open("div").attr("class", "block stop").element("h2", "Stop, and call us");
-    list(w, safety::STOP.into_iter().chain(safety::stop(p)));
+    let pain = [
+        format!("Pain above {}: stop that exercise for today.", okay.most),
+        "Pain that has not settled by the next morning: do half next time.".to_string(),
+    ];
+    list(w, pain.into_iter().chain(safety::STOP.into_iter().chain(safety::stop(p)).map(String::from)));
     w.close();
     w.open("div").attr("class", "block help").element("h2", "Get help now");
     list(w, &help);
@@ -256,7 +260,6 @@ pub fn foot(w: &mut Writer, p: &Programme, sheet: &Sheet) {
             said(w, "dd", "", &lines.join(" "));
         }
     };
-    pair(&format!("Pain above {}?", okay.most), &[], safety::LEAVE);
     // What the clinician ordered for a flare-up goes before what we would say.
     let half = if p.flare.is_empty() { safety::HALF } else { "See Flare-up." };
     pair("Not settled by the next morning?", &[], half);
