@@ -181,7 +181,14 @@ fn foot_height(foot: &Markup, way: Foot, print: Print, points: f64, page: Page, 
         let part = parts.find(|part| part.starts_with(&format!("{name}\"")));
         let all = room::texts(part.map_or("", |part| part.split_once('>').map_or("", |(_, rest)| rest)));
         let items = all.iter().skip(1).map(|text| room::lines(text, width - 4.0, points, false));
-        room::high(items.fold(0, u32::saturating_add), points) + room::high(1, points + 1.0) + 2.6
+        // A second heading has room around it; a line to write on may need one of its own.
+        let heads = part.map_or(0, |part| part.matches("<h2").count().saturating_sub(1));
+        let filled = u32::from(part.is_some_and(|part| part.contains("class=\"fill\"")));
+        let beside = 4.0 * heads as f64;
+        room::high(items.fold(filled, u32::saturating_add), points)
+            + room::high(1, points + 1.0)
+            + 2.6
+            + beside
     };
     match print {
         Print::Normal => {
