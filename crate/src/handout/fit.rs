@@ -19,27 +19,49 @@ pub enum Shape {
     SafetyFirst,
 }
 
-/// How the foot of the page stands in columns: a class of the sheet, which the style knows.
+/// How the foot of the page stands in columns.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Foot {
+    /// A class of the sheet, which the style knows.
     pub class: &'static str,
     /// The shares of what makes the patient stop, where to get help, and what is okay.
     columns: [f64; 3],
     /// Whether what to do when it goes wrong stands under all of them; in large print, whether all stands below each other.
     under: bool,
+    pub same_day: SameDay,
 }
 
-const FEET: [Foot; 4] = [
-    Foot { class: "even", columns: [1.1, 1.2, 1.0], under: false },
-    Foot { class: "much", columns: [1.0, 1.7, 1.0], under: false },
-    Foot { class: "under", columns: [1.2, 1.2, 0.9], under: true },
-    Foot { class: "under much", columns: [1.0, 1.7, 0.8], under: true },
+/// Below what stands what needs help the same day.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum SameDay {
+    Stop,
+    Help,
+}
+
+const fn way(class: &'static str, columns: [f64; 3], under: bool) -> Foot {
+    Foot { class, columns, under, same_day: SameDay::Stop }
+}
+
+const FEET: [Foot; 10] = [
+    way("even", [1.2, 1.2, 1.0], false),
+    way("stops", [1.4, 1.1, 1.0], false),
+    way("stops more", [1.8, 1.1, 1.0], false),
+    way("helps", [1.1, 1.4, 1.0], false),
+    way("helps more", [1.1, 1.8, 1.0], false),
+    way("under even", [1.2, 1.2, 0.8], true),
+    way("under stops", [1.4, 1.1, 0.8], true),
+    way("under stops more", [1.8, 1.1, 0.8], true),
+    way("under helps", [1.1, 1.4, 0.8], true),
+    way("under helps more", [1.1, 1.8, 0.8], true),
 ];
 
-const LARGE_FEET: [Foot; 3] = [
-    Foot { class: "stacked", columns: [1.0, 1.0, 0.0], under: true },
-    Foot { class: "even", columns: [1.0, 1.3, 0.0], under: false },
-    Foot { class: "much", columns: [1.0, 2.0, 0.0], under: false },
+const LARGE_FEET: [Foot; 6] = [
+    way("stacked", [1.0, 1.0, 0.0], true),
+    way("even", [1.0, 1.0, 0.0], false),
+    way("stops", [1.2, 1.0, 0.0], false),
+    way("stops more", [1.38, 1.0, 0.0], false),
+    way("helps", [1.0, 1.25, 0.0], false),
+    way("helps more", [1.0, 1.6, 0.0], false),
 ];
 
 /// How the first page is laid, and how large.
@@ -64,10 +86,10 @@ pub fn fit(parts: &Parts, course: &Course, lines: &[Line<'_>], sheet: &Sheet) ->
         head_height(p, parts, sheet, size.points, page, true)
             + rules_height(&parts.rules, sheet.print, size.points, page)
             + beside_height(&parts.beside, size.points, page)
-            + lowest(&parts.foot, sheet.print, size.points, page, true).1
+            + lowest(parts, sheet.print, size.points, page, true).1
             + ring_height(&parts.ring, size.points, page)
     };
-    let foot_of = |size: &Size| lowest(&parts.foot, sheet.print, size.points, page, true).0;
+    let foot_of = |size: &Size| lowest(parts, sheet.print, size.points, page, true).0;
     let left = |size: &Size, exercises: f64| page.height - around(size) - exercises;
     if sheet.print == Print::Normal && grid::has_room(course) {
         for size in sizes {
@@ -86,7 +108,7 @@ pub fn fit(parts: &Parts, course: &Course, lines: &[Line<'_>], sheet: &Sheet) ->
         head_height(p, parts, sheet, size.points, page, sheet.print == Print::Normal)
             + rules_height(&parts.rules, sheet.print, size.points, page)
             + ring_height(&parts.ring, size.points, page)
-            + lowest(&parts.foot, sheet.print, size.points, page, false).1
+            + lowest(parts, sheet.print, size.points, page, false).1
             <= page.height
     };
     let smallest = sizes.last().copied().unwrap_or(room::NORMAL[0]);
@@ -169,9 +191,13 @@ fn beside_height(beside: &Markup, points: f64, page: Page) -> f64 {
 
 /// The foot as it comes out lowest, and how high that is. `whole`: with what is okay and what to do if it goes wrong, which
 /// may stand on the next page of large print.
-fn lowest(foot: &Markup, print: Print, points: f64, page: Page, whole: bool) -> (Foot, f64) {
+fn lowest(parts: &Parts, print: Print, points: f64, page: Page, whole: bool) -> (Foot, f64) {
     let ways: &[Foot] = if print == Print::Large { &LARGE_FEET } else { &FEET };
-    let all = ways.iter().map(|way| (*way, foot_height(foot, *way, print, points, page, whole)));
+    let both = |way: &Foot| [SameDay::Help, SameDay::Stop].map(|same_day| Foot { same_day, ..*way });
+    let all = ways
+        .iter()
+        .flat_map(both)
+        .map(|way| (way, foot_height(parts.foot(way.same_day), way, print, points, page, whole)));
     all.fold((FEET[0], f64::MAX), |best, one| if one.1 < best.1 { one } else { best })
 }
 

@@ -1,7 +1,7 @@
 //! The page for the fridge. What not to do, when to stop, whom to call and the next visit are always on it; exercises,
 //! pictures and days as far as they have room beside them.
 
-use super::fit::{Fit, Shape, fit};
+use super::fit::{Fit, SameDay, Shape, fit};
 use super::plan::{Course, Line};
 use super::{Draw, Print, Sheet, cards, dose, grid, list, safety, said};
 use crate::markup::{Markup, Writer};
@@ -13,8 +13,15 @@ pub struct Parts {
     pub goal: Markup,
     pub rules: Markup,
     pub beside: Markup,
-    pub foot: Markup,
+    foot: [Markup; 2],
     pub ring: Markup,
+}
+
+impl Parts {
+    pub fn foot(&self, same_day: SameDay) -> &Markup {
+        let [below_stop, below_help] = &self.foot;
+        if same_day == SameDay::Stop { below_stop } else { below_help }
+    }
 }
 
 fn part(write: impl FnOnce(&mut Writer)) -> Markup {
@@ -40,10 +47,11 @@ pub fn page(
             may_do(w, p);
         }),
         beside: part(|w| beside(w, course, lines)),
-        foot: part(|w| foot(w, p, sheet)),
+        foot: [SameDay::Stop, SameDay::Help].map(|same_day| part(|w| foot(w, p, sheet, same_day))),
         ring: part(|w| ring(w, p, sheet)),
     };
     let fit = fit(&parts, course, lines, sheet);
+    let foot = parts.foot(fit.foot.same_day);
     open(w, &fit);
     w.open("section").attr("class", "sheet front").newline();
     // What can wait stands below what keeps safe, where both have no room above the exercises.
@@ -54,7 +62,7 @@ pub fn page(
         w.open("div").attr("class", if both { "rules both" } else { "rules" }).insert(&parts.rules).close();
     }
     if fit.shape == Shape::SafetyFirst {
-        w.insert(&parts.ring).insert(&parts.foot);
+        w.insert(&parts.ring).insert(foot);
     }
     if is_tight {
         goal(w, p);
@@ -66,7 +74,7 @@ pub fn page(
     }
     w.insert(&parts.beside);
     if fit.shape != Shape::SafetyFirst {
-        w.insert(&parts.foot).insert(&parts.ring);
+        w.insert(foot).insert(&parts.ring);
     }
     super::beyond(w, p);
     if fit.notes {
@@ -206,7 +214,8 @@ fn beside(w: &mut Writer, course: &Course, lines: &[Line<'_>]) {
     w.close().close().newline();
 }
 
-pub fn foot(w: &mut Writer, p: &Programme, sheet: &Sheet) {
+/// What is okay, when to stop and when to get help.
+pub fn foot(w: &mut Writer, p: &Programme, sheet: &Sheet, below: SameDay) {
     let okay = tolerance::okay(p);
     let usual = okay.usual.map_or(String::new(), |(low, high)| {
         let range = if low == high { high.to_string() } else { format!("{low}–{high}") };
@@ -227,12 +236,21 @@ pub fn foot(w: &mut Writer, p: &Programme, sheet: &Sheet) {
         ],
     );
     w.close();
-    w.open("div").attr("class", "block stop").element("h2", "Stop, and call us");
-    let pain = [
-        format!("Pain above {}: stop that exercise for today.", okay.most),
-        "Pain that has not settled by the next morning: do half next time.".to_string(),
-    ];
-    list(w, pain.into_iter().chain(safety::STOP.into_iter().chain(safety::stop(p)).map(String::from)));
+    // What the clinician ordered for a flare-up goes before what we would say.
+    let half = if p.flare.is_empty() { safety::HALF } else { "See Flare-up." };
+    w.open("div").attr("class", "block stop").element("h2", "Too much");
+    list(
+        w,
+        [
+            format!("Pain above {}? {}", okay.most, safety::LEAVE),
+            format!("Not settled by the next morning? {half}"),
+        ],
+    );
+    w.element("h2", "Stop, and call us");
+    list(w, safety::STOP.into_iter().chain(safety::stop(p)).map(String::from));
+    if below == SameDay::Stop {
+        within_a_day(w, &same_day);
+    }
     w.close();
     w.open("div").attr("class", "block help").element("h2", "Get help now");
     list(w, &help);
@@ -246,9 +264,8 @@ pub fn foot(w: &mut Writer, p: &Programme, sheet: &Sheet) {
         }
     }
     w.close();
-    if !same_day.is_empty() {
-        w.element("h2", "Get help the same day");
-        list(w, &same_day);
+    if below == SameDay::Help {
+        within_a_day(w, &same_day);
     }
     w.close();
     w.open("div").attr("class", "block wrong").element("h2", "If it goes wrong").open("dl");
@@ -260,15 +277,19 @@ pub fn foot(w: &mut Writer, p: &Programme, sheet: &Sheet) {
             said(w, "dd", "", &lines.join(" "));
         }
     };
-    // What the clinician ordered for a flare-up goes before what we would say.
-    let half = if p.flare.is_empty() { safety::HALF } else { "See Flare-up." };
-    pair("Not settled by the next morning?", &[], half);
-    pair("Twice running?", &[], safety::TWICE);
+    pair("Not settled twice running?", &[], safety::TWICE);
     pair("Missed one?", &[], "Carry on. Don’t double up.");
     pair("Bad day?", &p.bad_day, "Do the two that help you most.");
     pair("Flare-up?", &p.flare, "Do half for two days. Keep moving gently. Then build back.");
     w.close().close();
     w.close().newline();
+}
+
+fn within_a_day(w: &mut Writer, lines: &[&'static str]) {
+    if !lines.is_empty() {
+        w.element("h2", "Get help the same day");
+        list(w, lines);
+    }
 }
 
 /// Whom to call.

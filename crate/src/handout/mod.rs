@@ -218,7 +218,7 @@ pub fn may_do(w: &mut Writer, programme: &Programme) {
 
 /// What is okay, when to stop, when to get help and whom to ring, for a page that shows it by itself.
 pub fn help(w: &mut Writer, programme: &Programme, sheet: &Sheet) {
-    front::foot(w, programme, sheet);
+    front::foot(w, programme, sheet, fit::SameDay::Stop);
 }
 
 /// An element with text from outside, which may run from right to left.

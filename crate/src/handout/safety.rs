@@ -35,15 +35,13 @@ fn lines(topic: Topic) -> &'static [(Urgency, &'static str)] {
             (Help, "You feel hot and shaky."),
         ],
         Topic::Back => &[
-            (Help, "You go numb between your legs or round your bottom."),
+            (Help, "You go numb between your legs or round your bottom, or sex feels different."),
             (Help, "You cannot pee or feel it, or you leak pee or poo."),
-            (Help, "Sex feels numb or different."),
             (Help, "Both your legs feel weak or numb, or hurt in a new way."),
         ],
         Topic::Neck => &[
-            (Help, "You see double or lose your sight."),
-            (Help, "Your speech is slurred, or you find it hard to swallow."),
-            (Help, "You are suddenly unsteady on your feet."),
+            (Help, "You see double, lose your sight or slur your words."),
+            (Help, "You find it hard to swallow, or are suddenly unsteady on your feet."),
         ],
         Topic::Headache => &[
             (Help, "You get a sudden, bad head or neck pain, not like any before."),
@@ -55,7 +53,7 @@ fn lines(topic: Topic) -> &'static [(Urgency, &'static str)] {
         Topic::Heart => {
             &[(Help, "Your chest feels tight, or you feel sick or faint, and rest does not help.")]
         }
-        Topic::Lungs => &[(Help, "You are suddenly short of breath, or you cough up blood.")],
+        Topic::Lungs => &[(Help, "You cough up blood.")],
         Topic::Sight => &[
             (Help, "Your sight goes dim or double."),
             (SameDay, "You have a new headache and a sore scalp, or your jaw hurts when you chew."),

@@ -159,7 +159,7 @@ fn pain_above_the_printed_threshold_stops_the_exercise_for_today() {
         });
         let sheet = read(&plan.handout().expect("a sheet").into_string());
         assert!(sheet.contains(&format!("Pain up to {most} out of 10")), "{lines}: {sheet}");
-        assert!(sheet.contains(&format!("Pain above {most}?\nStop that exercise for today.")), "{sheet}");
+        assert!(sheet.contains(&format!("Pain above {most}? Stop that exercise for today.")), "{sheet}");
         press(&mut plan, &format!("pain {TODAY} morning {most}"));
         for view in VIEWS {
             assert!(!seen(&mut plan, view).contains("for today"), "{lines}: pain {most} is okay, {view}");

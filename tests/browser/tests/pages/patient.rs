@@ -8,7 +8,7 @@ use browser::pdf::Pdf;
 use browser::server::Server;
 use serde_json::json;
 
-const EXERCISES: &str = "by: M. Adeyemi, physiotherapist, 01632 960 417
+const EXERCISES: &str = "by: R. Osei, physiotherapist, 01632 960 288
 patient: Quentin Zeller, 61
 aim: kneel at the flower beds again
 limit: left knee flexion 0-80
