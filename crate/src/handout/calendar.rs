@@ -20,12 +20,15 @@ pub fn calendar(w: &mut Writer, course: &Course, lines: &[Line<'_>], print: Prin
     if !lines.iter().any(|line| line.is_laid) {
         return;
     }
-    w.open("div").attr("class", "days").element("h2", "Your days");
+    w.open("div").attr("class", "days");
+    // The heading is never left behind at the foot of a page.
+    w.open("div").attr("class", "whole").element("h2", "Your days");
     let tick = "Tick a box when you have done the list above it.";
     w.open("p").attr("class", "ask").text(&asked(course, tick, changes(lines))).close();
-    for block in blocks(course.days().len(), if print == Print::Large { 7 } else { 14 }) {
-        fortnight(w, course, lines, block);
-    }
+    let mut all = blocks(course.days().len(), if print == Print::Large { 7 } else { 14 }).into_iter();
+    all.by_ref().take(1).for_each(|block| fortnight(w, course, lines, block));
+    w.close();
+    all.for_each(|block| fortnight(w, course, lines, block));
     w.close().newline();
 }
 
