@@ -12,7 +12,7 @@ use crate::catalog::find::Found;
 use crate::dose::{End, Event};
 use crate::measure::Date;
 use crate::prescription::limit::{Bearing, Limit, Purpose};
-use crate::prescription::{About, Prescription, angles, keys, problem, read};
+use crate::prescription::{About, Prescription, angles, bearing, keys, problem, read};
 use crate::programme::settled::Cache;
 use crate::programme::{Ask, Known, Programme, USUAL_MARGIN, assemble};
 use crate::text::fold::folded;
@@ -271,15 +271,15 @@ fn rules(p: &Prescription, out: &mut Out) {
                 out.line(&line.tidy);
             }
         }
-        for bearing in p.bearing.iter().filter(|b| here(b.place.line)) {
-            let end = bearing.last_day.map(End::Date).or_else(|| bearing.end.clone());
-            let wanted = Bearing { end, last_day: None, ..bearing.clone() };
-            let text = keys::bearing_text(&wanted);
-            let again = keys::bearing(&keys::Value { text: &text, place: bearing.place });
+        for found in p.bearing.iter().filter(|b| here(b.place.line)) {
+            let end = found.last_day.map(End::Date).or_else(|| found.end.clone());
+            let wanted = Bearing { end, last_day: None, ..found.clone() };
+            let text = bearing::written(&wanted);
+            let again = bearing::read(&keys::Value { text: &text, place: found.place });
             if again.as_ref() == Some(&wanted) {
                 out.key("weight", &text);
             } else {
-                out.counts_from(bearing.end.as_ref());
+                out.counts_from(found.end.as_ref());
                 out.line(&line.tidy);
             }
         }

@@ -7,6 +7,7 @@
 #![doc = include_str!("grammar.md")]
 
 pub mod angles;
+pub mod bearing;
 pub mod exercise;
 pub mod keys;
 pub mod limit;

@@ -10,7 +10,7 @@ use super::{
     time,
 };
 use crate::dose::Dose;
-use crate::dose::tokens::{Cursor, Sort, tokens};
+use crate::language::token::{Cursor, Sort, tokens};
 use crate::measure::Counts;
 use crate::notice::{Notice, Severity};
 use crate::text::fold::{fold, folded};
@@ -457,11 +457,14 @@ impl Reading {
             }
             Key::Limit | Key::Range => return self.limit(key, value),
             Key::Weight => {
-                let bearing = keys::bearing(value).ok_or_else(bad)?;
-                let text = keys::bearing_text(&bearing);
-                let again = keys::bearing(&Value { text: &text, place: value.place });
-                let same = again.as_ref() == Some(&bearing);
-                p.bearing.push(bearing);
+                let found = bearing::all(value).ok_or_else(bad)?;
+                let text = bearing::written_all(&found);
+                let again = bearing::all(&Value { text: &text, place: value.place });
+                let same = again.as_ref() == Some(&found);
+                if found.iter().any(|b| b.side.is_none() && !b.both && b.weight.is_restricted()) {
+                    self.notices.push(say::weight_without_side(value.place));
+                }
+                p.bearing.extend(found);
                 return Ok(same.then_some(text));
             }
             Key::Time => {
@@ -483,7 +486,11 @@ impl Reading {
                 let list = if folded(value.text) == "none" { Vec::new() } else { value.list() };
                 p.kit.get_or_insert_default().extend(list);
             }
-            Key::Avoid => p.avoid.extend(value.list()),
+            Key::Avoid => {
+                let (limits, words) = angles::avoided(value);
+                p.limits.extend(limits);
+                p.avoid.extend(words);
+            }
             Key::Cannot => p.cannot.extend(value.list()),
             Key::Caution => p.cautions.extend(value.list()),
             Key::Aim => p.aims.push(value.said()),
@@ -510,10 +517,10 @@ impl Reading {
 
     fn limit(&mut self, key: Key, value: &Value<'_>) -> Result<Option<String>, Vec<Notice>> {
         if key == Key::Limit
-            && keys::names_bearing(value.text)
-            && let Some(bearing) = keys::bearing(value)
+            && bearing::is_named(value.text)
+            && let Some(found) = bearing::all(value)
         {
-            self.p.bearing.push(bearing);
+            self.p.bearing.extend(found);
             return Ok(None);
         }
         if LONGEST_LIMIT < value.text.len() {
@@ -1033,7 +1040,7 @@ fn without_colon(content: &str, place: Place) -> Option<Class> {
         Sort::Number(_) | Sort::Sign(_) => return None,
     };
     if matches!(word, "nwb" | "ttwb" | "pwb" | "wbat" | "fwb")
-        || (keys::names_bearing(content) && !content.contains(" x "))
+        || (bearing::is_named(content) && !content.contains(" x "))
     {
         let dosed = has_work(&part(content, place).dose);
         if !dosed || word.ends_with("wb") {
@@ -1051,7 +1058,8 @@ fn without_colon(content: &str, place: Place) -> Option<Class> {
         (1..=words.len()).rev().find_map(|n| begins(n).map(|key| (Some(key), n))).unwrap_or((None, 1));
     let word_end = all.get(taken - 1).map_or(first.end, |t| t.end);
     c.at = taken;
-    let joint = (c.at..all.len()).any(|at| angles::joint(&mut Cursor { all: &all, at }).is_some());
+    let joint =
+        (c.at..all.len()).any(|at| crate::language::anatomy::joint(&mut Cursor { all: &all, at }).is_some());
     let number = all.iter().skip(c.at).any(|t| matches!(t.sort, Sort::Number(_)));
     let Some(key) = key else {
         // `limt right knee 0-60`: no key, no colon.
@@ -1110,7 +1118,7 @@ fn without_colon(content: &str, place: Place) -> Option<Class> {
                         | "full"
                         | "touch"
                 )
-            ) && (!dosed || keys::names_bearing(content))
+            ) && (!dosed || bearing::is_named(content))
         }
         Key::Time => next.is_some_and(|w| {
             crate::dose::find::often::weekday(w).is_some()

@@ -335,6 +335,26 @@ pub fn limit(place: Place, key: &str, fault: Fault) -> Notice {
         Fault::BadEnd => unread(format!(
             "The end of this {key} was not understood: give a week, a date, or weeks after surgery."
         )),
+        Fault::EitherWay(n) => notice(
+            Severity::Error,
+            "ask-limit-comparator",
+            place,
+            format!("This {key} may mean no further than {n}, or at least {n}. Write “at most {n}” or “at least {n}”."),
+            None,
+        ),
+        Fault::PastStraight(n) => notice(
+            Severity::Error,
+            "ask-limit-straight",
+            place,
+            format!(
+                "This {key} may mean {n} degrees past straight, or {n} short of it. Write “extension at most -{n}” if the \
+                 joint must stay bent by {n}."
+            ),
+            None,
+        ),
+        Fault::Arc => unread(format!(
+            "This {key} forbids an arc between two numbers, which is not checked: write what is allowed, such as “0-60”."
+        )),
         Fault::TurnedRound => unread(format!("Words in this {key} may change its meaning and were not understood.")),
         Fault::NoSide(joint) => notice(
             Severity::Precaution,
@@ -425,6 +445,17 @@ pub fn rounds_on_one_line(place: Place) -> Notice {
         "rounds-unread",
         place,
         "Rounds are written as a heading, “## 3 rounds”, with each exercise on a line below it.".to_string(),
+        None,
+    )
+}
+
+pub fn weight_without_side(place: Place) -> Notice {
+    notice(
+        Severity::Error,
+        "ask-weight-side",
+        place,
+        "No side is said for this weight: until you say it, it holds for both. Write right, left or both."
+            .to_string(),
         None,
     )
 }

@@ -2,7 +2,7 @@
 
 use super::Programme;
 use crate::dose::find::effort::at_most;
-use crate::dose::tokens::{Cursor, Sort, Token, tokens};
+use crate::language::token::{Cursor, Sort, Token, tokens};
 use crate::prescription::Pain;
 use crate::text::fold::fold;
 

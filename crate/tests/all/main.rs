@@ -19,6 +19,7 @@ mod moving;
 mod night;
 mod offers;
 mod programme;
+mod restrictions;
 mod said;
 mod settling;
 mod statics;
