@@ -317,9 +317,12 @@ mod tests {
             ("caution: osteoporosis\nbridge: 3 x 10, daily", vec!["new pain in your back"]),
             (
                 "pelvic tilt: 3 x 10, daily",
-                vec!["numb between your legs", "cannot pee", "Sex feels", "Both your legs"],
+                vec!["numb between your legs", "cannot pee", "sex feels", "Both your legs"],
             ),
-            ("chin tuck: 3 x 10, daily", vec!["see double", "speech is slurred", "unsteady"]),
+            (
+                "chin tuck: 3 x 10, daily",
+                vec!["see double", "slur your words", "hard to swallow", "unsteady"],
+            ),
             (
                 "surgery: 2026-01-02\nbridge: 3 x 10, daily, until 60 weeks after surgery",
                 vec!["calf is swollen", "wound is red", "fever"],

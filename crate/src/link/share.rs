@@ -164,7 +164,7 @@ fn written(programme: &Programme, wanted: &Wanted<'_>) -> String {
     // What the sheet says on when to get help, by its topics: the problem that asks for them stays here.
     // What goes by the exercises alone needs no word: they are in the link.
     if !programme.help.by_exercises {
-        out.key("safety net", &keys::net_text(&programme.help.topics));
+        out.key("safety net", &crate::prescription::net::words(&programme.help.typed));
     }
     // The kind of body is on the sheet for all to see: it is drawn so.
     let mut build = Vec::new();

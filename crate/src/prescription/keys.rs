@@ -366,17 +366,9 @@ pub fn body(value: &Value<'_>) -> Build {
 pub fn net(value: &Value<'_>) -> Option<super::Net> {
     let mut topics = std::collections::BTreeSet::new();
     for piece in value.list() {
-        if folded(&piece.text) != "general" {
-            topics.insert(super::net::Topic::of(&piece.text)?);
-        }
+        topics.extend(super::net::of(&piece.text)?);
     }
     Some(super::Net { topics, place: value.place })
-}
-
-/// `back, calf`; `general`, where nothing is looked out for besides what everybody is.
-pub fn net_text(topics: &std::collections::BTreeSet<super::net::Topic>) -> String {
-    let words: Vec<&str> = topics.iter().map(|t| t.word()).collect();
-    if words.is_empty() { "general".to_string() } else { words.join(", ") }
 }
 
 pub fn usual_pain(value: &Value<'_>) -> Option<Pain> {

@@ -506,7 +506,7 @@ impl Reading {
             Key::Discharge => p.discharge.push(value.said()),
             Key::Net => {
                 let net = keys::net(value).ok_or_else(bad)?;
-                let text = keys::net_text(&net.topics);
+                let text = super::net::words(&net.topics);
                 p.net = Some(net);
                 return Ok(Some(text));
             }

@@ -14,6 +14,8 @@ use crate::prescription::problem::{Fact, Told};
 #[derive(Clone, Debug, Default, PartialEq, Eq)]
 pub struct Help {
     pub topics: BTreeSet<Topic>,
+    /// Those of them that can't be told from the exercises alone: what a link has to say.
+    pub typed: BTreeSet<Topic>,
     /// What is wrong could be told from the words.
     pub known: bool,
     /// Nothing typed asked for a topic: they are those of the exercises alone, whoever does them.
@@ -119,6 +121,7 @@ pub fn of(p: &Prescription, exercises: &[Exercise], on: Option<Date>) -> Help {
         || problem.stated.now.iter().any(|f| f.is_part() || PROBLEMS.contains(f))
         || problem.beside.now.iter().any(|f| f.is_part());
     let by_exercises = !known && topics.is_empty();
+    let mut typed = topics.clone();
     let mut exercised = Told::default();
     for e in exercises.iter().filter(|e| e.active) {
         match e.region.as_str() {
@@ -131,8 +134,8 @@ pub fn of(p: &Prescription, exercises: &[Exercise], on: Option<Date>) -> Help {
             exercised.add(&e.name, None);
         }
     }
-    let typed = [Fact::LowBack, Fact::UpperBack, Fact::Neck, Fact::Calf];
-    let parts = typed.into_iter().filter(|f| exercised.has(*f)).filter(|f| !known || *f != Fact::Calf);
+    let named = [Fact::LowBack, Fact::UpperBack, Fact::Neck, Fact::Calf];
+    let parts = named.into_iter().filter(|f| exercised.has(*f)).filter(|f| !known || *f != Fact::Calf);
     for fact in parts {
         match fact {
             Fact::LowBack | Fact::UpperBack => _ = topics.insert(Topic::Back),
@@ -140,7 +143,9 @@ pub fn of(p: &Prescription, exercises: &[Exercise], on: Option<Date>) -> Help {
             _ => _ = topics.insert(Topic::Calf),
         }
     }
-    Help { topics, known, by_exercises }
+    // Where the problem is known, as it is once a link says its topics, an exercise of the ankle asks for none.
+    typed.extend(topics.iter().filter(|topic| !known && **topic == Topic::Calf));
+    Help { topics, typed, known, by_exercises }
 }
 
 fn neck(topics: &mut BTreeSet<Topic>) {

@@ -226,12 +226,9 @@ fn nothing_private_is_handed_over() {
     for word in ["tellsecret", "58", "77", "37", "acl", "2026-11-02", "2027-02-03"] {
         assert!(!lower.contains(word), "{word} in:\n{handed}");
     }
-    for word in [
-        "patient: Ann Bell\n",
-        "cue: This is told.",
-        "## 3 rounds\n",
-        "safety net: pregnancy, lungs, calf, wound, fever",
-    ] {
+    for word in
+        ["patient: Ann Bell\n", "cue: This is told.", "## 3 rounds\n", "safety net: operation, pregnancy"]
+    {
         assert!(handed.contains(word), "{word} not in:\n{handed}");
     }
     let initials = shared(&text, Named::Initials).text;
