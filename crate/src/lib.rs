@@ -11,6 +11,7 @@ pub mod markup;
 pub mod space;
 pub mod solve;
 pub mod body;
+pub mod language;
 pub mod pose;
 pub mod figure;
 pub mod dose;

@@ -11,7 +11,6 @@ pub mod find;
 pub mod parts;
 pub mod reader;
 pub mod say;
-pub mod tokens;
 pub mod write;
 
 use crate::measure::{Counts, Date, Span};

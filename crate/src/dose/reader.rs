@@ -3,8 +3,8 @@
 use super::find::{Hit, Item, at, is_filler};
 use super::parts::{Days, Ending, Moment, Often};
 use super::say::Doubt;
-use super::tokens::{Cursor, Sort, Token, tokens};
 use super::{Dose, Portion, Sided, Tally, Work};
+use crate::language::token::{Cursor, Sort, Token, tokens};
 use crate::measure::{Counts, Weekdays};
 use crate::notice::{Edit, Notice};
 use crate::text::Place;

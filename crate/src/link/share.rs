@@ -12,7 +12,7 @@ use crate::catalog::find::Found;
 use crate::dose::{End, Event};
 use crate::measure::Date;
 use crate::prescription::limit::{Bearing, Limit, Purpose};
-use crate::prescription::{About, Prescription, Step, When, angles, keys, read};
+use crate::prescription::{About, Prescription, Step, When, angles, bearing, keys, read};
 use crate::programme::settled::Cache;
 use crate::programme::{Ask, Condition, Known, Programme, USUAL_MARGIN, assemble};
 use crate::text::fold::folded;
@@ -277,8 +277,8 @@ fn rules(p: &Prescription, out: &mut Out) {
         for bearing in p.bearing.iter().filter(|b| here(b.place.line)) {
             let end = bearing.last_day.map(End::Date).or_else(|| bearing.end.clone());
             let wanted = Bearing { end, last_day: None, ..bearing.clone() };
-            let text = keys::bearing_text(&wanted);
-            let again = keys::bearing(&keys::Value { text: &text, place: bearing.place });
+            let text = bearing::written(&wanted);
+            let again = bearing::read(&keys::Value { text: &text, place: bearing.place });
             if again.as_ref() == Some(&wanted) {
                 out.key("weight", &text);
             } else {

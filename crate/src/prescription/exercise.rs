@@ -8,8 +8,8 @@ use crate::dose::parts::{Days, Ending, Load, Often};
 use crate::dose::read;
 use crate::dose::reader::add_side;
 use crate::dose::say::Doubt;
-use crate::dose::tokens::{Cursor, PROPS, Sort, Token, tokens};
 use crate::dose::{Dose, End, Sided, Tally, Work};
+use crate::language::token::{Cursor, PROPS, Sort, Token, tokens};
 use crate::measure::Counts;
 use crate::notice::{Edit, Notice, Severity};
 use crate::text::Place;
@@ -240,7 +240,7 @@ fn placed_words(words: &[String]) -> Option<(usize, Sided, usize)> {
         let mut c = Cursor { all: &all, at: 0 };
         let side = one_side(&mut c)?;
         let at = c.peek()?.start;
-        (super::angles::joint(&mut c).is_some() && c.is_done()).then_some((i, side, at))
+        (crate::language::anatomy::joint(&mut c).is_some() && c.is_done()).then_some((i, side, at))
     })
 }
 
@@ -553,7 +553,7 @@ fn name_side(name: &str) -> Option<NameSide> {
         );
         let whose = one_side(&mut c);
         let (place, start) = (c.peek(), all.get(i));
-        let body = super::angles::joint(&mut c).is_some() && c.is_done();
+        let body = crate::language::anatomy::joint(&mut c).is_some() && c.is_done();
         if let (Some(side), Some(place), Some(start), true, false) = (whose, place, start, body, held) {
             return Some(NameSide { side, region: Some((place.start, place.end)), from: 0, to: start.start });
         }

@@ -2,6 +2,7 @@
 
 use crate::body::names::{Angle, Side};
 use crate::dose::End;
+use crate::language::anatomy::Limb;
 use crate::measure::Date;
 use crate::text::Place;
 
@@ -29,7 +30,7 @@ pub struct Limit {
     pub place: Place,
 }
 
-/// How much weight a leg may take.
+/// How much weight a limb may take.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub enum Weight {
     /// Non-weight-bearing.
@@ -47,10 +48,12 @@ pub enum Weight {
     Full,
 }
 
-/// One leg's or arm's weight-bearing. No side: both.
+/// One limb's weight-bearing. No side: both.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct Bearing {
     pub side: Option<Side>,
+    /// The leg where none is named, as the trade has it.
+    pub limb: Limb,
     pub weight: Weight,
     /// What else was said: `in brace`, `with two sticks`.
     pub words: String,

@@ -7,9 +7,11 @@
 #![doc = include_str!("grammar.md")]
 
 pub mod angles;
+pub mod bearing;
 pub mod exercise;
 pub mod keys;
 pub mod limit;
+mod plain;
 mod reader;
 pub mod say;
 mod time;
@@ -17,6 +19,7 @@ mod time;
 use crate::body::names::Side;
 use crate::dose::parts::Part;
 use crate::dose::{Dose, End, Sided};
+use crate::language::restraint::Plain;
 use crate::measure::{Counts, Date, Weekdays};
 use crate::text::Place;
 use limit::{Bearing, Limit};
@@ -48,6 +51,8 @@ pub struct Prescription {
     pub avoid: Vec<Said>,
     pub cannot: Vec<Said>,
     pub cautions: Vec<Said>,
+    /// Plain lines that restrict, permit or order, in words that are no angle and no weight.
+    pub stated: Vec<Stated>,
     pub body: Option<Build>,
     /// None: not said. Empty: `kit: none`.
     pub kit: Option<Vec<Said>>,
@@ -75,6 +80,18 @@ pub struct Prescription {
     pub unread: Vec<Unread>,
     /// Every line of the text, in order: what `print` writes.
     pub lines: Vec<Written>,
+}
+
+/// A plain line about the patient: `No lifting > 2 kg`, `sling at night 4/52`, `may shower`.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Stated {
+    pub kind: Plain,
+    /// The whole line.
+    pub said: Said,
+    /// Without the words that deny, forbid or permit: `lifting > 2 kg`.
+    pub what: Said,
+    pub end: Option<End>,
+    pub last_day: Option<Date>,
 }
 
 /// One line of the text and how it is written tidily.

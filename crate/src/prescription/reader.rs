@@ -1,6 +1,5 @@
 //! Reads a prescription line by line: what each line is, what it belongs to, and how it is written tidily.
 
-use super::angles;
 use super::exercise::{Parted, colon, has_work, is_dose, part, part_step, says_dose};
 use super::keys::{self, Key, Undated, Value};
 use super::limit::Purpose;
@@ -8,8 +7,9 @@ use super::{
     About, Detail, Exercise, Own, Prescription, Said, Section, Step, Unread, When, Written, last_day, say,
     time,
 };
+use super::{angles, bearing, plain};
 use crate::dose::Dose;
-use crate::dose::tokens::{Cursor, Sort, tokens};
+use crate::language::token::{Cursor, Sort, tokens};
 use crate::measure::Counts;
 use crate::notice::{Notice, Severity};
 use crate::text::fold::{fold, folded};
@@ -55,6 +55,8 @@ enum Class {
     /// A plain line deeper than the exercise above.
     Cue(Said),
     Exercise(Box<Parted>),
+    /// A plain line that restricts, permits, orders or tells a finding.
+    Plain(plain::Read, Said),
     Unread {
         notice: Option<Notice>,
         safety: bool,
@@ -273,6 +275,7 @@ impl Reading {
                 }
             }
             Class::Exercise(parted) => self.exercise(line, *parted),
+            Class::Plain(read, said) => self.plain(line, read, said),
             Class::Unread { notice, safety, key } => {
                 self.write(line, false, content);
                 if notice.is_some() {
@@ -345,6 +348,43 @@ impl Reading {
             steps: Vec::new(),
             anyway: None,
         });
+    }
+
+    fn plain(&mut self, line: &Line<'_>, read: plain::Read, said: Said) {
+        let content = line.content();
+        self.notices.extend(read.notices(said.place));
+        let mut tidy = None;
+        match read {
+            plain::Read::Limits(limits) => {
+                tidy = Some(format!("limit: {}", angles::written(&limits)));
+                self.p.limits.extend(limits);
+            }
+            plain::Read::Weight(found) => {
+                tidy = Some(format!("weight: {}", bearing::written(&found)));
+                self.p.bearing.push(found);
+            }
+            plain::Read::Stated(stated) => self.p.stated.push(stated),
+            plain::Read::Finding => self.p.findings.push(said),
+            plain::Read::Asked(_) => self.unread(line, content, true, None),
+        }
+        // Only where it is read again as the very same bounds.
+        let (limits, weights) = (self.p.limits.len(), self.p.bearing.len());
+        let kept = tidy.filter(|tidy| {
+            let again = super::read(tidy).0;
+            let same = |a: &[super::Limit], b: &[super::Limit]| {
+                a.len() == b.len()
+                    && a.iter()
+                        .zip(b)
+                        .all(|(a, b)| (a.angle, a.low, a.high, &a.end) == (b.angle, b.low, b.high, &b.end))
+            };
+            let new = self.p.limits.get(limits.saturating_sub(again.limits.len())..).unwrap_or(&[]);
+            let weight = self.p.bearing.get(weights.saturating_sub(again.bearing.len())..).unwrap_or(&[]);
+            let weighed = |a: &super::Bearing, b: &super::Bearing| {
+                (a.side, a.limb, a.weight, &a.words, &a.end) == (b.side, b.limb, b.weight, &b.words, &b.end)
+            };
+            same(new, &again.limits) && weight.iter().zip(&again.bearing).all(|(a, b)| weighed(a, b))
+        });
+        self.write(line, false, kept.as_deref().unwrap_or(content));
     }
 
     fn key(&mut self, line: &Line<'_>, key: Key, said: Said) {
@@ -440,9 +480,9 @@ impl Reading {
             }
             Key::Limit | Key::Range => return self.limit(key, value),
             Key::Weight => {
-                let bearing = keys::bearing(value).ok_or_else(bad)?;
-                let text = keys::bearing_text(&bearing);
-                let again = keys::bearing(&Value { text: &text, place: value.place });
+                let bearing = bearing::read(value).ok_or_else(bad)?;
+                let text = bearing::written(&bearing);
+                let again = bearing::read(&Value { text: &text, place: value.place });
                 let same = again.as_ref() == Some(&bearing);
                 p.bearing.push(bearing);
                 return Ok(same.then_some(text));
@@ -466,7 +506,11 @@ impl Reading {
                 let list = if folded(value.text) == "none" { Vec::new() } else { value.list() };
                 p.kit.get_or_insert_default().extend(list);
             }
-            Key::Avoid => p.avoid.extend(value.list()),
+            Key::Avoid => {
+                let (limits, words) = plain::avoided(value);
+                p.limits.extend(limits);
+                p.avoid.extend(words);
+            }
             Key::Cannot => p.cannot.extend(value.list()),
             Key::Caution => p.cautions.extend(value.list()),
             Key::Aim => p.aims.push(value.said()),
@@ -485,8 +529,8 @@ impl Reading {
 
     fn limit(&mut self, key: Key, value: &Value<'_>) -> Result<Option<String>, Vec<Notice>> {
         if key == Key::Limit
-            && keys::names_bearing(value.text)
-            && let Some(bearing) = keys::bearing(value)
+            && bearing::is_named(value.text)
+            && let Some(bearing) = bearing::read(value)
         {
             self.p.bearing.push(bearing);
             return Ok(None);
@@ -545,6 +589,9 @@ impl Reading {
         }
         for bearing in &mut p.bearing {
             bearing.last_day = tell(&bearing.end, bearing.place, &mut self.notices);
+        }
+        for stated in &mut p.stated {
+            stated.last_day = tell(&stated.end, stated.said.place, &mut self.notices);
         }
         crate::sorting::sort_by_key(&mut self.notices, |n| (n.place.line, n.place.start));
         if MOST_NOTICES < self.notices.len() {
@@ -763,6 +810,8 @@ fn classify(content: &str, place: Place, deep: bool, below: bool) -> Class {
             let notice = say::other_key(head.place, &head.text, other, place);
             return unread(Some(notice), other.is_safety(), None);
         }
+    } else if !deep && let Some(read) = plain::read(content, place) {
+        return Class::Plain(read, said(0, content.len()));
     } else if let Some(class) = plain_detail(content, place, below) {
         return class;
     } else if let Some(class) = without_colon(content, place) {
@@ -982,9 +1031,7 @@ fn without_colon(content: &str, place: Place) -> Option<Class> {
         Sort::Word(w) => w,
         Sort::Number(_) | Sort::Sign(_) => return None,
     };
-    if matches!(word, "nwb" | "ttwb" | "pwb" | "wbat" | "fwb")
-        || (keys::names_bearing(content) && !content.contains(" x "))
-    {
+    if bearing::is_named(content) && !content.contains(" x ") {
         let dosed = has_work(&part(content, place).dose);
         if !dosed || word.ends_with("wb") {
             return unread(say::weight_without_key(place), true);
@@ -999,7 +1046,8 @@ fn without_colon(content: &str, place: Place) -> Option<Class> {
         None => (Key::of(word), first.end),
     };
     c.at = 1 + usize::from(word_end != first.end);
-    let joint = (c.at..all.len()).any(|at| angles::joint(&mut Cursor { all: &all, at }).is_some());
+    let joint =
+        (c.at..all.len()).any(|at| crate::language::anatomy::joint(&mut Cursor { all: &all, at }).is_some());
     let number = all.iter().skip(c.at).any(|t| matches!(t.sort, Sort::Number(_)));
     let Some(key) = key else {
         // `limt right knee 0-60`: no key, no colon.
@@ -1057,7 +1105,7 @@ fn without_colon(content: &str, place: Place) -> Option<Class> {
                         | "full"
                         | "touch"
                 )
-            ) && (!dosed || keys::names_bearing(content))
+            ) && (!dosed || bearing::is_named(content))
         }
         Key::Time => next.is_some_and(|w| {
             crate::dose::find::often::weekday(w).is_some()

@@ -6,7 +6,7 @@ use crate::catalog::terms::{Muscle, Term};
 use crate::dose::find::moments::part;
 use crate::dose::find::often::weekday_set;
 use crate::dose::parts::Part;
-use crate::dose::tokens::{Cursor, Sort, Token, tokens};
+use crate::language::token::{Cursor, Sort, Token, tokens};
 use crate::measure::Weekdays;
 use crate::text::fold::fold;
 

@@ -143,7 +143,9 @@ fn lists(scene: Scene<'_>) -> (Vec<String>, Vec<String>) {
         }
     }
     for b in programme.bearing.iter() {
-        let side = b.what.side.map_or("both legs".to_string(), |s| format!("the {} leg", s.word()));
+        let limb = b.what.limb;
+        let both = || format!("both {}", limb.words());
+        let side = b.what.side.map_or_else(both, |s| format!("the {} {}", s.word(), limb.word()));
         if b.in_force && say::restricts(b.what.weight) {
             checked.push(format!(
                 "Weight on {side}{}: by what touches the ground in each figure.",

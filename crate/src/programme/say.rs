@@ -2,6 +2,7 @@
 
 use crate::body::names::{Angle, Joint, Motion, Segment, Side};
 use crate::body::{Body, State};
+use crate::language::anatomy::Limb;
 use crate::measure::{degrees, math, shown};
 use crate::pose::movement::Movement;
 use crate::prescription::limit::{Bearing, Limit, Purpose, Weight};
@@ -103,20 +104,31 @@ fn verb(angle: Angle) -> String {
     }
 }
 
+/// The limb that a weight is said of, as the patient is told: a hip or a knee bears through the leg.
+fn borne(bearing: &Bearing) -> String {
+    let limb = match bearing.limb {
+        Limb::Hip | Limb::Knee => Limb::Leg,
+        Limb::Shoulder => Limb::Arm,
+        other => other,
+    };
+    match bearing.side {
+        Some(side) => format!("your {} {}", loud(side), limb.word()),
+        None => format!("your {}", limb.words()),
+    }
+}
+
 /// What the patient is told of weight: `Put no weight on your RIGHT leg.`
 pub fn weight(bearing: &Bearing) -> String {
-    let leg = match bearing.side {
-        Some(side) => format!("your {} leg", loud(side)),
-        None => "your legs".to_string(),
-    };
+    let limb = borne(bearing);
+    let it = if bearing.side.is_some() { "it" } else { "them" };
     let what = match bearing.weight {
-        Weight::None => format!("Put no weight on {leg}"),
-        Weight::Touch => format!("Only touch the floor with {leg}; put no weight on it"),
-        Weight::Percent(n) => format!("Put no more than {n} % of your weight on {leg}"),
-        Weight::Kilograms(n) => format!("Put no more than {n} kg on {leg}"),
-        Weight::Partial => format!("Put only part of your weight on {leg}"),
-        Weight::AsTolerated => format!("Put as much weight on {leg} as is comfortable"),
-        Weight::Full => format!("You may put your full weight on {leg}"),
+        Weight::None => format!("Put no weight on {limb}"),
+        Weight::Touch => format!("Only touch the floor with {limb}; put no weight on {it}"),
+        Weight::Percent(n) => format!("Put no more than {n} % of your weight on {limb}"),
+        Weight::Kilograms(n) => format!("Put no more than {n} kg on {limb}"),
+        Weight::Partial => format!("Put only part of your weight on {limb}"),
+        Weight::AsTolerated => format!("Put as much weight on {limb} as is comfortable"),
+        Weight::Full => format!("You may put your full weight on {limb}"),
     };
     if bearing.words.is_empty() { format!("{what}.") } else { format!("{what}, {}.", bearing.words) }
 }

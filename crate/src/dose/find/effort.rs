@@ -134,40 +134,15 @@ pub(super) fn reserve(mut c: Cursor<'_>) -> Option<Hit> {
 
 /// Takes "at most" in any of its spellings; Some(true) where the number itself is left out (`below 4`).
 pub fn at_most(c: &mut Cursor<'_>) -> Option<bool> {
-    if c.signs("<=") || c.signs("=<") {
-        return Some(false);
-    }
-    if c.sign('<') {
-        return Some(true);
-    }
-    for open in [&["below"][..], &["under"], &["less", "than"]] {
-        if c.words(open) {
-            return Some(true);
-        }
-    }
-    let closed: [&[&str]; 14] = [
-        &["at", "most"],
-        &["no", "more", "than"],
-        &["not", "more", "than"],
-        &["no", "worse", "than"],
-        &["not", "above"],
-        &["not", "over"],
-        &["not", "past"],
-        &["not", "beyond"],
-        &["no", "further", "than"],
-        &["maximum", "of"],
-        &["maximum"],
-        &["max"],
-        &["up", "to"],
-        &["not", "exceeding"],
-    ];
-    for words in closed {
-        if c.words(words) {
-            c.sign('.');
-            return Some(false);
-        }
-    }
-    None
+    use crate::language::comparator::{Comparator, comparator};
+    let mut m = *c;
+    let open = match comparator(&mut m)? {
+        Comparator::AtMost => false,
+        Comparator::Under => true,
+        Comparator::AtLeast | Comparator::From | Comparator::Over => return None,
+    };
+    *c = m;
+    Some(open)
 }
 
 pub(super) fn pain(mut c: Cursor<'_>) -> Option<Hit> {

@@ -13,8 +13,8 @@ use super::parts::{
     Carrier, Days, Each, Ending, Load, MassUnit, Moment, Often, Part, Ramp, Step, Tempo, Unit,
 };
 use super::say::Doubt;
-use super::tokens::{Cursor, Sort};
 use super::{Effort, End, Event, Manner, Portion, Sided, Stretch, Tally, Work};
+use crate::language::token::{Cursor, Sort};
 use crate::measure::{Counts, Span, Weekdays};
 
 use effort::*;

@@ -194,13 +194,31 @@ pub(super) fn event(c: &mut Cursor<'_>) -> Option<Event> {
     Some(event)
 }
 
+/// `6/52`, without a word before it.
+pub fn bare_stretch(c: Cursor<'_>) -> Option<Hit> {
+    let mut slash = c;
+    slash.whole()?;
+    let sevenths = slash.peek().is_some_and(|t| !t.spaced && t.sort == Sort::Sign('/'));
+    if sevenths { lasting(c) } else { None }
+}
+
+/// Weeks or days that something lasts, from the start or, where it says so, from surgery or injury.
+fn lasting(mut c: Cursor<'_>) -> Option<Hit> {
+    let (days, _) = stretch(&mut c)?;
+    if let Some(event) = event(&mut c)
+        && days.is_multiple_of(7)
+    {
+        return hit(c, Item::Until(End::After { weeks: u8::try_from(days / 7).ok()?, event }));
+    }
+    hit(c, Item::Until(End::For { days: u16::try_from(days).ok()? }))
+}
+
 /// An end at the cursor; words that are not understood take the rest of the piece.
 pub fn until(mut c: Cursor<'_>, source: &str) -> Option<Hit> {
     let begun = c;
     // `x 6/52` is for six weeks.
     if c.times() || c.word(&["for"]).is_some() {
-        let (days, _) = stretch(&mut c)?;
-        return hit(c, Item::Until(End::For { days: u16::try_from(days).ok()? }));
+        return lasting(c);
     }
     if ending(&mut begun.clone()).is_some() {
         return None;

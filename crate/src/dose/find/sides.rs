@@ -1,6 +1,7 @@
 //! Words of side, and how sides are counted.
 
 use super::*;
+use crate::body::names::Side;
 
 pub(super) const LIMBS: [&str; 16] = [
     "side",
@@ -106,38 +107,10 @@ pub(super) fn side_words(mut c: Cursor<'_>) -> Option<(Item, Cursor<'_>)> {
 
 /// One side: `R`, `Rt`, `right`, `L`, `Lt`, `left`. A single letter must stand free.
 pub fn one_side(c: &mut Cursor<'_>) -> Option<Sided> {
-    let mut more = *c;
-    let side = match more.peek_word()? {
-        "r" | "rt" | "right" | "rhs" => Sided::Right,
-        "l" | "lt" | "left" | "lhs" => Sided::Left,
-        _ => return None,
-    };
-    more.at += 1;
-    let stuck = match more.peek() {
-        Some(t) if !t.spaced => match t.sort {
-            Sort::Number(_) | Sort::Word(_) => true,
-            Sort::Sign(s) => matches!(s, '\'' | '-' | '/') && !side_follows(more),
-        },
-        Some(_) | None => false,
-    };
-    let glued =
-        more.at.checked_sub(2).and_then(|i| more.all.get(i)).zip(more.all.get(more.at - 1)).is_some_and(
-            |(before, t)| {
-                !t.spaced
-                    && matches!(before.sort, Sort::Number(_) | Sort::Sign('-' | '\''))
-                    && t.end - t.start == 1
-            },
-        );
-    if stuck || glued {
-        return None;
-    }
-    *c = more;
-    Some(side)
-}
-
-pub(super) fn side_follows(mut c: Cursor<'_>) -> bool {
-    c.at += 1;
-    matches!(c.peek_word(), Some("r" | "l" | "rt" | "lt" | "right" | "left"))
+    Some(match crate::language::anatomy::side(c)? {
+        Side::Right => Sided::Right,
+        Side::Left => Sided::Left,
+    })
 }
 
 pub(super) fn is_free(c: Cursor<'_>) -> bool {

@@ -2,7 +2,7 @@
 //! must be asked because two readings are common.
 
 use super::*;
-use crate::dose::tokens::PROPS;
+use crate::language::token::PROPS;
 
 /// Whether a word begins one of the forms below.
 pub(super) fn may_begin(word: &str) -> bool {

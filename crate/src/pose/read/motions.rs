@@ -3,6 +3,7 @@
 use super::vocabulary::Term;
 use super::words::Cursor;
 use crate::body::names::{Joint, Motion, Side, can_move};
+use crate::language::anatomy::{MOTIONS, Moving};
 
 /// A motion as said, before it is known which joint makes it.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -26,6 +27,7 @@ pub enum Said {
     PelvicTiltForward,
 }
 
+/// Words that poses use beside those of the trade ([`MOTIONS`]).
 const WORDS: &[(&str, Said)] = &[
     ("horizontal abduction", Said::Across { back: true }),
     ("horizontally abducted", Said::Across { back: true }),
@@ -42,25 +44,6 @@ const WORDS: &[(&str, Said)] = &[
     ("tilted forward", Said::PelvicTiltForward),
     ("tilted forwards", Said::PelvicTiltForward),
     ("tucked", Said::PelvicTiltBack),
-    ("external rotation", Said::Plain(Motion::ExternalRotation)),
-    ("external rotated", Said::Plain(Motion::ExternalRotation)),
-    ("externally rotated", Said::Plain(Motion::ExternalRotation)),
-    ("lateral rotation", Said::Plain(Motion::ExternalRotation)),
-    ("laterally rotated", Said::Plain(Motion::ExternalRotation)),
-    ("outward rotation", Said::Plain(Motion::ExternalRotation)),
-    ("outer rotation", Said::Plain(Motion::ExternalRotation)),
-    ("rotated outwards", Said::Plain(Motion::ExternalRotation)),
-    ("rotated outward", Said::Plain(Motion::ExternalRotation)),
-    ("rotated out", Said::Plain(Motion::ExternalRotation)),
-    ("internal rotation", Said::Plain(Motion::InternalRotation)),
-    ("internally rotated", Said::Plain(Motion::InternalRotation)),
-    ("medial rotation", Said::Plain(Motion::InternalRotation)),
-    ("medially rotated", Said::Plain(Motion::InternalRotation)),
-    ("inward rotation", Said::Plain(Motion::InternalRotation)),
-    ("inner rotation", Said::Plain(Motion::InternalRotation)),
-    ("rotated inwards", Said::Plain(Motion::InternalRotation)),
-    ("rotated inward", Said::Plain(Motion::InternalRotation)),
-    ("rotated in", Said::Plain(Motion::InternalRotation)),
     ("turned outwards", Said::TurnedOut),
     ("turned outward", Said::TurnedOut),
     ("turned out", Said::TurnedOut),
@@ -69,14 +52,6 @@ const WORDS: &[(&str, Said)] = &[
     ("turned inward", Said::TurnedIn),
     ("turned in", Said::TurnedIn),
     ("turning in", Said::TurnedIn),
-    ("lateral flexion", Said::SideBend(None)),
-    ("laterally flexed", Said::SideBend(None)),
-    ("side flexion", Said::SideBend(None)),
-    ("side flexed", Said::SideBend(None)),
-    ("side bending", Said::SideBend(None)),
-    ("side bend", Said::SideBend(None)),
-    ("side bent", Said::SideBend(None)),
-    ("sidebend", Said::SideBend(None)),
     ("bent sideways", Said::SideBend(None)),
     ("tilted", Said::SideBend(None)),
     ("tilt", Said::SideBend(None)),
@@ -90,55 +65,19 @@ const WORDS: &[(&str, Said)] = &[
     ("bent left", Said::SideBend(Some(Side::Left))),
     ("bent up", Said::Plain(Motion::Dorsiflexion)),
     ("pulled up", Said::Plain(Motion::Dorsiflexion)),
-    ("plantar flexion", Said::Plain(Motion::PlantarFlexion)),
-    ("plantar flexed", Said::Plain(Motion::PlantarFlexion)),
-    ("plantarflexion", Said::Plain(Motion::PlantarFlexion)),
-    ("plantarflexed", Said::Plain(Motion::PlantarFlexion)),
     ("pointed down", Said::Plain(Motion::PlantarFlexion)),
     ("pointed", Said::Plain(Motion::PlantarFlexion)),
-    ("dorsi flexion", Said::Plain(Motion::Dorsiflexion)),
-    ("dorsiflexion", Said::Plain(Motion::Dorsiflexion)),
-    ("dorsiflexed", Said::Plain(Motion::Dorsiflexion)),
-    ("ulnar deviation", Said::Plain(Motion::UlnarDeviation)),
-    ("radial deviation", Said::Plain(Motion::RadialDeviation)),
-    ("hyperextension", Said::Plain(Motion::Extension)),
-    ("flexion", Said::Plain(Motion::Flexion)),
-    ("flexed", Said::Plain(Motion::Flexion)),
-    ("flex", Said::Plain(Motion::Flexion)),
     ("bending", Said::Bent),
     ("bends", Said::Bent),
     ("bend", Said::Bent),
     ("bent", Said::Bent),
-    ("extension", Said::Plain(Motion::Extension)),
-    ("extended", Said::Plain(Motion::Extension)),
-    ("extend", Said::Plain(Motion::Extension)),
-    ("abduction", Said::Plain(Motion::Abduction)),
-    ("abducted", Said::Plain(Motion::Abduction)),
     ("out to side", Said::Plain(Motion::Abduction)),
     ("out to sides", Said::Plain(Motion::Abduction)),
     ("out sideways", Said::Plain(Motion::Abduction)),
     ("to side", Said::Plain(Motion::Abduction)),
     ("sideways", Said::Plain(Motion::Abduction)),
-    ("adduction", Said::Plain(Motion::Adduction)),
-    ("adducted", Said::Plain(Motion::Adduction)),
-    ("elevation", Said::Plain(Motion::Elevation)),
-    ("elevated", Said::Plain(Motion::Elevation)),
     ("shrugged", Said::Plain(Motion::Elevation)),
     ("shrug", Said::Plain(Motion::Elevation)),
-    ("depression", Said::Plain(Motion::Depression)),
-    ("depressed", Said::Plain(Motion::Depression)),
-    ("protraction", Said::Plain(Motion::Protraction)),
-    ("protracted", Said::Plain(Motion::Protraction)),
-    ("retraction", Said::Plain(Motion::Retraction)),
-    ("retracted", Said::Plain(Motion::Retraction)),
-    ("pronation", Said::Plain(Motion::Pronation)),
-    ("pronated", Said::Plain(Motion::Pronation)),
-    ("supination", Said::Plain(Motion::Supination)),
-    ("supinated", Said::Plain(Motion::Supination)),
-    ("inversion", Said::Plain(Motion::Inversion)),
-    ("inverted", Said::Plain(Motion::Inversion)),
-    ("eversion", Said::Plain(Motion::Eversion)),
-    ("everted", Said::Plain(Motion::Eversion)),
     ("raised forward", Said::Plain(Motion::Flexion)),
     ("lifted forward", Said::Plain(Motion::Flexion)),
     ("raised to side", Said::Plain(Motion::Abduction)),
@@ -150,31 +89,37 @@ const WORDS: &[(&str, Said)] = &[
     ("raise", Said::Raised),
     ("lifted", Said::Raised),
     ("lift", Said::Raised),
-    ("rotation", Said::Rotation(None)),
-    ("rotated", Said::Rotation(None)),
-    ("rotate", Said::Rotation(None)),
     ("turned", Said::Rotation(None)),
     ("turning", Said::Rotation(None)),
     ("turn", Said::Rotation(None)),
-    ("twisted", Said::Rotation(None)),
-    ("twist", Said::Rotation(None)),
-    ("er", Said::Plain(Motion::ExternalRotation)),
-    ("ir", Said::Plain(Motion::InternalRotation)),
 ];
 
 /// The words that name motions, for the nearest one.
 pub fn vocabulary() -> impl Iterator<Item = &'static str> {
-    WORDS.iter().map(|(w, _)| *w)
+    all().map(|(w, _)| w)
+}
+
+fn all() -> impl Iterator<Item = (&'static str, Said)> {
+    let trade = MOTIONS.iter().map(|(words, moving)| {
+        let said = match moving {
+            Moving::Plain(motion) => Said::Plain(*motion),
+            Moving::Hyperextension => Said::Plain(Motion::Extension),
+            Moving::Rotation => Said::Rotation(None),
+            Moving::SideBend => Said::SideBend(None),
+        };
+        (*words, said)
+    });
+    WORDS.iter().copied().chain(trade)
 }
 
 /// A motion at the cursor; the longest of those that stand there.
 pub fn motion(cursor: &mut Cursor) -> Option<Said> {
     let mut best: Option<(usize, Said)> = None;
     let start = cursor.at;
-    for (phrase, said) in WORDS {
+    for (phrase, said) in all() {
         cursor.at = start;
         if cursor.eat(phrase) && best.is_none_or(|(end, _)| end < cursor.at) {
-            best = Some((cursor.at, *said));
+            best = Some((cursor.at, said));
         }
     }
     cursor.at = best.map_or(start, |(end, _)| end);

@@ -1,7 +1,8 @@
-//! Joint limits by computed peaks, and weight on a leg by contacts.
+//! Joint limits by computed peaks, and weight on a limb by contacts.
 
 use super::{Scene, about, listed};
 use crate::body::names::{Region, Side};
+use crate::language::anatomy::Limb;
 use crate::notice::{Edit, Notice, Severity};
 use crate::pose::ask::Surface;
 use crate::pose::movement::{Key, Movement};
@@ -95,7 +96,7 @@ pub fn in_the_way(scene: Scene<'_>) -> Vec<Notice> {
     found
 }
 
-/// How a side's leg stands in a key pose.
+/// How a side's leg or arm stands in a key pose.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
 enum Carries {
     Nothing,
@@ -105,7 +106,7 @@ enum Carries {
     Alone,
 }
 
-/// Standing or kneeling on a leg that may not take it.
+/// Standing or kneeling on a leg, or leaning on an arm, that may not take it.
 pub fn weight(scene: Scene<'_>) -> Vec<Notice> {
     let mut found = Vec::new();
     for bearing in scene.programme.bearing.iter().filter(|b| b.in_force && say::restricts(b.what.weight)) {
@@ -116,7 +117,7 @@ pub fn weight(scene: Scene<'_>) -> Vec<Notice> {
         };
         for e in scene.exercises() {
             let load = sides.iter().filter_map(|side| {
-                let most = e.drawn.iter().map(|d| carried(&d.movement, *side)).max()?;
+                let most = e.drawn.iter().map(|d| carried(&d.movement, b.limb, *side)).max()?;
                 Some((*side, most))
             });
             let Some((side, load)) = load.max_by_key(|(_, load)| *load) else { continue };
@@ -132,7 +133,9 @@ pub fn weight(scene: Scene<'_>) -> Vec<Notice> {
                 continue;
             }
             let how = if load == Carries::Alone { "stands on the" } else { "puts weight on the" };
-            let mut sentence = format!("You limited the weight on this leg. This {how} {} leg.", side.word());
+            let limb = if b.limb.is_arm() { "arm" } else { "leg" };
+            let mut sentence =
+                format!("You limited the weight on this {limb}. This {how} {} {limb}.", side.word());
             match &e.anyway {
                 Some(reason) => {
                     sentence.push_str(&format!(" Kept, and recorded with your reason: {reason}"));
@@ -145,9 +148,32 @@ pub fn weight(scene: Scene<'_>) -> Vec<Notice> {
     found
 }
 
-/// The most that a side's leg carries in any key pose.
-fn carried(movement: &Movement, side: Side) -> Carries {
-    movement.keys.iter().map(|k| carries(k, side)).max().unwrap_or(Carries::Nothing)
+/// The most that a side's leg or arm carries in any key pose.
+fn carried(movement: &Movement, limb: Limb, side: Side) -> Carries {
+    let of = |key: &Key| if limb.is_arm() { leans(key, side) } else { carries(key, side) };
+    movement.keys.iter().map(of).max().unwrap_or(Carries::Nothing)
+}
+
+/// An arm that the body leans on, whatever else carries: hands and forearms on the floor, on a wall, on a thing that stands.
+/// One that only steadies is not counted.
+fn leans(key: &Key, side: Side) -> Carries {
+    let leaning = key.touches.iter().any(|t| {
+        let ground = !matches!(t.surface, Surface::Body(_));
+        ground && !t.light && t.part.side == Some(side) && arm_end(t.part.region)
+    });
+    if leaning { Carries::Shared } else { Carries::Nothing }
+}
+
+fn arm_end(region: Region) -> bool {
+    matches!(
+        region,
+        Region::Palm
+            | Region::Fist
+            | Region::Fingertips
+            | Region::Forearm
+            | Region::Elbow
+            | Region::BackOfHand
+    )
 }
 
 fn carries(key: &Key, side: Side) -> Carries {

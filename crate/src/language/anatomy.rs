@@ -1,0 +1,432 @@
+//! Sides, joints, motions and limbs as they are typed, abbreviations included.
+
+use super::token::{Cursor, Sort};
+use crate::body::names::{Joint, Motion, Side};
+
+/// A motion as typed, before the joint says which of its angles is meant.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
+pub enum Moving {
+    Plain(Motion),
+    /// To which side is said apart, or not at all.
+    Rotation,
+    SideBend,
+    /// Extension past straight.
+    Hyperextension,
+}
+
+/// Phrases that name a motion, folded, hyphens as spaces. Abbreviations as clinicians in the United Kingdom, Ireland,
+/// Australia, India and North America write them; common practice, no source.
+pub const MOTIONS: &[(&str, Moving)] = {
+    use Motion::*;
+    use Moving::{Hyperextension, Plain, Rotation, SideBend};
+    &[
+        ("external rotation", Plain(ExternalRotation)),
+        ("external rotated", Plain(ExternalRotation)),
+        ("externally rotated", Plain(ExternalRotation)),
+        ("external rot", Plain(ExternalRotation)),
+        ("ext rotation", Plain(ExternalRotation)),
+        ("ext rotn", Plain(ExternalRotation)),
+        ("ext rot", Plain(ExternalRotation)),
+        ("extrot", Plain(ExternalRotation)),
+        ("lateral rotation", Plain(ExternalRotation)),
+        ("laterally rotated", Plain(ExternalRotation)),
+        ("lateral rot", Plain(ExternalRotation)),
+        ("lat rotation", Plain(ExternalRotation)),
+        ("lat rot", Plain(ExternalRotation)),
+        ("outward rotation", Plain(ExternalRotation)),
+        ("outer rotation", Plain(ExternalRotation)),
+        ("rotated outwards", Plain(ExternalRotation)),
+        ("rotated outward", Plain(ExternalRotation)),
+        ("rotated out", Plain(ExternalRotation)),
+        ("er", Plain(ExternalRotation)),
+        ("internal rotation", Plain(InternalRotation)),
+        ("internally rotated", Plain(InternalRotation)),
+        ("internal rot", Plain(InternalRotation)),
+        ("int rotation", Plain(InternalRotation)),
+        ("int rotn", Plain(InternalRotation)),
+        ("int rot", Plain(InternalRotation)),
+        ("introt", Plain(InternalRotation)),
+        ("medial rotation", Plain(InternalRotation)),
+        ("medially rotated", Plain(InternalRotation)),
+        ("medial rot", Plain(InternalRotation)),
+        ("med rotation", Plain(InternalRotation)),
+        ("med rot", Plain(InternalRotation)),
+        ("inward rotation", Plain(InternalRotation)),
+        ("inner rotation", Plain(InternalRotation)),
+        ("rotated inwards", Plain(InternalRotation)),
+        ("rotated inward", Plain(InternalRotation)),
+        ("rotated in", Plain(InternalRotation)),
+        ("ir", Plain(InternalRotation)),
+        ("lateral flexion", SideBend),
+        ("laterally flexed", SideBend),
+        ("lateral flex", SideBend),
+        ("lat flexion", SideBend),
+        ("lat flex", SideBend),
+        ("side flexion", SideBend),
+        ("side flexed", SideBend),
+        ("side flex", SideBend),
+        ("side bending", SideBend),
+        ("side bend", SideBend),
+        ("side bent", SideBend),
+        ("sideflexion", SideBend),
+        ("sidebending", SideBend),
+        ("sidebend", SideBend),
+        ("plantar flexion", Plain(PlantarFlexion)),
+        ("plantar flexed", Plain(PlantarFlexion)),
+        ("plantar flex", Plain(PlantarFlexion)),
+        ("plantarflexion", Plain(PlantarFlexion)),
+        ("plantarflexed", Plain(PlantarFlexion)),
+        ("plantarflex", Plain(PlantarFlexion)),
+        ("pf", Plain(PlantarFlexion)),
+        ("dorsi flexion", Plain(Dorsiflexion)),
+        ("dorsi flexed", Plain(Dorsiflexion)),
+        ("dorsi flex", Plain(Dorsiflexion)),
+        ("dorsiflexion", Plain(Dorsiflexion)),
+        ("dorsiflexed", Plain(Dorsiflexion)),
+        ("dorsiflex", Plain(Dorsiflexion)),
+        ("df", Plain(Dorsiflexion)),
+        ("ulnar deviation", Plain(UlnarDeviation)),
+        ("ulnar dev", Plain(UlnarDeviation)),
+        ("ud", Plain(UlnarDeviation)),
+        ("radial deviation", Plain(RadialDeviation)),
+        ("radial dev", Plain(RadialDeviation)),
+        ("rd", Plain(RadialDeviation)),
+        ("hyperextension", Hyperextension),
+        ("hyper extension", Hyperextension),
+        ("hyperextending", Hyperextension),
+        ("hyperextended", Hyperextension),
+        ("hyperextend", Hyperextension),
+        ("hyperext", Hyperextension),
+        ("forward bending", Plain(Flexion)),
+        ("forward bend", Plain(Flexion)),
+        ("flexion", Plain(Flexion)),
+        ("flexing", Plain(Flexion)),
+        ("flexed", Plain(Flexion)),
+        ("flexn", Plain(Flexion)),
+        ("flex", Plain(Flexion)),
+        ("flx", Plain(Flexion)),
+        ("extension", Plain(Extension)),
+        ("extending", Plain(Extension)),
+        ("extended", Plain(Extension)),
+        ("extend", Plain(Extension)),
+        ("extn", Plain(Extension)),
+        ("ext", Plain(Extension)),
+        ("abduction", Plain(Abduction)),
+        ("abducting", Plain(Abduction)),
+        ("abducted", Plain(Abduction)),
+        ("abdn", Plain(Abduction)),
+        ("abd", Plain(Abduction)),
+        ("adduction", Plain(Adduction)),
+        ("adducting", Plain(Adduction)),
+        ("adducted", Plain(Adduction)),
+        ("addn", Plain(Adduction)),
+        ("add", Plain(Adduction)),
+        ("elevation", Plain(Elevation)),
+        ("elevated", Plain(Elevation)),
+        ("elev", Plain(Elevation)),
+        ("depression", Plain(Depression)),
+        ("depressed", Plain(Depression)),
+        ("protraction", Plain(Protraction)),
+        ("protracted", Plain(Protraction)),
+        ("retraction", Plain(Retraction)),
+        ("retracted", Plain(Retraction)),
+        ("pronation", Plain(Pronation)),
+        ("pronated", Plain(Pronation)),
+        ("pron", Plain(Pronation)),
+        ("supination", Plain(Supination)),
+        ("supinated", Plain(Supination)),
+        ("supin", Plain(Supination)),
+        ("inversion", Plain(Inversion)),
+        ("inverted", Plain(Inversion)),
+        ("inv", Plain(Inversion)),
+        ("eversion", Plain(Eversion)),
+        ("everted", Plain(Eversion)),
+        ("ev", Plain(Eversion)),
+        ("rotation", Rotation),
+        ("rotating", Rotation),
+        ("rotated", Rotation),
+        ("rotate", Rotation),
+        ("rotn", Rotation),
+        ("rot", Rotation),
+        ("twisting", Rotation),
+        ("twisted", Rotation),
+        ("twist", Rotation),
+    ]
+};
+
+/// Plain words for what a patient does, as restrictions use them. Apart from [`MOTIONS`], since poses give them
+/// meanings of their own.
+const PLAIN_MOTIONS: &[(&str, Moving)] = {
+    use Motion::*;
+    use Moving::Plain;
+    &[
+        ("turning out", Plain(ExternalRotation)),
+        ("turned out", Plain(ExternalRotation)),
+        ("turning in", Plain(InternalRotation)),
+        ("turned in", Plain(InternalRotation)),
+        ("bending", Plain(Flexion)),
+        ("bend", Plain(Flexion)),
+        ("bent", Plain(Flexion)),
+        ("straightening", Plain(Extension)),
+        ("straighten", Plain(Extension)),
+    ]
+};
+
+/// Phrases that name a joint, in the singular.
+const JOINTS: &[(&str, Joint)] = &[
+    ("lower back", Joint::LowerBack),
+    ("low back", Joint::LowerBack),
+    ("lumbar spine", Joint::LowerBack),
+    ("l spine", Joint::LowerBack),
+    ("lsp", Joint::LowerBack),
+    ("lx spine", Joint::LowerBack),
+    ("lx", Joint::LowerBack),
+    ("lumbar", Joint::LowerBack),
+    ("upper back", Joint::UpperBack),
+    ("mid back", Joint::UpperBack),
+    ("thoracic spine", Joint::UpperBack),
+    ("t spine", Joint::UpperBack),
+    ("tsp", Joint::UpperBack),
+    ("tx spine", Joint::UpperBack),
+    ("thoracic", Joint::UpperBack),
+    ("cervical spine", Joint::Neck),
+    ("c spine", Joint::Neck),
+    ("csp", Joint::Neck),
+    ("cx spine", Joint::Neck),
+    ("cervical", Joint::Neck),
+    ("lower neck", Joint::LowerNeck),
+    ("upper neck", Joint::UpperNeck),
+    ("neck", Joint::Neck),
+    ("head", Joint::Neck),
+    ("trunk", Joint::Trunk),
+    ("spine", Joint::Trunk),
+    ("spinal", Joint::Trunk),
+    ("back", Joint::Trunk),
+    ("torso", Joint::Trunk),
+    ("shoulder blade", Joint::ShoulderBlade),
+    ("shoulder girdle", Joint::ShoulderBlade),
+    ("scapula", Joint::ShoulderBlade),
+    ("scapular", Joint::ShoulderBlade),
+    ("scap", Joint::ShoulderBlade),
+    ("shoulder joint", Joint::Shoulder),
+    ("shoulder", Joint::Shoulder),
+    ("shldr", Joint::Shoulder),
+    ("sh", Joint::Shoulder),
+    ("ghj", Joint::Shoulder),
+    ("gh", Joint::Shoulder),
+    ("glenohumeral", Joint::Shoulder),
+    ("arm", Joint::Shoulder),
+    ("elbow", Joint::Elbow),
+    ("forearm", Joint::Forearm),
+    ("wrist", Joint::Wrist),
+    ("hip joint", Joint::Hip),
+    ("hip", Joint::Hip),
+    ("knee joint", Joint::Knee),
+    ("knee", Joint::Knee),
+    ("ankle joint", Joint::Ankle),
+    ("ankle", Joint::Ankle),
+    ("talocrural", Joint::Ankle),
+    ("big toe", Joint::Toes),
+    ("great toe", Joint::Toes),
+    ("mtp", Joint::Toes),
+    ("mtpj", Joint::Toes),
+    ("toe", Joint::Toes),
+];
+
+/// A part of a limb as a weight is said of it.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
+pub enum Limb {
+    Leg,
+    Hip,
+    Knee,
+    Ankle,
+    Foot,
+    Arm,
+    Shoulder,
+    Elbow,
+    Wrist,
+    Hand,
+}
+
+impl Limb {
+    pub fn word(self) -> &'static str {
+        match self {
+            Limb::Leg => "leg",
+            Limb::Hip => "hip",
+            Limb::Knee => "knee",
+            Limb::Ankle => "ankle",
+            Limb::Foot => "foot",
+            Limb::Arm => "arm",
+            Limb::Shoulder => "shoulder",
+            Limb::Elbow => "elbow",
+            Limb::Wrist => "wrist",
+            Limb::Hand => "hand",
+        }
+    }
+
+    /// Both of them.
+    pub fn words(self) -> String {
+        match self {
+            Limb::Foot => "feet".to_string(),
+            other => format!("{}s", other.word()),
+        }
+    }
+
+    pub fn is_arm(self) -> bool {
+        matches!(self, Limb::Arm | Limb::Shoulder | Limb::Elbow | Limb::Wrist | Limb::Hand)
+    }
+}
+
+const LIMBS: &[(&str, Limb)] = &[
+    ("lower extremity", Limb::Leg),
+    ("lower limb", Limb::Leg),
+    ("le", Limb::Leg),
+    ("ll", Limb::Leg),
+    ("leg", Limb::Leg),
+    ("hip", Limb::Hip),
+    ("knee", Limb::Knee),
+    ("ankle", Limb::Ankle),
+    ("foot", Limb::Foot),
+    ("feet", Limb::Foot),
+    ("upper extremity", Limb::Arm),
+    ("upper limb", Limb::Arm),
+    ("ue", Limb::Arm),
+    ("ul", Limb::Arm),
+    ("arm", Limb::Arm),
+    ("shoulder", Limb::Shoulder),
+    ("elbow", Limb::Elbow),
+    ("forearm", Limb::Arm),
+    ("wrist", Limb::Wrist),
+    ("hand", Limb::Hand),
+];
+
+/// One side at the cursor: `R`, `Rt`, `right`, `L`, `Lt`, `left`. A single letter must stand free: `L3`, `L4/5` and
+/// `R2` are no sides.
+pub fn side(c: &mut Cursor<'_>) -> Option<Side> {
+    let of = |word: Option<&str>| match word? {
+        "r" | "rt" | "right" | "rhs" => Some(Side::Right),
+        "l" | "lt" | "left" | "lhs" => Some(Side::Left),
+        _ => None,
+    };
+    let mut more = *c;
+    let side = of(more.peek_word())?;
+    more.at += 1;
+    let other_follows = || {
+        let next = Cursor { at: more.at + 1, ..more };
+        of(next.peek_word()).is_some()
+    };
+    let stuck = more.peek().is_some_and(|t| {
+        !t.spaced
+            && match t.sort {
+                Sort::Number(_) | Sort::Word(_) => true,
+                Sort::Sign(s) => matches!(s, '\'' | '-' | '/') && !other_follows(),
+            }
+    });
+    let own = more.all.get(c.at);
+    let before = c.at.checked_sub(1).and_then(|i| more.all.get(i));
+    let glued = own.zip(before).is_some_and(|(own, before)| {
+        !own.spaced
+            && own.end - own.start == 1
+            && matches!(before.sort, Sort::Number(_) | Sort::Sign('-' | '\''))
+    });
+    if stuck || glued {
+        return None;
+    }
+    *c = more;
+    Some(side)
+}
+
+/// A joint at the cursor, and whether it was in the plural.
+pub fn joint(c: &mut Cursor<'_>) -> Option<(Joint, bool)> {
+    if c.word(&["scapulae"]).is_some() {
+        return Some((Joint::ShoulderBlade, true));
+    }
+    longest(c, JOINTS, true)
+}
+
+/// A motion at the cursor.
+pub fn motion(c: &mut Cursor<'_>) -> Option<Moving> {
+    longest(c, MOTIONS, false).or_else(|| longest(c, PLAIN_MOTIONS, false)).map(|(moving, _)| moving)
+}
+
+/// A limb at the cursor, and whether it was in the plural.
+pub fn limb(c: &mut Cursor<'_>) -> Option<(Limb, bool)> {
+    let plural = matches!(c.peek_word(), Some("feet"));
+    longest(c, LIMBS, true).map(|(limb, many)| (limb, many || plural))
+}
+
+/// The longest phrase that stands at the cursor, its last word in the singular or, where `plurals`, in the plural.
+/// Hyphens between words are passed over.
+fn longest<T: Copy>(c: &mut Cursor<'_>, table: &[(&str, T)], plurals: bool) -> Option<(T, bool)> {
+    let first = c.peek_word()?;
+    let mut best: Option<(usize, T, bool)> = None;
+    for (phrase, what) in table {
+        if !phrase.starts_with(first.get(..1)?) {
+            continue;
+        }
+        let mut m = *c;
+        let mut words = phrase.split(' ').peekable();
+        let mut begun = false;
+        let mut many = false;
+        let fits = loop {
+            let Some(word) = words.next() else { break true };
+            if begun {
+                m.sign('-');
+            }
+            begun = true;
+            let Some(typed) = m.peek_word() else { break false };
+            let plural = plurals && words.peek().is_none() && typed.strip_suffix('s') == Some(word);
+            if typed != word && !plural {
+                break false;
+            }
+            many |= plural;
+            m.at += 1;
+        };
+        if fits && best.is_none_or(|(end, ..)| end < m.at) {
+            best = Some((m.at, *what, many));
+        }
+    }
+    let (end, what, many) = best?;
+    c.at = end;
+    Some((what, many))
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::language::token::tokens;
+    use crate::text::fold::fold;
+
+    fn read<T>(text: &str, with: fn(&mut Cursor<'_>) -> Option<T>) -> (Option<T>, usize) {
+        let folded = fold(text);
+        let all = tokens(&folded);
+        let mut c = Cursor { all: &all, at: 0 };
+        let found = with(&mut c);
+        (found, all.len() - c.at)
+    }
+
+    #[test]
+    fn the_longest_phrase_is_meant() {
+        assert_eq!(read("ext rot", motion), (Some(Moving::Plain(Motion::ExternalRotation)), 0));
+        assert_eq!(read("ext", motion), (Some(Moving::Plain(Motion::Extension)), 0));
+        assert_eq!(read("hyper-extension", motion), (Some(Moving::Hyperextension), 0));
+        assert_eq!(read("lower back", joint), (Some((Joint::LowerBack, false)), 0));
+        assert_eq!(read("C-spine", joint), (Some((Joint::Neck, false)), 0));
+        assert_eq!(read("knees", joint), (Some((Joint::Knee, true)), 0));
+        assert_eq!(read("feet", limb), (Some((Limb::Foot, true)), 0));
+        assert_eq!(read("UL", limb), (Some((Limb::Arm, false)), 0));
+    }
+
+    #[test]
+    fn a_spinal_level_is_no_side() {
+        for (text, found) in [
+            ("L3", None),
+            ("L4/5", None),
+            ("R2", None),
+            ("L", Some(Side::Left)),
+            ("Rt knee", Some(Side::Right)),
+        ] {
+            assert_eq!(read(text, side).0, found, "{text}");
+        }
+    }
+}

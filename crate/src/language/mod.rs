@@ -1,0 +1,8 @@
+//! The words of the trade, once for every reader: one lexer, and one vocabulary each of sides, joints, motions,
+//! limbs, comparators and denials. A reader of doses, limits or poses asks here what a word means; what the words
+//! make together is its own business. Does not know lines, exercises or doses.
+
+pub mod anatomy;
+pub mod comparator;
+pub mod restraint;
+pub mod token;

@@ -1,0 +1,200 @@
+//! What is said of joints and weights keeps its direction, its limb and its number, however it is said.
+
+use layfigure::body::names::{Joint, Motion, Side, can_move};
+use layfigure::prescription::limit::Weight;
+use layfigure::prescription::{Prescription, read};
+
+/// What a restriction must become.
+#[derive(Clone, Copy, Debug, PartialEq)]
+enum Meant {
+    AtMost,
+    AtLeast,
+    /// Both readings are met, or none makes sense: nothing is computed, the words are printed, the clinician is told.
+    Asked,
+}
+
+/// Words before a number, what they mean by themselves, and what they mean behind "no" or "avoid". From the trade's
+/// use of the words (DESIGN 5.2), written before any of it was run.
+const COMPARED: [(&str, Meant, Meant); 19] = [
+    ("at most", Meant::AtMost, Meant::Asked),
+    ("<=", Meant::AtMost, Meant::Asked),
+    ("≤", Meant::AtMost, Meant::Asked),
+    ("max", Meant::AtMost, Meant::Asked),
+    ("up to", Meant::AtMost, Meant::Asked),
+    ("no more than", Meant::AtMost, Meant::Asked),
+    ("not past", Meant::AtMost, Meant::Asked),
+    ("not beyond", Meant::AtMost, Meant::Asked),
+    ("<", Meant::AtMost, Meant::AtLeast),
+    ("under", Meant::AtMost, Meant::AtLeast),
+    ("below", Meant::AtMost, Meant::AtLeast),
+    ("at least", Meant::AtLeast, Meant::Asked),
+    ("min", Meant::AtLeast, Meant::Asked),
+    (">=", Meant::AtLeast, Meant::AtMost),
+    (">", Meant::Asked, Meant::AtMost),
+    ("past", Meant::Asked, Meant::AtMost),
+    ("beyond", Meant::Asked, Meant::AtMost),
+    ("over", Meant::Asked, Meant::AtMost),
+    ("more than", Meant::Asked, Meant::AtMost),
+];
+
+fn motions(joint: Joint) -> impl Iterator<Item = Motion> {
+    use Motion::*;
+    let all = [
+        Flexion,
+        Extension,
+        Abduction,
+        Adduction,
+        ExternalRotation,
+        InternalRotation,
+        Elevation,
+        Depression,
+        Protraction,
+        Retraction,
+        Pronation,
+        Supination,
+        UlnarDeviation,
+        RadialDeviation,
+        Dorsiflexion,
+        PlantarFlexion,
+        Inversion,
+        Eversion,
+        SideBend(Side::Left),
+        Rotation(Side::Right),
+    ];
+    all.into_iter().filter(move |motion| can_move(joint, *motion))
+}
+
+fn held(typed: &str, meant: Meant, name: &str, n: i16) {
+    let (p, notices) = read(typed);
+    let bounds: Vec<_> = p.limits.iter().map(|l| (l.angle.name(), l.low, l.high)).collect();
+    assert!(p.exercises.is_empty(), "{typed} became an exercise");
+    match meant {
+        Meant::AtMost => assert_eq!(bounds, [(name.to_string(), None, Some(n))], "{typed}"),
+        Meant::AtLeast => assert_eq!(bounds, [(name.to_string(), Some(n), None)], "{typed}"),
+        Meant::Asked => {
+            assert_eq!(bounds, [], "{typed}");
+            assert!(!notices.is_empty(), "{typed} is not told");
+            assert!(printed(&p, typed), "{typed} is printed nowhere");
+        }
+    }
+}
+
+/// Whether the words stand on the sheet as typed.
+fn printed(p: &Prescription, typed: &str) -> bool {
+    let words = typed.split_once(": ").map_or(typed, |(_, words)| words);
+    p.unread.iter().any(|u| u.safety && u.said.text.contains(words))
+        || p.stated.iter().any(|s| s.said.text.contains(words))
+        || p.avoid.iter().any(|s| s.text.contains(words))
+}
+
+#[test]
+fn no_comparator_is_turned_round_on_any_joint() {
+    let mut tried = 0;
+    for joint in Joint::ALL {
+        for motion in motions(joint) {
+            for side in if joint.is_paired() { &["right ", "left "][..] } else { &[""][..] } {
+                let name = format!("{side}{} {}", joint.word(), motion.words());
+                for (compared, alone, denied) in COMPARED {
+                    for n in [-10, 0, 20, 90] {
+                        held(&format!("limit: {name} {compared} {n}"), alone, &name, n);
+                        held(&format!("limit: no {name} {compared} {n}"), denied, &name, n);
+                        held(&format!("limit: avoid {name} {compared} {n}"), denied, &name, n);
+                        held(&format!("No {name} {compared} {n}"), denied, &name, n);
+                        held(&format!("do not take {name} {compared} {n}").replace("take ", ""), denied, &name, n);
+                        tried += 5;
+                    }
+                }
+            }
+        }
+    }
+    assert!(20_000 < tried, "{tried}");
+}
+
+#[test]
+fn a_forbidden_arc_and_a_number_on_both_sides_are_asked() {
+    for typed in [
+        "limit: no left shoulder abduction 60-120",
+        "limit: right hip flexion max 90 min 20",
+        "limit: no right hip internal rotation or flexion past 90",
+        "limit: no full right knee flexion",
+        "limit: right hip flexion max 90 not with adduction",
+    ] {
+        let (p, notices) = read(typed);
+        assert_eq!(p.limits, [], "{typed}");
+        assert!(!notices.is_empty() && printed(&p, typed), "{typed}");
+    }
+}
+
+#[test]
+fn a_denial_runs_on_until_a_part_says_how_far() {
+    let bounds = |typed: &str| -> Vec<String> {
+        let limits = read(typed).0.limits;
+        limits.iter().map(|l| format!("{} {:?} {:?}", l.angle.name(), l.low, l.high)).collect()
+    };
+    assert_eq!(
+        bounds("limit: no right hip flexion > 90, adduction past midline, internal rotation past neutral"),
+        [
+            "right hip flexion None Some(90)",
+            "right hip adduction None Some(0)",
+            "right hip internal rotation None Some(0)"
+        ]
+    );
+    assert_eq!(
+        bounds("limit: no right hip flexion past 90, abduction at most 30"),
+        ["right hip flexion None Some(90)", "right hip abduction None Some(30)"]
+    );
+    assert_eq!(bounds("No hyperextension R knee"), ["right knee extension None Some(0)"]);
+    assert_eq!(bounds("limit: lumbar flexion nil"), ["lower back flexion None Some(0)"]);
+    assert_eq!(bounds("avoid: left shoulder ER > 30, kneeling"), ["left shoulder external rotation None Some(30)"]);
+    assert_eq!(bounds("limit: elbow flex no more than 90 (L)"), ["left elbow flexion None Some(90)"]);
+}
+
+#[test]
+fn the_limb_that_is_typed_bears_the_limit() {
+    for (typed, limb, weight) in [
+        ("weight: left arm, NWB", "arm", Weight::None),
+        ("weight: left wrist NWB", "wrist", Weight::None),
+        ("NWB L UL 6/52", "arm", Weight::None),
+        ("weight: left hand, PWB 5 kg", "hand", Weight::Kilograms(5)),
+        ("weight: left foot, 50 %", "foot", Weight::Percent(50)),
+        ("weight: left, NWB", "leg", Weight::None),
+        ("left leg non weight bearing until 20 Dec 2026", "leg", Weight::None),
+        ("weight: left leg no > 20 kg", "leg", Weight::Kilograms(20)),
+        ("weight: left elbow, no weight", "elbow", Weight::None),
+    ] {
+        let p = read(typed).0;
+        let found: Vec<_> = p.bearing.iter().map(|b| (b.side, b.limb.word(), b.weight)).collect();
+        assert_eq!(found, [(Some(Side::Left), limb, weight)], "{typed}");
+        assert!(p.exercises.is_empty(), "{typed}");
+    }
+}
+
+#[test]
+fn a_plain_restriction_is_no_exercise_and_stays_word_for_word() {
+    for typed in [
+        "No lifting > 2kg",
+        "Hip precautions 12/52",
+        "Don't kneel",
+        "no driving",
+        "nil overhead",
+        "must not cross legs",
+        "never sleep on the right side",
+        "nothing heavier than a kettle",
+        "not to twist",
+        "Sternal precautions until review",
+        "avoid sitting > 30 min",
+    ] {
+        let (p, notices) = read(typed);
+        assert!(p.exercises.is_empty(), "{typed} became an exercise");
+        assert!(p.stated.iter().any(|s| s.said.text == typed) && !notices.is_empty(), "{typed}");
+    }
+}
+
+#[test]
+fn what_was_found_or_not_found_is_the_clinicians() {
+    for typed in ["no red flags", "nil neuro deficit", "No swelling", "no pain at night", "not painful"] {
+        let p = read(typed).0;
+        assert!(p.exercises.is_empty() && p.stated.is_empty() && p.unread.is_empty(), "{typed}");
+        assert_eq!(p.findings.len(), 1, "{typed}");
+    }
+}
