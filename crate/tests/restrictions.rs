@@ -94,13 +94,22 @@ fn no_comparator_is_turned_round_on_any_joint() {
         for motion in motions(joint) {
             for side in if joint.is_paired() { &["right ", "left "][..] } else { &[""][..] } {
                 let name = format!("{side}{} {}", joint.word(), motion.words());
+                // A knee or an elbow that may extend by twenty is past straight or short of it: asked.
+                let hinge = matches!(joint, Joint::Knee | Joint::Elbow) && motion == Motion::Extension;
                 for (compared, alone, denied) in COMPARED {
                     for n in [-10, 0, 20, 90] {
+                        let unsure = |meant| if hinge && 15 < n && meant == Meant::AtMost { Meant::Asked } else { meant };
+                        let (alone, denied) = (unsure(alone), unsure(denied));
                         held(&format!("limit: {name} {compared} {n}"), alone, &name, n);
                         held(&format!("limit: no {name} {compared} {n}"), denied, &name, n);
                         held(&format!("limit: avoid {name} {compared} {n}"), denied, &name, n);
                         held(&format!("No {name} {compared} {n}"), denied, &name, n);
-                        held(&format!("do not take {name} {compared} {n}").replace("take ", ""), denied, &name, n);
+                        held(
+                            &format!("do not take {name} {compared} {n}").replace("take ", ""),
+                            denied,
+                            &name,
+                            n,
+                        );
                         tried += 5;
                     }
                 }
@@ -145,7 +154,10 @@ fn a_denial_runs_on_until_a_part_says_how_far() {
     );
     assert_eq!(bounds("No hyperextension R knee"), ["right knee extension None Some(0)"]);
     assert_eq!(bounds("limit: lumbar flexion nil"), ["lower back flexion None Some(0)"]);
-    assert_eq!(bounds("avoid: left shoulder ER > 30, kneeling"), ["left shoulder external rotation None Some(30)"]);
+    assert_eq!(
+        bounds("avoid: left shoulder ER > 30, kneeling"),
+        ["left shoulder external rotation None Some(30)"]
+    );
     assert_eq!(bounds("limit: elbow flex no more than 90 (L)"), ["left elbow flexion None Some(90)"]);
 }
 

@@ -370,8 +370,9 @@ fn longest<T: Copy>(c: &mut Cursor<'_>, table: &[(&str, T)], plurals: bool) -> O
         let mut many = false;
         let fits = loop {
             let Some(word) = words.next() else { break true };
-            if begun {
-                m.sign('-');
+            // `c-spine`, `ext. rot.`
+            if begun && !m.sign('-') && m.peek().is_some_and(|t| !t.spaced) {
+                m.sign('.');
             }
             begun = true;
             let Some(typed) = m.peek_word() else { break false };

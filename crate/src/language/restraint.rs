@@ -20,6 +20,7 @@ const DENIALS: &[&str] = &[
     "no",
     "nil",
     "not",
+    "not to",
     "never",
     "avoid",
     "avoiding",
@@ -36,8 +37,14 @@ const DENIALS: &[&str] = &[
     "cannot",
     "can't",
     "cant",
+    "is not to",
     "without",
     "refrain from",
+    "stay off",
+    "keep off",
+    "stay away from",
+    "keep away from",
+    "stay out of",
     "nor",
 ];
 
@@ -53,6 +60,7 @@ const DENIALS_BEHIND: &[&str] = &[
     "to be avoided",
 ];
 
+/// The longest of the phrases that stands at the cursor is taken.
 fn one_of(c: &mut Cursor<'_>, phrases: &[&str]) -> bool {
     let mut best = c.at;
     for phrase in phrases {
@@ -66,7 +74,7 @@ fn one_of(c: &mut Cursor<'_>, phrases: &[&str]) -> bool {
     found
 }
 
-/// A denial at the cursor: `no`, `avoid`, `must not`. Not the `not` of a number such as `No. 3`.
+/// A denial at the cursor: `no`, `avoid`, `must not`. Not the `no` of a number such as `No. 3`, nor `not only`.
 pub fn denial(c: &mut Cursor<'_>) -> bool {
     let begun = *c;
     if !one_of(c, DENIALS) {
@@ -75,10 +83,11 @@ pub fn denial(c: &mut Cursor<'_>) -> bool {
     let number = begun.peek_word() == Some("no")
         && matches!(c.peek().map(|t| (t.sort, t.spaced)), Some((Sort::Sign('.'), false)))
         && matches!(c.all.get(c.at + 1).map(|t| t.sort), Some(Sort::Number(_)));
-    if number {
+    let says_nothing = number || matches!(c.peek_word(), Some("only" | "just" | "necessarily"));
+    if says_nothing {
         *c = begun;
     }
-    !number
+    !says_nothing
 }
 
 /// A denial that stands behind what it denies.
@@ -86,7 +95,8 @@ pub fn denial_behind(c: &mut Cursor<'_>) -> bool {
     one_of(c, DENIALS_BEHIND)
 }
 
-/// Words of what is looked for in an examination or said in a history. `no` before one of them tells a finding.
+/// Words of what is looked for in an examination or said in a history. `no` before one of them tells a finding, as does
+/// the loss of a function (`no control`, `no pulse`).
 const FOUND: &[&str] = &[
     "pain",
     "painful",
@@ -99,7 +109,6 @@ const FOUND: &[&str] = &[
     "numb",
     "tingling",
     "pins",
-    "pn",
     "paraesthesia",
     "paresthesia",
     "red flags",
@@ -129,15 +138,29 @@ const FOUND: &[&str] = &[
     "bleeding",
     "tenderness",
     "tender",
+    "calf",
     "bruising",
     "redness",
     "instability",
     "laxity",
     "crepitus",
+    "control",
+    "feeling",
+    "sensation",
+    "pulse",
+    "pulses",
+    "power",
+    "reflex",
+    "reflexes",
+    "issue",
     "issues",
+    "problem",
     "problems",
+    "concern",
     "concerns",
+    "complaint",
     "complaints",
+    "symptom",
     "symptoms",
     "change",
     "changes",
@@ -157,13 +180,31 @@ const FOUND: &[&str] = &[
     "sign",
     "signs",
     "sleeping",
-    "sleep",
     "equipment",
     "kit",
+    "need",
+    "longer",
+    "further questions",
+    "questions",
 ];
 
-/// What a plain line is, by how it begins and by the words of restriction in it. None: by these words nothing.
-/// `all` are the tokens of the whole line.
+/// What is restricted is no longer: `no restrictions`.
+const LIFTED: &[&str] = &[
+    "restriction",
+    "restrictions",
+    "rom restriction",
+    "rom restrictions",
+    "precaution",
+    "precautions",
+    "limitation",
+    "limitations",
+    "limits",
+    "contraindication",
+    "contraindications",
+];
+
+/// What a plain line, or a part of one, is, by how it begins and by the words of restriction in it. None: by these words
+/// nothing.
 ///
 /// ```
 /// use layfigure::language::{restraint::{plain, Plain}, token::tokens};
@@ -178,15 +219,19 @@ const FOUND: &[&str] = &[
 /// ```
 pub fn plain(all: &[Token<'_>]) -> Option<Plain> {
     let mut c = Cursor { all, at: 0 };
-    let has = |words: &[&str]| (0..all.len()).any(|at| one_of(&mut Cursor { all, at }, words));
+    c.word(&["please", "pt", "patient"]);
+    whose(&mut c);
     if permission(&mut c) {
         return Some(Plain::Permission);
     }
     if denial(&mut c) {
         let mut m = c;
-        m.word(&["any", "new", "obvious", "significant", "further", "more", "current", "other"]);
-        let found = one_of(&mut m, FOUND);
-        return Some(if found { Plain::Finding } else { Plain::Restriction });
+        m.word(&["any", "new", "obvious", "significant", "further", "more", "current", "other", "a"]);
+        return Some(match (one_of(&mut m.clone(), FOUND), one_of(&mut m, LIFTED)) {
+            (true, _) => Plain::Finding,
+            (_, true) => Plain::Permission,
+            _ => Plain::Restriction,
+        });
     }
     if c.word(&["nothing"]).is_some() {
         let over = super::comparator::comparator(&mut c).is_some() || c.word(&["heavy", "heavier"]).is_some();
@@ -206,49 +251,78 @@ pub fn plain(all: &[Token<'_>]) -> Option<Plain> {
         "not permitted",
         "to be avoided",
     ];
-    has(NAMED).then_some(Plain::Restriction)
+    let named = |at: usize| {
+        let denied = at.checked_sub(1).is_some_and(|before| denial(&mut Cursor { all, at: before }));
+        !denied && one_of(&mut Cursor { all, at }, NAMED)
+    };
+    (0..all.len()).any(named).then_some(Plain::Restriction)
 }
 
-/// `may`, `can`, `ok to`, `allowed to`, `is allowed`, at the start of a line.
+/// Whose joint or limb a restriction is about, where that is said first: `R shoulder: no …`.
+fn whose(c: &mut Cursor<'_>) {
+    let mut m = *c;
+    let side = anatomy::side(&mut m).is_some();
+    let part = anatomy::joint(&mut m).is_some() || anatomy::limb(&mut m).is_some();
+    if !side && !part {
+        return;
+    }
+    let _ = m.sign(':') || m.sign(',') || m.sign('-');
+    let begins = denial(&mut m.clone()) || permission(&mut m.clone());
+    if begins {
+        *c = m;
+    }
+}
+
+/// `may`, `can`, `ok to`, `allowed to`, at the start of a line.
 fn permission(c: &mut Cursor<'_>) -> bool {
     let mut m = *c;
     m.word(&["pt", "patient", "he", "she", "they", "you"]);
+    m.word(&["is", "are"]);
     const MAY: &[&str] = &[
         "may",
         "can",
         "ok to",
         "okay to",
         "allowed to",
+        "allowed",
         "free to",
         "able to",
         "safe to",
         "fine to",
         "permitted to",
     ];
-    if !one_of(&mut m, MAY) || m.word(&["not"]).is_some() || m.peek_word().is_none() {
+    if !one_of(&mut m, MAY) || m.word(&["not", "need"]).is_some() || m.peek_word().is_none() {
         return false;
     }
     *c = m;
     true
 }
 
-/// A thing that is worn or used by order, at the start of a line: `sling`, `boot on`, `brace locked`, `wear the collar`.
+/// Something to wear, to use or to keep to, at the start of a line: `sling`, `boot on`, `brace locked`, `wear the collar`,
+/// `keep wound dry`, `off work`.
 fn order(mut c: Cursor<'_>) -> bool {
-    let told = one_of(
-        &mut c,
-        &[
-            "wear",
-            "keep",
-            "use",
-            "continue with",
-            "must wear",
-            "must use",
-            "always wear",
-            "remain in",
-            "stay in",
-            "in",
-        ],
-    );
+    const TOLD: &[&str] = &[
+        "wear",
+        "always wear",
+        "must wear",
+        "keep",
+        "use",
+        "must use",
+        "continue with",
+        "remain in",
+        "stay in",
+        "sleep with",
+        "sleep on",
+        "sleep in",
+        "elevate",
+    ];
+    if one_of(&mut c, TOLD) {
+        return !c.is_done();
+    }
+    if c.word(&["off"]).is_some() {
+        return c.word(&["work", "school", "sport", "duty", "duties", "pe", "games", "running"]).is_some();
+    }
+    c.word(&["in"]);
     c.word(&["the", "a", "his", "her", "your"]);
     anatomy::side(&mut c);
     const WORN: &[&str] = &[
@@ -261,6 +335,7 @@ fn order(mut c: Cursor<'_>) -> bool {
         "brace",
         "knee brace",
         "hinged brace",
+        "rom brace",
         "splint",
         "night splint",
         "cast",
@@ -284,30 +359,30 @@ fn order(mut c: Cursor<'_>) -> bool {
     if !one_of(&mut c, WORN) {
         return false;
     }
+    anatomy::side(&mut c);
+    let _ = anatomy::joint(&mut c).is_some() || anatomy::limb(&mut c).is_some();
     const WHEN: &[&str] = &[
-        "on",
-        "off",
-        "at",
-        "for",
-        "until",
-        "till",
-        "to",
-        "locked",
-        "unlocked",
-        "day",
-        "night",
-        "when",
-        "in",
-        "all",
-        "full",
-        "always",
-        "day and night",
-        "set",
-        "worn",
-        "only",
-        "outdoors",
-        "indoors",
-        "while",
+        "on", "off", "at", "for", "until", "till", "to", "locked", "unlocked", "day", "night", "nocte",
+        "when", "in", "all", "full", "always", "set", "worn", "only", "outdoors", "indoors", "while", "x",
     ];
-    told && c.is_done() || one_of(&mut c, WHEN) || matches!(c.peek().map(|t| t.sort), Some(Sort::Number(_)))
+    one_of(&mut c, WHEN) || matches!(c.peek().map(|t| t.sort), Some(Sort::Number(_)))
+}
+
+/// Whether words head a part of the text in which every line forbids: `## Do not`.
+pub fn heads_restrictions(all: &[Token<'_>]) -> bool {
+    let mut c = Cursor { all, at: 0 };
+    const HEADS: &[&str] = &[
+        "do not",
+        "don't",
+        "dont",
+        "avoid",
+        "not to do",
+        "precautions",
+        "restrictions",
+        "contraindications",
+        "must not",
+        "not allowed",
+        "forbidden",
+    ];
+    one_of(&mut c, HEADS) && (c.is_done() || c.sign(':'))
 }

@@ -43,7 +43,7 @@ pub struct Stretch {
 impl Shared {
     /// The programme at the week asked for, under the version of the sheet that the patient has.
     pub fn programme(&self, catalog: &Catalog, ask: &Ask, cache: &mut Cache) -> Programme {
-        let (prescription, _) = crate::prescription::read(&self.text);
+        let (prescription, _) = crate::prescription::read_shared(&self.text);
         let programme = assemble::at(&prescription, catalog, ask, cache);
         Programme { version: self.version.clone(), ..programme }
     }

@@ -10,9 +10,10 @@ use crate::body::Variant;
 use crate::catalog::Catalog;
 use crate::catalog::find::Found;
 use crate::dose::{End, Event};
+use crate::language::restraint::Plain;
 use crate::measure::Date;
 use crate::prescription::limit::{Bearing, Limit, Purpose};
-use crate::prescription::{About, Prescription, Step, When, angles, bearing, keys, read};
+use crate::prescription::{About, Prescription, Step, When, angles, bearing, keys, read, read_shared};
 use crate::programme::settled::Cache;
 use crate::programme::{Ask, Condition, Known, Programme, USUAL_MARGIN, assemble};
 use crate::text::fold::folded;
@@ -56,7 +57,7 @@ pub fn share(
     let at = |week| Ask { today: wanted.today, week: Some(week), margin: USUAL_MARGIN };
     let first = assemble::at(prescription, catalog, &at(1), cache);
     let text = written(&first, wanted.named);
-    let (again, _) = read(&text);
+    let (again, _) = read_shared(&text);
     let weeks = weeks(prescription, &first);
     let mut differs = None;
     let stretches = course(weeks, wanted.limit, |week| {
@@ -177,7 +178,7 @@ fn written(programme: &Programme, named: Named) -> String {
         }
     }
     out.text.push_str(&limits.text);
-    let helped = help(programme, &read(&out.text).0, dated);
+    let helped = help(programme, &read_shared(&out.text).0, dated);
     if !helped.is_empty() {
         out.key("caution", &helped.join(", "));
     }
@@ -274,15 +275,15 @@ fn rules(p: &Prescription, out: &mut Out) {
                 out.line(&line.tidy);
             }
         }
-        for bearing in p.bearing.iter().filter(|b| here(b.place.line)) {
-            let end = bearing.last_day.map(End::Date).or_else(|| bearing.end.clone());
-            let wanted = Bearing { end, last_day: None, ..bearing.clone() };
+        for found in p.bearing.iter().filter(|b| here(b.place.line)) {
+            let end = found.last_day.map(End::Date).or_else(|| found.end.clone());
+            let wanted = Bearing { end, last_day: None, ..found.clone() };
             let text = bearing::written(&wanted);
-            let again = bearing::read(&keys::Value { text: &text, place: bearing.place });
+            let again = bearing::read(&keys::Value { text: &text, place: found.place });
             if again.as_ref() == Some(&wanted) {
                 out.key("weight", &text);
             } else {
-                out.counts_from(bearing.end.as_ref());
+                out.counts_from(found.end.as_ref());
                 out.line(&line.tidy);
             }
         }
@@ -290,6 +291,16 @@ fn rules(p: &Prescription, out: &mut Out) {
             p.avoid.iter().filter(|a| here(a.place.line)).map(|a| a.text.as_str()).collect();
         if !avoid.is_empty() {
             out.key("avoid", &avoid.join(", "));
+        }
+        for stated in p.stated.iter().filter(|s| here(s.said.place.line)) {
+            let key = match stated.kind {
+                Plain::Restriction => "do not",
+                Plain::Permission => "may",
+                Plain::Order => "rule",
+                Plain::Finding => continue,
+            };
+            out.counts_from(stated.end.as_ref());
+            out.key(key, &stated.said.text);
         }
     }
 }

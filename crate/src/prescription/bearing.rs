@@ -12,7 +12,7 @@ use crate::language::restraint::denial;
 use crate::language::token::{Cursor, Sort, tokens};
 use crate::text::fold::{fold, folded};
 
-const PHRASES: [(&[&str], Weight); 35] = [
+const PHRASES: &[(&[&str], Weight)] = &[
     (&["nwb"], Weight::None),
     (&["non", "weight", "bearing"], Weight::None),
     (&["non", "wb"], Weight::None),
@@ -21,6 +21,10 @@ const PHRASES: [(&[&str], Weight); 35] = [
     (&["no", "wb"], Weight::None),
     (&["no", "weight"], Weight::None),
     (&["none"], Weight::None),
+    (&["half", "body", "weight"], Weight::Percent(50)),
+    (&["half", "weight"], Weight::Percent(50)),
+    (&["fewb"], Weight::Touch),
+    (&["feather", "weight", "bearing"], Weight::Touch),
     (&["ttwb"], Weight::Touch),
     (&["tdwb"], Weight::Touch),
     (&["toe", "touch", "weight", "bearing"], Weight::Touch),
@@ -29,6 +33,11 @@ const PHRASES: [(&[&str], Weight); 35] = [
     (&["touch", "weight", "bearing"], Weight::Touch),
     (&["touch", "only"], Weight::Touch),
     (&["wbat"], Weight::AsTolerated),
+    (&["wbtt"], Weight::AsTolerated),
+    (&["wt", "bearing", "as", "tol"], Weight::AsTolerated),
+    (&["weight", "bearing", "as", "tol"], Weight::AsTolerated),
+    (&["weight", "bear", "to", "tolerance"], Weight::AsTolerated),
+    (&["weight", "bearing", "to", "tolerance"], Weight::AsTolerated),
     (&["weight", "bearing", "as", "tolerated"], Weight::AsTolerated),
     (&["weight", "bear", "as", "tolerated"], Weight::AsTolerated),
     (&["wb", "as", "tolerated"], Weight::AsTolerated),
@@ -54,6 +63,8 @@ fn weight(c: &mut Cursor<'_>) -> Option<Weight> {
     let mut m = *c;
     for (words, weight) in PHRASES {
         if m.words(words) {
+            let weight = *weight;
+            m.sign('.');
             if weight == Weight::Partial {
                 let mut more = m;
                 more.word(&["of", "at"]);
@@ -117,6 +128,7 @@ pub fn read(value: &Value<'_>) -> Option<Bearing> {
     let mut c = Cursor { all: &all, at: 0 };
     let mut side: Option<Side> = None;
     let mut limb: Option<Limb> = None;
+    let mut both = false;
     let mut amount: Option<Weight> = None;
     let mut end: Option<End> = None;
     let mut words: Vec<(usize, usize)> = Vec::new();
@@ -139,6 +151,11 @@ pub fn read(value: &Value<'_>) -> Option<Bearing> {
             // Two amounts: which holds is not guessed.
             return None;
         }
+        if said_both(&mut c) {
+            both = true;
+            gap = true;
+            continue;
+        }
         let bracket = c.sign('(');
         if let Some(found) = anatomy::side(&mut c) {
             if bracket {
@@ -155,11 +172,12 @@ pub fn read(value: &Value<'_>) -> Option<Bearing> {
         if bracket {
             c.at -= 1;
         }
-        if let Some((found, _)) = anatomy::limb(&mut c) {
+        if let Some((found, many)) = anatomy::limb(&mut c) {
             if limb.is_some_and(|l| l != found) {
                 return None;
             }
             limb = Some(found);
+            both |= many;
             gap = true;
             continue;
         }
@@ -174,7 +192,8 @@ pub fn read(value: &Value<'_>) -> Option<Bearing> {
         }
     }
     // Words between what was read say nothing by themselves: `20 kg on the right leg`.
-    const LOOSE: [&str; 8] = ["on", "on the", "through", "through the", "the", "of", "both", "to"];
+    const LOOSE: [&str; 9] =
+        ["on", "on the", "through", "through the", "the", "of", "to", "onto", "weight through"];
     let texts = words.iter().map(|(a, b)| value.text.get(*a..*b).unwrap_or(""));
     let texts: Vec<&str> = texts.filter(|w| !LOOSE.contains(&folded(w).as_str())).collect();
     let words = texts.join(", ");
@@ -183,18 +202,53 @@ pub fn read(value: &Value<'_>) -> Option<Bearing> {
     if folded(&words).split(|c: char| !c.is_alphanumeric()).any(|w| TURNS.contains(&w)) {
         return None;
     }
+    if both && side.is_some() {
+        return None;
+    }
     let limb = limb.unwrap_or(Limb::Leg);
-    Some(Bearing { side, limb, weight: amount?, words, end, last_day: None, place: value.place })
+    Some(Bearing { side, both, limb, weight: amount?, words, end, last_day: None, place: value.place })
+}
+
+/// `both`, `B/L`, `bilat`.
+fn said_both(c: &mut Cursor<'_>) -> bool {
+    let mut m = *c;
+    let letters = m.word(&["b"]).is_some() && m.sign('/') && m.word(&["l"]).is_some();
+    if letters {
+        *c = m;
+    }
+    letters || c.word(&["both", "bilateral", "bilat", "bilaterally"]).is_some()
+}
+
+/// Reads one limb's weight, or several: `right NWB, left WBAT`.
+pub fn all(value: &Value<'_>) -> Option<Vec<Bearing>> {
+    if let Some(one) = read(value) {
+        return Some(vec![one]);
+    }
+    let pieces = value.list();
+    let found: Option<Vec<Bearing>> =
+        pieces.iter().map(|piece| read(&Value { text: &piece.text, place: piece.place })).collect();
+    let found = found.filter(|found| 1 < found.len() && found.iter().all(|b| b.side.is_some()))?;
+    Some(found.into_iter().map(|b| Bearing { place: value.place, ..b }).collect())
+}
+
+/// The canonical writing of what stands on one line. Several are told apart by their sides.
+pub fn written_all(all: &[Bearing]) -> String {
+    match all {
+        [one] => written(one),
+        many => many.iter().map(written).map(|text| text.replace(", ", " ")).collect::<Vec<_>>().join(", "),
+    }
 }
 
 /// `right, as tolerated, in brace, until 6 weeks after surgery`; `left wrist, non-weight-bearing`.
 pub fn written(bearing: &Bearing) -> String {
     let mut pieces: Vec<String> = Vec::new();
     let head = match (bearing.side, bearing.limb) {
+        (None, Limb::Leg) if bearing.both => Some("both".to_string()),
         (None, Limb::Leg) => None,
         (Some(side), Limb::Leg) => Some(side.word().to_string()),
         (Some(side), limb) => Some(format!("{} {}", side.word(), limb.word())),
-        (None, limb) => Some(limb.words()),
+        (None, limb) if bearing.both => Some(limb.words()),
+        (None, limb) => Some(limb.word().to_string()),
     };
     pieces.extend(head);
     pieces.push(match bearing.weight {

@@ -28,7 +28,7 @@ macro_rules! keys {
 keys! {
     By "by", Patient "patient", Start "start", Weeks "weeks", Review "review", Surgery "surgery", Injury "injury",
     Due "due", Aim "aim", Limit "limit", Range "range", Weight "weight", Avoid "avoid", Cannot "cannot",
-    Caution "caution", Body "body", Kit "kit", Time "time", Ask "ask", UsualPain "usual pain",
+    Caution "caution", DoNot "do not", May "may", Rule "rule", Body "body", Kit "kit", Time "time", Ask "ask", UsualPain "usual pain",
     Irritability "irritability", Finding "finding", Measure "measure", Screened "screened", Taught "taught",
     BadDay "bad day", Flare "flare", Discharge "discharge", Exercise "exercise",
 }
@@ -44,6 +44,9 @@ impl Key {
                 | Key::Avoid
                 | Key::Cannot
                 | Key::Caution
+                | Key::DoNot
+                | Key::May
+                | Key::Rule
                 | Key::Surgery
                 | Key::Injury
                 | Key::Due
@@ -63,6 +66,9 @@ impl Key {
             "weight bearing" | "weight-bearing" | "wb" => "weight",
             "op" | "operation" => "surgery",
             "height" | "stature" => "body",
+            "don't" | "dont" | "must not" => "do not",
+            "may do" | "allowed" | "permitted" => "may",
+            "rules" | "wear" => "rule",
             "usual-pain" => "usual pain",
             "bad days" => "bad day",
             "flare-up" | "flare up" => "flare",
@@ -132,9 +138,7 @@ pub fn elsewhere(words: &str) -> Option<Elsewhere> {
         | "next of kin" | "dh" | "medication" | "medications" | "meds" | "allergies" | "sh" | "consent" => {
             Elsewhere::Record
         }
-        "contraindication" | "contraindications" | "ci" | "red flags" | "do not" | "don't" | "dont" => {
-            Elsewhere::Danger
-        }
+        "contraindication" | "contraindications" | "ci" | "red flags" => Elsewhere::Danger,
         _ => return None,
     })
 }

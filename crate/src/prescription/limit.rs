@@ -48,10 +48,19 @@ pub enum Weight {
     Full,
 }
 
+impl Weight {
+    /// Whether it forbids something.
+    pub fn is_restricted(self) -> bool {
+        !matches!(self, Weight::Full | Weight::AsTolerated)
+    }
+}
+
 /// One limb's weight-bearing. No side: both.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct Bearing {
     pub side: Option<Side>,
+    /// Whether both were said, where no side is.
+    pub both: bool,
     /// The leg where none is named, as the trade has it.
     pub limb: Limb,
     pub weight: Weight,

@@ -100,6 +100,8 @@ pub struct Written {
     /// Counted from 1.
     pub number: usize,
     pub tidy: String,
+    /// A private remark behind it.
+    pub remark: Option<String>,
 }
 
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -328,11 +330,21 @@ pub fn read(text: &str) -> (Prescription, Vec<crate::notice::Notice>) {
     reader::read(text)
 }
 
+/// Reads a text that was handed over in a link: canonical, so that nothing in it is a plain restriction. What the first
+/// links took for an exercise stays one, since their days count by its place in the list.
+pub fn read_shared(text: &str) -> (Prescription, Vec<crate::notice::Notice>) {
+    reader::read_shared(text)
+}
+
 /// The tidy form: canonical spelling, and word for word what was not understood.
 pub fn print(prescription: &Prescription) -> String {
     let mut out = String::new();
     for line in &prescription.lines {
         out.push_str(&line.tidy);
+        if let Some(remark) = &line.remark {
+            out.push_str(" // ");
+            out.push_str(remark);
+        }
         out.push('\n');
     }
     out

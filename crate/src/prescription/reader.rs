@@ -9,6 +9,7 @@ use super::{
 };
 use super::{angles, bearing, plain};
 use crate::dose::Dose;
+use crate::language::restraint::{self, Plain};
 use crate::language::token::{Cursor, Sort, tokens};
 use crate::measure::Counts;
 use crate::notice::{Notice, Severity};
@@ -30,8 +31,20 @@ const PROSE: usize = 8;
 
 /// See [`super::read`].
 pub(super) fn read(text: &str) -> (Prescription, Vec<Notice>) {
-    let mut reading = Reading::default();
+    read_by(text, Rules { plain: true, forbids: false })
+}
+
+/// See [`super::read_shared`].
+pub(super) fn read_shared(text: &str) -> (Prescription, Vec<Notice>) {
+    read_by(text, Rules::default())
+}
+
+fn read_by(text: &str, rules: Rules) -> (Prescription, Vec<Notice>) {
+    let mut reading = Reading { rules, ..Reading::default() };
     let all = lines(text);
+    let own = all.iter().map(Line::trimmed).filter(|line| is_own_header(line));
+    reading.own_names =
+        own.filter_map(|line| colon(line).and_then(|(_, after)| line.get(after..))).map(folded).collect();
     for (i, line) in all.iter().enumerate() {
         reading.line(line, all.get(i + 1..).unwrap_or(&[]));
     }
@@ -64,9 +77,25 @@ enum Class {
     },
 }
 
+/// What a line may be read as.
+#[derive(Clone, Copy, Debug, Default)]
+struct Rules {
+    /// Plain lines restrict, permit and order, and a name that nobody knows needs a dose.
+    plain: bool,
+    /// Under a heading such as "Do not".
+    forbids: bool,
+}
+
 #[derive(Default)]
 struct Reading {
     p: Prescription,
+    rules: Rules,
+    /// Folded names of exercises that the text brings itself.
+    own_names: Vec<String>,
+    /// What stands behind the line that is being read.
+    remark: Option<String>,
+    /// Whether the next line belongs to this one.
+    goes_on: bool,
     notices: Vec<Notice>,
     /// The exercise above, and its indent.
     above: Option<(usize, usize)>,
@@ -91,7 +120,7 @@ struct OwnBlock {
 impl Reading {
     fn write(&mut self, line: &Line<'_>, deep: bool, text: &str) {
         let tidy = if deep && !text.is_empty() { format!("  {text}") } else { text.to_string() };
-        self.p.lines.push(Written { number: line.number, tidy });
+        self.p.lines.push(Written { number: line.number, tidy, remark: self.remark.take() });
     }
 
     fn line(&mut self, line: &Line<'_>, after: &[Line<'_>]) {
@@ -121,9 +150,17 @@ impl Reading {
         if trimmed.is_empty() {
             return self.write(line, false, "");
         }
+        let (line, remark) = without_remark(line);
+        if let Some(remark) = remark {
+            self.remark = Some(remark.text.clone());
+            self.p.remarks.push(remark);
+        }
         let deep = self.above.is_some_and(|(_, indent)| indent < line.indent);
-        let class = classify(line.content(), line.place(), deep, self.above.is_some());
-        self.take(line, class, deep);
+        let next = after.iter().find(|l| !l.trimmed().is_empty());
+        self.goes_on = next
+            .is_some_and(|next| line.indent < next.indent || is_dose(next.content(), next.place()).is_some());
+        let class = classify(line.content(), line.place(), deep, self.above.is_some(), self.rules);
+        self.take(&line, class, deep);
     }
 
     fn unread(&mut self, line: &Line<'_>, text: &str, safety: bool, key: Option<&'static str>) {
@@ -300,19 +337,38 @@ impl Reading {
         let plain =
             again.len() == 1 && again.first().is_some_and(|l| l.content() == tidy) && !is_too_long(tidy);
         let place = Place { line: 1, start: 0, end: tidy.len() };
-        let same = plain && is_same(&classify(tidy, place, deep, deep || self.above.is_some()));
+        let same = plain && is_same(&classify(tidy, place, deep, deep || self.above.is_some(), self.rules));
         if same { tidy.to_string() } else { content.to_string() }
     }
 
     fn section(&mut self, line: &Line<'_>, said: Said) {
         self.above = None;
+        self.rules.forbids = self.rules.plain && restraint::heads_restrictions(&tokens(&fold(&said.text)));
         self.write(line, false, &format!("## {}", said.text));
         let rounds = rounds(&said.text);
         self.p.sections.push(Section { said, rounds });
     }
 
+    /// Whether a name without a dose is an exercise: one that is known, or nearly.
+    fn is_known(&self, name: &str) -> bool {
+        let own = folded(name);
+        self.own_names.contains(&own)
+            || !matches!(crate::catalog::Catalog::embedded().find(name), crate::catalog::find::Found::None)
+    }
+
     fn exercise(&mut self, line: &Line<'_>, parted: Parted) {
         let content = line.content();
+        if self.rules.plain
+            && !self.goes_on
+            && !has_work(&parted.dose)
+            && !parted.name.as_ref().is_some_and(|name| self.is_known(&name.text))
+        {
+            // It would stand on the patient's sheet as something to do.
+            self.notices.push(say::no_exercise(line.place()));
+            self.above = None;
+            self.unread(line, content, false, None);
+            return self.write(line, false, content);
+        }
         if MOST_EXERCISES <= self.p.exercises.len() {
             if !self.told_many {
                 self.told_many = true;
@@ -330,7 +386,7 @@ impl Reading {
         let place = Place { line: 1, start: 0, end: tidy.len() };
         let same = tidy == content
             || (plain
-                && matches!(classify(&tidy, place, false, below), Class::Exercise(p) if p.means(&parted)));
+                && matches!(classify(&tidy, place, false, below, self.rules), Class::Exercise(p) if p.means(&parted)));
         self.write(line, false, if same { &tidy } else { content });
         self.notices.extend(parted.notices);
         let Some(name) = parted.name else { return };
@@ -353,38 +409,15 @@ impl Reading {
     fn plain(&mut self, line: &Line<'_>, read: plain::Read, said: Said) {
         let content = line.content();
         self.notices.extend(read.notices(said.place));
-        let mut tidy = None;
+        let tidy = read.tidy();
         match read {
-            plain::Read::Limits(limits) => {
-                tidy = Some(format!("limit: {}", angles::written(&limits)));
-                self.p.limits.extend(limits);
-            }
-            plain::Read::Weight(found) => {
-                tidy = Some(format!("weight: {}", bearing::written(&found)));
-                self.p.bearing.push(found);
-            }
-            plain::Read::Stated(stated) => self.p.stated.push(stated),
+            plain::Read::Limits(limits, _) => self.p.limits.extend(limits),
+            plain::Read::Weights(found) => self.p.bearing.extend(found),
+            plain::Read::Stated(stated) => self.p.stated.extend(stated),
             plain::Read::Finding => self.p.findings.push(said),
             plain::Read::Asked(_) => self.unread(line, content, true, None),
         }
-        // Only where it is read again as the very same bounds.
-        let (limits, weights) = (self.p.limits.len(), self.p.bearing.len());
-        let kept = tidy.filter(|tidy| {
-            let again = super::read(tidy).0;
-            let same = |a: &[super::Limit], b: &[super::Limit]| {
-                a.len() == b.len()
-                    && a.iter()
-                        .zip(b)
-                        .all(|(a, b)| (a.angle, a.low, a.high, &a.end) == (b.angle, b.low, b.high, &b.end))
-            };
-            let new = self.p.limits.get(limits.saturating_sub(again.limits.len())..).unwrap_or(&[]);
-            let weight = self.p.bearing.get(weights.saturating_sub(again.bearing.len())..).unwrap_or(&[]);
-            let weighed = |a: &super::Bearing, b: &super::Bearing| {
-                (a.side, a.limb, a.weight, &a.words, &a.end) == (b.side, b.limb, b.weight, &b.words, &b.end)
-            };
-            same(new, &again.limits) && weight.iter().zip(&again.bearing).all(|(a, b)| weighed(a, b))
-        });
-        self.write(line, false, kept.as_deref().unwrap_or(content));
+        self.write(line, false, tidy.as_deref().unwrap_or(content));
     }
 
     fn key(&mut self, line: &Line<'_>, key: Key, said: Said) {
@@ -397,6 +430,9 @@ impl Reading {
                 | Key::Avoid
                 | Key::Cannot
                 | Key::Caution
+                | Key::DoNot
+                | Key::May
+                | Key::Rule
                 | Key::Kit
                 | Key::Time
                 | Key::Finding
@@ -480,11 +516,14 @@ impl Reading {
             }
             Key::Limit | Key::Range => return self.limit(key, value),
             Key::Weight => {
-                let bearing = bearing::read(value).ok_or_else(bad)?;
-                let text = bearing::written(&bearing);
-                let again = bearing::read(&Value { text: &text, place: value.place });
-                let same = again.as_ref() == Some(&bearing);
-                p.bearing.push(bearing);
+                let found = bearing::all(value).ok_or_else(bad)?;
+                let text = bearing::written_all(&found);
+                let again = bearing::all(&Value { text: &text, place: value.place });
+                let same = again.as_ref() == Some(&found);
+                if found.iter().any(|b| b.side.is_none() && !b.both && b.weight.is_restricted()) {
+                    self.notices.push(say::weight_without_side(value.place));
+                }
+                p.bearing.extend(found);
                 return Ok(same.then_some(text));
             }
             Key::Time => {
@@ -522,6 +561,9 @@ impl Reading {
             Key::BadDay => p.bad_day.push(value.said()),
             Key::Flare => p.flare.push(value.said()),
             Key::Discharge => p.discharge.push(value.said()),
+            Key::DoNot => p.stated.push(plain::keyed(Plain::Restriction, value)),
+            Key::May => p.stated.push(plain::keyed(Plain::Permission, value)),
+            Key::Rule => p.stated.push(plain::keyed(Plain::Order, value)),
             Key::Exercise => {}
         }
         Ok(None)
@@ -621,6 +663,23 @@ fn mentions_safety(text: &str) -> bool {
         .and_then(|(at, _)| head.get(..at))
         .and_then(|k| Key::of(&folded(k)))
         .is_some_and(Key::is_safety)
+}
+
+/// A line without the private remark behind it: `bridge 3x10 // she hates these`.
+fn without_remark<'a>(line: &Line<'a>) -> (Line<'a>, Option<Said>) {
+    let raw = line.raw;
+    let begins = line.start;
+    let at = raw.match_indices("//").map(|(at, _)| at).find(|at| {
+        begins < *at
+            && raw.get(..*at).and_then(|before| before.chars().next_back()).is_some_and(crate::text::is_space)
+    });
+    let Some(at) = at else { return (line.clone(), None) };
+    let behind = raw.get(at + 2..).unwrap_or("");
+    let text = trim(behind);
+    let start = at + 2 + (behind.len() - crate::text::trim_start(behind).len());
+    let place = Place { line: line.number, start, end: start + text.len() };
+    let kept = crate::text::trim_end(raw.get(..at).unwrap_or(""));
+    (Line { raw: kept, end: kept.len(), ..line.clone() }, Some(Said { text: text.to_string(), place }))
 }
 
 fn is_own_header(trimmed: &str) -> bool {
@@ -758,7 +817,7 @@ fn is_heading(key: &str) -> bool {
     HEADINGS.contains(&key)
 }
 
-fn classify(content: &str, place: Place, deep: bool, below: bool) -> Class {
+fn classify(content: &str, place: Place, deep: bool, below: bool, rules: Rules) -> Class {
     let said = |from: usize, to: usize| {
         let piece = content.get(from..to).unwrap_or("");
         let text = trim(piece);
@@ -769,6 +828,10 @@ fn classify(content: &str, place: Place, deep: bool, below: bool) -> Class {
         notice,
         safety,
         key,
+    };
+    let plain_line = || {
+        let read = (rules.plain && !deep).then(|| plain::read(content, place, rules.forbids)).flatten()?;
+        Some(Class::Plain(read, said(0, content.len())))
     };
     if content.starts_with("//") {
         return Class::Remark(said(2, content.len()));
@@ -810,8 +873,11 @@ fn classify(content: &str, place: Place, deep: bool, below: bool) -> Class {
             let notice = say::other_key(head.place, &head.text, other, place);
             return unread(Some(notice), other.is_safety(), None);
         }
-    } else if !deep && let Some(read) = plain::read(content, place) {
-        return Class::Plain(read, said(0, content.len()));
+        if let Some(class) = plain_line() {
+            return class;
+        }
+    } else if let Some(class) = plain_line() {
+        return class;
     } else if let Some(class) = plain_detail(content, place, below) {
         return class;
     } else if let Some(class) = without_colon(content, place) {
@@ -1114,7 +1180,7 @@ fn without_colon(content: &str, place: Place) -> Option<Class> {
         Key::Start | Key::Weeks => number && !dosed || key == Key::Start && c.date().is_some(),
         Key::Kit | Key::By | Key::Measure => !dosed && many,
         Key::Body => number && !dosed,
-        Key::Exercise => false,
+        Key::Exercise | Key::DoNot | Key::May | Key::Rule => false,
     };
     if !meant {
         return None;

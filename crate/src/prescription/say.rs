@@ -321,6 +321,16 @@ pub fn limit(place: Place, key: &str, fault: Fault) -> Notice {
             format!("This {key} may mean no further than {n}, or at least {n}. Write “at most {n}” or “at least {n}”."),
             None,
         ),
+        Fault::PastStraight(n) => notice(
+            Severity::Error,
+            "ask-limit-straight",
+            place,
+            format!(
+                "This {key} may mean {n} degrees past straight, or {n} short of it. Write “extension at most -{n}” if the \
+                 joint must stay bent by {n}."
+            ),
+            None,
+        ),
         Fault::Arc => unread(format!(
             "This {key} forbids an arc between two numbers, which is not checked: write what is allowed, such as “0-60”."
         )),
@@ -472,6 +482,29 @@ pub fn denied_exercise(place: Place, name: &str) -> Notice {
             "“{name}” begins like a restriction and has a dose. Until you say which it is, the line is printed under \
              “Do not”. For an exercise write the name without “no”; for a restriction leave the dose out."
         ),
+        None,
+    )
+}
+
+pub fn no_exercise(place: Place) -> Notice {
+    notice(
+        Severity::Error,
+        "no-exercise",
+        place,
+        "This line has no dose and is no exercise of the catalog, so it is kept for you and not printed. For an exercise \
+         add how much, such as “3 x 10”; for something the patient should know write “rule:”, “may:” or “do not:” before it."
+            .to_string(),
+        None,
+    )
+}
+
+pub fn weight_without_side(place: Place) -> Notice {
+    notice(
+        Severity::Error,
+        "ask-weight-side",
+        place,
+        "No side is said for this weight: until you say it, it holds for both. Write right, left or both."
+            .to_string(),
         None,
     )
 }

@@ -135,7 +135,7 @@ pub fn weight(bearing: &Bearing) -> String {
 
 /// Whether this weight-bearing forbids something.
 pub fn restricts(weight: Weight) -> bool {
-    !matches!(weight, Weight::Full | Weight::AsTolerated)
+    weight.is_restricted()
 }
 
 /// Where to stop, as the patient can see it, at the instant when `angle` is greatest: the direction of the

@@ -44,6 +44,8 @@ pub enum Fault {
     TurnedRound,
     /// `> 90`: past it, or up to it?
     EitherWay(i16),
+    /// `elbow extension at most 30`: thirty past straight, or thirty short of it?
+    PastStraight(i16),
     /// `no flexion 60-120`: an arc that is forbidden between two that aren't.
     Arc,
     /// A sided joint without its side: read as both.
@@ -168,6 +170,19 @@ fn inherit(segments: &mut Vec<Segment>, faults: &mut Vec<Fault>) {
             i += 1;
         }
     }
+    // `no adduction, no turning in (R)`: the side behind the last part is all parts'.
+    if let [first @ .., last] = segments.as_mut_slice()
+        && first.iter().all(|s| {
+            s.whose.is_none() && (last.joint.is_none() || s.joint == last.joint || s.joint.is_none())
+        })
+        && first.iter().filter_map(|s| s.joint).collect::<std::collections::BTreeSet<_>>().len() <= 1
+    {
+        first.iter_mut().for_each(|s| s.whose = last.whose);
+        // As is the joint, where none is said before it.
+        if first.iter().all(|s| s.joint.is_none()) {
+            first.iter_mut().for_each(|s| (s.joint, s.plural) = (last.joint, last.plural));
+        }
+    }
     let (mut whose, mut joint, mut plural, mut denied) = (None, None, false, false);
     for s in segments.iter_mut() {
         if s.joint.is_none() {
@@ -237,6 +252,9 @@ fn resolve(s: &Segment, purpose: Purpose, place: Place, out: &mut Angles) {
     let mut motions = s.motions.clone();
     if motions.is_empty() {
         match joint {
+            _ if matches!(s.numbers, Some(Numbers::Short(_))) => {
+                motions.push(Moving::Plain(Motion::Extension))
+            }
             Joint::Knee | Joint::Elbow => motions.push(Moving::Plain(Motion::Flexion)),
             _ => {
                 out.faults.push(Fault::NoMotion(joint));
@@ -296,6 +314,12 @@ fn bound(
         if inside && ordered { Ok(Bound { low, high }) } else { Err(Fault::BadNumbers) }
     };
     let extends = matches!(moving, Moving::Plain(Motion::Extension) | Moving::Hyperextension);
+    // Fifteen degrees past straight is as far as lax knees and elbows go (Beighton 1973 counts from 10; from memory).
+    let hinge = extends && matches!(joint, Joint::Knee | Joint::Elbow);
+    let good = |low: Option<i16>, high: Option<i16>| match good(low, high) {
+        Ok(Bound { high: Some(n), .. }) if hinge && 15 < n => Err(Fault::PastStraight(n)),
+        other => other,
+    };
     match s.numbers {
         Some(Numbers::Bad) => Err(Fault::BadNumbers),
         Some(Numbers::Between(..)) if s.denied => Err(Fault::Arc),

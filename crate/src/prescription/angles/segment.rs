@@ -91,6 +91,10 @@ pub fn segments(all: &[Token<'_>], source: &str) -> Vec<Segment> {
             Sort::Sign(',' | ';') => Joined::Comma,
             // Behind a short word it marks an abbreviation.
             Sort::Sign('.') if after.is_some_and(|t| t.spaced) && !short(before) => Joined::Comma,
+            // `flex max 90 / ext max 0`; not the slash of `6/52`.
+            Sort::Sign('/') if number(before) && after.is_some_and(|t| matches!(t.sort, Sort::Word(_))) => {
+                Joined::Comma
+            }
             Sort::Sign('&' | '+') => Joined::And,
             Sort::Word("and") if !between => Joined::And,
             // `90 or less` is one bound.
@@ -188,6 +192,15 @@ fn element(c: &mut Cursor<'_>, s: &mut Segment, source: &str) -> bool {
         s.arm = arm;
         return true;
     }
+    // `rotation to the right`
+    let mut towards = *c;
+    if towards.word(&["to", "towards"]).is_some() {
+        towards.word(&["the"]);
+        if anatomy::side(&mut towards.clone()).is_some() {
+            *c = towards;
+            return true;
+        }
+    }
     let dash = c.peek().is_some_and(|t| t.sort == Sort::Sign('-') && t.spaced)
         && c.all.get(c.at + 1).is_some_and(|t| t.spaced && matches!(t.sort, Sort::Word(_)));
     c.at += usize::from(dash);
@@ -195,6 +208,9 @@ fn element(c: &mut Cursor<'_>, s: &mut Segment, source: &str) -> bool {
         || c.sign(':')
         || c.sign('/')
         || c.sign('.')
+        || c.sign('!')
+        || c.signs("->")
+        || c.sign('→')
         || c.word(&[
             "degrees", "degree", "deg", "degs", "of", "the", "is", "rom", "range", "keep", "joint", "only",
             "movement", "motion", "into", "in", "at", "go", "going", "be", "please", "any", "his", "her",
@@ -226,6 +242,11 @@ fn whose(c: &mut Cursor<'_>) -> Option<Whose> {
         return Some(found);
     }
     if c.word(&["both", "bilateral", "bilat", "bilaterally"]).is_some() {
+        return Some(Whose::Both);
+    }
+    let mut way = *c;
+    if way.word(&["each", "either", "every"]).is_some() && way.word(&["way", "side", "direction"]).is_some() {
+        *c = way;
         return Some(Whose::Both);
     }
     let mut letters = *c;
@@ -265,6 +286,15 @@ fn numbers(c: &mut Cursor<'_>, s: &Segment) -> Option<Numbers> {
     let extends = |moving: &Moving| *moving == Moving::Plain(crate::body::names::Motion::Extension);
     let begun = *c;
     let mut m = begun;
+    // `extension block at 30`: thirty degrees from straight.
+    if s.motions.iter().any(extends) && m.word(&["block", "blocked"]).is_some() {
+        m.word(&["at", "of", "to"]);
+        let n = degrees(&mut m)?;
+        *c = m;
+        return Some(Numbers::Short(n));
+    }
+    let mut m = begun;
+    m.word(&["to"]);
     // How far from straight: `lacks 10 of extension`, `10 short of straight`, `extension deficit 10`.
     if m.word(&["lacks", "lacking", "lack", "deficit", "lag", "short"]).is_some() {
         m.words(&["of"]);

@@ -193,7 +193,7 @@ fn weights(made: &Made<'_>) -> Vec<String> {
     made.prescription.bearing.iter().flat_map(bearing).collect()
 }
 
-/// Weight-bearing is a leg's as long as the program knows of no other limb.
+/// By leg and arm: a wrist or a hand is an arm's.
 fn bearing(b: &Bearing) -> Vec<String> {
     let amount = match b.weight {
         Weight::None => "non-weight-bearing".into(),
@@ -205,8 +205,9 @@ fn bearing(b: &Bearing) -> Vec<String> {
         Weight::Full => "full".into(),
     };
     let end = b.end.as_ref().map_or(String::new(), |end| format!(", {end}"));
+    let limb = if b.limb.is_arm() { "arm" } else { "leg" };
     let sides = b.side.map_or(vec![Side::Left, Side::Right], |side| vec![side]);
-    sides.into_iter().map(|side| folded(&format!("{} leg, {amount}{end}", side.word()))).collect()
+    sides.into_iter().map(|side| folded(&format!("{} {limb}, {amount}{end}", side.word()))).collect()
 }
 
 /// Exercises in order, and what is expected of each below its line.
