@@ -16,6 +16,7 @@ mod link;
 mod moving;
 mod night;
 mod programme;
+mod restrictions;
 mod said;
 mod settling;
 mod statics;
