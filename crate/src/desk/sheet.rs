@@ -44,11 +44,16 @@ pub fn head(programme: &Programme) -> Vec<Slot> {
         }
         html.close().close();
     }
-    if !programme.may_do.is_empty() {
-        html.open("div").attr("class", "may").element("h3", "What the patient may do").open("ul");
-        for may in &programme.may_do {
-            html.open("li").text(&may.words);
-            if let Some(day) = may.last_day {
+    for (head, rules) in
+        [("What the patient may do", &programme.may_do), ("What the patient keeps to", &programme.keep_to)]
+    {
+        if rules.is_empty() {
+            continue;
+        }
+        html.open("div").attr("class", "may").element("h3", head).open("ul");
+        for rule in rules {
+            html.open("li").text(&rule.words);
+            if let Some(day) = rule.last_day {
                 html.text(&format!(" (up to and including {})", day.words()));
             }
             html.close();

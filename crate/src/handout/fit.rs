@@ -160,23 +160,29 @@ fn head_height(p: &Programme, parts: &Parts, sheet: &Sheet, points: f64, page: P
 }
 
 fn rules_height(rules: &Markup, print: Print, points: f64, page: Page) -> f64 {
-    let parts: Vec<&str> = rules.as_str().split("<h2>").skip(1).collect();
-    let column = |part: &&str, width: f64, head: f64| {
-        let all = room::texts(part);
-        let items = all.iter().skip(1).map(|text| room::lines(text, width, points, true));
-        room::high(items.fold(0, u32::saturating_add), points) + head
-    };
+    let boxes: Vec<&str> = rules.as_str().split("<div class=").skip(1).collect();
     let head = room::high(1, points + 2.0);
+    // `heads`: of each heading, how many lines; none, where it stands beside its list.
+    let column = |part: &&str, width: f64, heads: f64| {
+        let lists = part.split("<h2>").skip(1);
+        let one = |list: &str| {
+            let all = room::texts(list);
+            let items = all.iter().skip(1).map(|text| room::lines(text, width, points, true));
+            let lines = room::high(items.fold(0, u32::saturating_add), points);
+            if heads == 0.0 { lines.max(head) } else { lines + heads * head }
+        };
+        lists.map(one).fold(0.0, |all, one| all + one)
+    };
     let edge = 6.5;
-    match (parts.as_slice(), print) {
+    match (boxes.as_slice(), print) {
         ([], _) => 0.0,
-        ([one], Print::Normal) => column(one, page.width - 48.0, 0.0).max(head) + edge,
-        ([one], Print::Large) => column(one, page.width - 8.0, head) + edge,
+        ([one], Print::Normal) => column(one, page.width - 48.0, 0.0) + edge,
+        ([one], Print::Large) => column(one, page.width - 8.0, 1.0) + edge,
         (several, _) => {
             let widths = [(page.width - 4.0) * 0.6 - 8.0, (page.width - 4.0) * 0.4 - 7.2];
-            let heads = [head, head * if print == Print::Large { 2.0 } else { 1.0 }];
+            let heads = [1.0, if print == Print::Large { 2.0 } else { 1.0 }];
             let columns = several.iter().zip(widths.into_iter().zip(heads));
-            columns.map(|(part, (width, head))| column(part, width, head)).fold(0.0, f64::max) + edge
+            columns.map(|(part, (width, heads))| column(part, width, heads)).fold(0.0, f64::max) + edge
         }
     }
 }

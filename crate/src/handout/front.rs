@@ -58,7 +58,7 @@ pub fn page(
     let is_tight = fit.shape == Shape::SafetyFirst && sheet.print == Print::Large;
     head(w, p, sheet, !is_tight);
     if !parts.rules.is_empty() {
-        let both = !p.do_not.is_empty() && !p.may_do.is_empty();
+        let both = !p.do_not.is_empty() && !(p.may_do.is_empty() && p.keep_to.is_empty());
         w.open("div").attr("class", if both { "rules both" } else { "rules" }).insert(&parts.rules).close();
     }
     if fit.shape == Shape::SafetyFirst {
@@ -168,20 +168,27 @@ pub fn do_not(w: &mut Writer, p: &Programme) {
     w.close().close().newline();
 }
 
-/// What is allowed; never among what is forbidden.
+/// What is allowed and what to keep to; never among what is forbidden.
 pub fn may_do(w: &mut Writer, p: &Programme) {
-    if p.may_do.is_empty() {
+    if p.may_do.is_empty() && p.keep_to.is_empty() {
         return;
     }
-    w.open("div").attr("class", "may").element("h2", "What you may do").open("ul");
-    for may in &p.may_do {
-        w.open("li").attr("dir", "auto").text(&may.words);
-        if let Some(last) = may.last_day {
-            w.text(" ").element("span", &format!("Up to and including {}.", full(last)));
+    w.open("div").attr("class", "may");
+    for (head, rules) in [("What you may do", &p.may_do), ("Keep to this", &p.keep_to)] {
+        if rules.is_empty() {
+            continue;
+        }
+        w.element("h2", head).open("ul");
+        for rule in rules {
+            w.open("li").attr("dir", "auto").text(&rule.words);
+            if let Some(last) = rule.last_day {
+                w.text(" ").element("span", &format!("Up to and including {}.", full(last)));
+            }
+            w.close();
         }
         w.close();
     }
-    w.close().close().newline();
+    w.close().newline();
 }
 
 /// What has no place among the days: as needed, hourly, walked, worn, advice.

@@ -1,6 +1,20 @@
-//! Words that deny or forbid.
+//! Words that deny, forbid, permit or order, and how a plain line that restricts begins.
 
-use super::token::{Cursor, Sort};
+use super::anatomy;
+use super::token::{Cursor, Sort, Token};
+
+/// What a plain line about the patient is.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
+pub enum Plain {
+    /// What must not be done: `no lifting`, `hip precautions`.
+    Restriction,
+    /// What may be done: `may shower`.
+    Permission,
+    /// What must be done or worn: `sling at night`.
+    Order,
+    /// What was found, or not found: `no red flags`.
+    Finding,
+}
 
 const DENIALS: &[&str] = &[
     "no",
@@ -79,4 +93,296 @@ pub fn denial(c: &mut Cursor<'_>) -> bool {
 /// A denial that stands behind what it denies.
 pub fn denial_behind(c: &mut Cursor<'_>) -> bool {
     one_of(c, DENIALS_BEHIND)
+}
+
+/// Words of what is looked for in an examination or said in a history. `no` before one of them tells a finding, as does
+/// the loss of a function (`no control`, `no pulse`).
+const FOUND: &[&str] = &[
+    "pain",
+    "painful",
+    "aches",
+    "ache",
+    "swelling",
+    "swollen",
+    "effusion",
+    "numbness",
+    "numb",
+    "tingling",
+    "pins",
+    "paraesthesia",
+    "paresthesia",
+    "red flags",
+    "red flag",
+    "flags",
+    "neuro",
+    "neurological",
+    "neurology",
+    "deficit",
+    "deficits",
+    "weakness",
+    "weak",
+    "fever",
+    "trauma",
+    "falls",
+    "dizziness",
+    "dizzy",
+    "locking",
+    "locks",
+    "giving way",
+    "night",
+    "saddle",
+    "bladder",
+    "bowel",
+    "incontinence",
+    "retention",
+    "bleeding",
+    "tenderness",
+    "tender",
+    "calf",
+    "bruising",
+    "redness",
+    "instability",
+    "laxity",
+    "crepitus",
+    "control",
+    "feeling",
+    "sensation",
+    "pulse",
+    "pulses",
+    "power",
+    "reflex",
+    "reflexes",
+    "issue",
+    "issues",
+    "problem",
+    "problems",
+    "concern",
+    "concerns",
+    "complaint",
+    "complaints",
+    "symptom",
+    "symptoms",
+    "change",
+    "changes",
+    "improvement",
+    "worse",
+    "better",
+    "allergies",
+    "history",
+    "hx",
+    "pmh",
+    "previous",
+    "meds",
+    "medication",
+    "comorbidities",
+    "known",
+    "evidence",
+    "sign",
+    "signs",
+    "sleeping",
+    "equipment",
+    "kit",
+    "need",
+    "longer",
+    "further questions",
+    "questions",
+];
+
+/// What is restricted is no longer: `no restrictions`.
+const LIFTED: &[&str] = &[
+    "restriction",
+    "restrictions",
+    "rom restriction",
+    "rom restrictions",
+    "precaution",
+    "precautions",
+    "limitation",
+    "limitations",
+    "limits",
+    "contraindication",
+    "contraindications",
+];
+
+/// What a plain line, or a part of one, is, by how it begins and by the words of restriction in it. None: by these words
+/// nothing.
+///
+/// ```
+/// use layfigure::language::{restraint::{plain, Plain}, token::tokens};
+/// use layfigure::text::fold::fold;
+/// let kind = |line: &str| plain(&tokens(&fold(line)));
+/// assert_eq!(kind("No lifting > 2kg"), Some(Plain::Restriction));
+/// assert_eq!(kind("hip precautions 12/52"), Some(Plain::Restriction));
+/// assert_eq!(kind("may shower"), Some(Plain::Permission));
+/// assert_eq!(kind("sling at night 4/52"), Some(Plain::Order));
+/// assert_eq!(kind("no red flags"), Some(Plain::Finding));
+/// assert_eq!(kind("bridge 3x10"), None);
+/// ```
+pub fn plain(all: &[Token<'_>]) -> Option<Plain> {
+    let mut c = Cursor { all, at: 0 };
+    c.word(&["please", "pt", "patient"]);
+    whose(&mut c);
+    if permission(&mut c) {
+        return Some(Plain::Permission);
+    }
+    if denial(&mut c) {
+        let mut m = c;
+        m.word(&["any", "new", "obvious", "significant", "further", "more", "current", "other", "a"]);
+        return Some(match (one_of(&mut m.clone(), FOUND), one_of(&mut m, LIFTED)) {
+            (true, _) => Plain::Finding,
+            (_, true) => Plain::Permission,
+            _ => Plain::Restriction,
+        });
+    }
+    if c.word(&["nothing"]).is_some() {
+        let over = super::comparator::comparator(&mut c).is_some() || c.word(&["heavy", "heavier"]).is_some();
+        return over.then_some(Plain::Restriction);
+    }
+    if order(c) {
+        return Some(Plain::Order);
+    }
+    const NAMED: &[&str] = &[
+        "precautions",
+        "restriction",
+        "restrictions",
+        "contraindicated",
+        "forbidden",
+        "prohibited",
+        "not allowed",
+        "not permitted",
+        "to be avoided",
+    ];
+    let named = |at: usize| {
+        let denied = at.checked_sub(1).is_some_and(|before| denial(&mut Cursor { all, at: before }));
+        !denied && one_of(&mut Cursor { all, at }, NAMED)
+    };
+    (0..all.len()).any(named).then_some(Plain::Restriction)
+}
+
+/// Whose joint or limb a restriction is about, where that is said first: `R shoulder: no …`.
+fn whose(c: &mut Cursor<'_>) {
+    let mut m = *c;
+    let side = anatomy::side(&mut m).is_some();
+    let part = anatomy::joint(&mut m).is_some() || anatomy::limb(&mut m).is_some();
+    if !side && !part {
+        return;
+    }
+    let _ = m.sign(':') || m.sign(',') || m.sign('-');
+    let begins = denial(&mut m.clone()) || permission(&mut m.clone());
+    if begins {
+        *c = m;
+    }
+}
+
+/// `may`, `can`, `ok to`, `allowed to`, at the start of a line.
+fn permission(c: &mut Cursor<'_>) -> bool {
+    let mut m = *c;
+    m.word(&["pt", "patient", "he", "she", "they", "you"]);
+    m.word(&["is", "are"]);
+    const MAY: &[&str] = &[
+        "may",
+        "can",
+        "ok to",
+        "okay to",
+        "allowed to",
+        "allowed",
+        "free to",
+        "able to",
+        "safe to",
+        "fine to",
+        "permitted to",
+    ];
+    if !one_of(&mut m, MAY) || m.word(&["not", "need"]).is_some() || m.peek_word().is_none() {
+        return false;
+    }
+    *c = m;
+    true
+}
+
+/// Something to wear, to use or to keep to, at the start of a line: `sling`, `boot on`, `brace locked`, `wear the collar`,
+/// `keep wound dry`, `off work`.
+fn order(mut c: Cursor<'_>) -> bool {
+    const TOLD: &[&str] = &[
+        "wear",
+        "always wear",
+        "must wear",
+        "keep",
+        "use",
+        "must use",
+        "continue with",
+        "remain in",
+        "stay in",
+        "sleep with",
+        "sleep on",
+        "sleep in",
+        "elevate",
+    ];
+    if one_of(&mut c, TOLD) {
+        return !c.is_done();
+    }
+    if c.word(&["off"]).is_some() {
+        return c.word(&["work", "school", "sport", "duty", "duties", "pe", "games", "running"]).is_some();
+    }
+    c.word(&["in"]);
+    c.word(&["the", "a", "his", "her", "your"]);
+    anatomy::side(&mut c);
+    const WORN: &[&str] = &[
+        "sling",
+        "boot",
+        "walking boot",
+        "moon boot",
+        "air boot",
+        "cam boot",
+        "brace",
+        "knee brace",
+        "hinged brace",
+        "rom brace",
+        "splint",
+        "night splint",
+        "cast",
+        "collar",
+        "soft collar",
+        "hard collar",
+        "corset",
+        "abduction pillow",
+        "abduction wedge",
+        "compression stocking",
+        "compression stockings",
+        "ted stockings",
+        "crutches",
+        "elbow crutches",
+        "two crutches",
+        "walking frame",
+        "frame",
+        "stick",
+        "two sticks",
+    ];
+    if !one_of(&mut c, WORN) {
+        return false;
+    }
+    anatomy::side(&mut c);
+    let _ = anatomy::joint(&mut c).is_some() || anatomy::limb(&mut c).is_some();
+    const WHEN: &[&str] = &[
+        "on", "off", "at", "for", "until", "till", "to", "locked", "unlocked", "day", "night", "nocte",
+        "when", "in", "all", "full", "always", "set", "worn", "only", "outdoors", "indoors", "while", "x",
+    ];
+    one_of(&mut c, WHEN) || matches!(c.peek().map(|t| t.sort), Some(Sort::Number(_)))
+}
+
+/// Whether words head a part of the text in which every line forbids: `## Do not`.
+pub fn heads_restrictions(all: &[Token<'_>]) -> bool {
+    let mut c = Cursor { all, at: 0 };
+    const HEADS: &[&str] = &[
+        "do not",
+        "don't",
+        "dont",
+        "avoid",
+        "not to do",
+        "precautions",
+        "restrictions",
+        "contraindications",
+        "must not",
+        "not allowed",
+        "forbidden",
+    ];
+    one_of(&mut c, HEADS) && (c.is_done() || c.sign(':'))
 }

@@ -39,7 +39,7 @@ pub struct Shared {
 impl Shared {
     /// The programme at the week asked for, under the version of the sheet that the patient has.
     pub fn programme(&self, catalog: &Catalog, ask: &Ask, cache: &mut Cache) -> Programme {
-        let (prescription, _) = crate::prescription::read(&self.text);
+        let (prescription, _) = crate::prescription::read_shared(&self.text);
         let programme = assemble::without_offers(&prescription, catalog, ask, cache);
         Programme { version: self.version.clone(), ..programme }
     }

@@ -10,9 +10,10 @@ use crate::body::Variant;
 use crate::catalog::Catalog;
 use crate::catalog::find::Found;
 use crate::dose::{End, Event};
+use crate::language::restraint::Plain;
 use crate::measure::Date;
 use crate::prescription::limit::{Bearing, Limit, Purpose};
-use crate::prescription::{About, Prescription, angles, bearing, keys, problem, read};
+use crate::prescription::{About, Prescription, angles, bearing, keys, problem, read, read_shared};
 use crate::programme::settled::Cache;
 use crate::programme::{Ask, Known, Programme, USUAL_MARGIN, assemble};
 use crate::text::fold::folded;
@@ -76,7 +77,7 @@ pub fn share(
     let at = |week| Ask { today: wanted.today, week: Some(week), margin: USUAL_MARGIN };
     let first = assemble::without_offers(prescription, catalog, &at(1), cache);
     let text = written(&first, wanted);
-    let (again, _) = read(&text);
+    let (again, _) = read_shared(&text);
     let weeks = weeks(prescription, &first);
     let mut differs = None;
     let stretches = course(1..=weeks, wanted.limit, |week| {
@@ -288,6 +289,16 @@ fn rules(p: &Prescription, out: &mut Out) {
         if !avoid.is_empty() {
             out.key("avoid", &avoid.join(", "));
         }
+        for stated in p.stated.iter().filter(|s| here(s.said.place.line)) {
+            let key = match stated.kind {
+                Plain::Restriction => "do not",
+                Plain::Permission => "may",
+                Plain::Order => "rule",
+                Plain::Finding => continue,
+            };
+            out.counts_from(stated.end.as_ref());
+            out.key(key, &stated.said.text);
+        }
     }
 }
 
@@ -366,7 +377,7 @@ fn difference(original: &Programme, shared: &Programme, wanted: &Wanted<'_>) -> 
     let ends = |p: &Programme| {
         p.do_not.iter().map(|d| (d.words.clone(), d.last_day, d.computed)).collect::<Vec<_>>()
     };
-    let may = |p: &Programme| p.may_do.clone();
+    let may = |p: &Programme| (p.may_do.clone(), p.keep_to.clone());
     let checks: [(&str, bool); 10] = [
         ("who it is from or for", original.who.by == shared.who.by && patient == shared.who.patient),
         (

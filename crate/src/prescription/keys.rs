@@ -5,7 +5,7 @@ use crate::dose::find::often::weekday;
 use crate::language::token::{Cursor, Sort, tokens};
 use crate::measure::Date;
 use crate::text::Place;
-use crate::text::fold::{fold, folded};
+use crate::text::fold::fold;
 use crate::text::near;
 
 macro_rules! keys {
@@ -28,7 +28,7 @@ macro_rules! keys {
 keys! {
     By "by", Patient "patient", Start "start", Weeks "weeks", Review "review", Surgery "surgery", Injury "injury",
     Due "due", Aim "aim", Limit "limit", Range "range", Weight "weight", Avoid "avoid", Cannot "cannot",
-    Caution "caution", Body "body", Kit "kit", Time "time", Ask "ask", UsualPain "usual pain",
+    Caution "caution", DoNot "do not", May "may", Rule "rule", Body "body", Kit "kit", Time "time", Ask "ask", UsualPain "usual pain",
     Irritability "irritability", Finding "finding", Measure "measure", Screened "screened", Taught "taught",
     BadDay "bad day", Flare "flare", Emergency "emergency", OutOfHours "out of hours", Discharge "discharge",
     Exercise "exercise", Net "safety net",
@@ -45,6 +45,9 @@ impl Key {
                 | Key::Avoid
                 | Key::Cannot
                 | Key::Caution
+                | Key::DoNot
+                | Key::May
+                | Key::Rule
                 | Key::Surgery
                 | Key::Injury
                 | Key::Due
@@ -64,6 +67,9 @@ impl Key {
             "weight bearing" | "weight-bearing" | "wb" => "weight",
             "op" | "operation" => "surgery",
             "height" | "stature" => "body",
+            "don't" | "dont" | "must not" => "do not",
+            "may do" | "allowed" | "permitted" => "may",
+            "rules" | "wear" => "rule",
             "usual-pain" => "usual pain",
             "bad days" => "bad day",
             "flare-up" | "flare up" => "flare",
@@ -140,7 +146,7 @@ pub fn elsewhere(words: &str) -> Option<Elsewhere> {
         | "hospital number" | "hospital no" | "id" | "ref" | "gp" | "insurance" | "occupation"
         | "next of kin" | "emergency contact" | "emergency contacts" | "dh" | "medication"
         | "medications" | "meds" | "allergies" | "sh" | "consent" => Elsewhere::Record,
-        "contraindication" | "contraindications" | "ci" | "do not" | "don't" | "dont" => Elsewhere::Danger,
+        "contraindication" | "contraindications" | "ci" => Elsewhere::Danger,
         "red flag" | "red flags" | "redflags" | "rf" | "rfs" | "flags" | "yellow flag" | "yellow flags"
         | "orange flags" | "blue flags" | "black flags" | "psychosocial" | "result" | "results"
         | "test results" | "investigation" | "investigations" | "ix" | "imaging" | "scan" | "scans"

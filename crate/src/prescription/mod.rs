@@ -12,6 +12,7 @@ pub mod exercise;
 pub mod keys;
 pub mod limit;
 pub mod net;
+mod plain;
 pub mod problem;
 mod reader;
 pub mod say;
@@ -22,6 +23,7 @@ use std::collections::BTreeSet;
 use crate::body::names::Side;
 use crate::dose::parts::Part;
 use crate::dose::{Dose, End, Sided};
+use crate::language::restraint::Plain;
 use crate::measure::{Counts, Date, Weekdays};
 use crate::text::Place;
 use limit::{Bearing, Limit};
@@ -53,6 +55,8 @@ pub struct Prescription {
     pub avoid: Vec<Said>,
     pub cannot: Vec<Said>,
     pub cautions: Vec<Said>,
+    /// Plain lines that restrict, permit or order, in words that are no angle and no weight.
+    pub stated: Vec<Stated>,
     pub body: Option<Build>,
     /// None: not said. Empty: `kit: none`.
     pub kit: Option<Vec<Said>>,
@@ -123,12 +127,26 @@ impl Beyond {
     }
 }
 
+/// A plain line about the patient: `No lifting > 2 kg`, `sling at night 4/52`, `may shower`.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Stated {
+    pub kind: Plain,
+    /// The whole line.
+    pub said: Said,
+    /// Without the words that deny, forbid or permit: `lifting > 2 kg`.
+    pub what: Said,
+    pub end: Option<End>,
+    pub last_day: Option<Date>,
+}
+
 /// One line of the text and how it is written tidily.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct Written {
     /// Counted from 1.
     pub number: usize,
     pub tidy: String,
+    /// A private remark behind it.
+    pub remark: Option<String>,
 }
 
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -364,11 +382,21 @@ pub fn read(text: &str) -> (Prescription, Vec<crate::notice::Notice>) {
     reader::read(text)
 }
 
+/// Reads a text that was handed over in a link: canonical, so that nothing in it is a plain restriction. What the first
+/// links took for an exercise stays one, since their days count by its place in the list.
+pub fn read_shared(text: &str) -> (Prescription, Vec<crate::notice::Notice>) {
+    reader::read_shared(text)
+}
+
 /// The tidy form: canonical spelling, and word for word what was not understood.
 pub fn print(prescription: &Prescription) -> String {
     let mut out = String::new();
     for line in &prescription.lines {
         out.push_str(&line.tidy);
+        if let Some(remark) = &line.remark {
+            out.push_str(" // ");
+            out.push_str(remark);
+        }
         out.push('\n');
     }
     out

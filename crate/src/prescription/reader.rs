@@ -1,6 +1,5 @@
 //! Reads a prescription line by line: what each line is, what it belongs to, and how it is written tidily.
 
-use super::angles;
 use super::exercise::{Parted, colon, has_work, is_dose, part, part_step, says_dose};
 use super::keys::{self, Key, Undated, Value};
 use super::limit::Purpose;
@@ -9,7 +8,9 @@ use super::{
     About, Detail, Exercise, Own, Prescription, Said, Section, Step, Unread, When, Written, last_day, say,
     time,
 };
+use super::{angles, bearing, plain};
 use crate::dose::Dose;
+use crate::language::restraint::{self, Plain};
 use crate::language::token::{Cursor, Sort, tokens};
 use crate::measure::Counts;
 use crate::notice::{Notice, Severity};
@@ -33,8 +34,20 @@ const PROSE: usize = 8;
 
 /// See [`super::read`].
 pub(super) fn read(text: &str) -> (Prescription, Vec<Notice>) {
-    let mut reading = Reading::default();
+    read_by(text, Rules { plain: true, forbids: false })
+}
+
+/// See [`super::read_shared`].
+pub(super) fn read_shared(text: &str) -> (Prescription, Vec<Notice>) {
+    read_by(text, Rules::default())
+}
+
+fn read_by(text: &str, rules: Rules) -> (Prescription, Vec<Notice>) {
+    let mut reading = Reading { rules, ..Reading::default() };
     let all = lines(text);
+    let own = all.iter().map(Line::trimmed).filter(|line| is_own_header(line));
+    reading.own_names =
+        own.filter_map(|line| colon(line).and_then(|(_, after)| line.get(after..))).map(folded).collect();
     for (i, line) in all.iter().enumerate() {
         reading.line(line, all.get(i + 1..).unwrap_or(&[]));
     }
@@ -60,6 +73,8 @@ enum Class {
     /// What was found, without its key: kept for the clinician.
     Private(Said),
     Exercise(Box<Parted>),
+    /// A plain line that restricts, permits, orders or tells a finding.
+    Plain(plain::Read, Said),
     Unread {
         notice: Option<Notice>,
         safety: bool,
@@ -67,9 +82,25 @@ enum Class {
     },
 }
 
+/// What a line may be read as.
+#[derive(Clone, Copy, Debug, Default)]
+struct Rules {
+    /// Plain lines restrict, permit and order, and a name that nobody knows needs a dose.
+    plain: bool,
+    /// Under a heading such as "Do not".
+    forbids: bool,
+}
+
 #[derive(Default)]
 struct Reading {
     p: Prescription,
+    rules: Rules,
+    /// Folded names of exercises that the text brings itself.
+    own_names: Vec<String>,
+    /// What stands behind the line that is being read.
+    remark: Option<String>,
+    /// Whether the next line belongs to this one.
+    goes_on: bool,
     notices: Vec<Notice>,
     /// The exercise above, and its indent.
     above: Option<(usize, usize)>,
@@ -94,7 +125,7 @@ struct OwnBlock {
 impl Reading {
     fn write(&mut self, line: &Line<'_>, deep: bool, text: &str) {
         let tidy = if deep && !text.is_empty() { format!("  {text}") } else { text.to_string() };
-        self.p.lines.push(Written { number: line.number, tidy });
+        self.p.lines.push(Written { number: line.number, tidy, remark: self.remark.take() });
     }
 
     fn line(&mut self, line: &Line<'_>, after: &[Line<'_>]) {
@@ -126,9 +157,17 @@ impl Reading {
         if trimmed.is_empty() {
             return self.write(line, false, "");
         }
+        let (line, remark) = without_remark(line);
+        if let Some(remark) = remark {
+            self.remark = Some(remark.text.clone());
+            self.p.remarks.push(remark);
+        }
         let deep = self.above.is_some_and(|(_, indent)| indent < line.indent);
-        let class = classify(line.content(), line.place(), deep, self.above.is_some());
-        self.take(line, class, deep);
+        let next = after.iter().find(|l| !l.trimmed().is_empty());
+        self.goes_on = next
+            .is_some_and(|next| line.indent < next.indent || is_dose(next.content(), next.place()).is_some());
+        let class = classify(line.content(), line.place(), deep, self.above.is_some(), self.rules);
+        self.take(&line, class, deep);
     }
 
     fn unread(&mut self, line: &Line<'_>, text: &str, safety: bool, key: Option<&'static str>) {
@@ -285,6 +324,7 @@ impl Reading {
                 self.p.findings.push(said);
             }
             Class::Exercise(parted) => self.exercise(line, *parted),
+            Class::Plain(read, said) => self.plain(line, read, said),
             Class::Unread { notice, safety, key } => {
                 self.write(line, false, content);
                 if notice.is_some() {
@@ -309,19 +349,38 @@ impl Reading {
         let plain =
             again.len() == 1 && again.first().is_some_and(|l| l.content() == tidy) && !is_too_long(tidy);
         let place = Place { line: 1, start: 0, end: tidy.len() };
-        let same = plain && is_same(&classify(tidy, place, deep, deep || self.above.is_some()));
+        let same = plain && is_same(&classify(tidy, place, deep, deep || self.above.is_some(), self.rules));
         if same { tidy.to_string() } else { content.to_string() }
     }
 
     fn section(&mut self, line: &Line<'_>, said: Said) {
         self.above = None;
+        self.rules.forbids = self.rules.plain && restraint::heads_restrictions(&tokens(&fold(&said.text)));
         self.write(line, false, &format!("## {}", said.text));
         let rounds = rounds(&said.text);
         self.p.sections.push(Section { said, rounds });
     }
 
+    /// Whether a name without a dose is an exercise: one that is known, or nearly.
+    fn is_known(&self, name: &str) -> bool {
+        let own = folded(name);
+        self.own_names.contains(&own)
+            || !matches!(crate::catalog::Catalog::embedded().find(name), crate::catalog::find::Found::None)
+    }
+
     fn exercise(&mut self, line: &Line<'_>, parted: Parted) {
         let content = line.content();
+        if self.rules.plain
+            && !self.goes_on
+            && !has_work(&parted.dose)
+            && !parted.name.as_ref().is_some_and(|name| self.is_known(&name.text))
+        {
+            // It would stand on the patient's sheet as something to do.
+            self.notices.push(say::no_exercise(line.place()));
+            self.above = None;
+            self.unread(line, content, false, None);
+            return self.write(line, false, content);
+        }
         if MOST_EXERCISES <= self.p.exercises.len() {
             if !self.told_many {
                 self.told_many = true;
@@ -342,7 +401,7 @@ impl Reading {
         let place = Place { line: 1, start: 0, end: tidy.len() };
         let same = tidy == content
             || (plain
-                && matches!(classify(&tidy, place, false, below), Class::Exercise(p) if p.means(&parted)));
+                && matches!(classify(&tidy, place, false, below, self.rules), Class::Exercise(p) if p.means(&parted)));
         self.write(line, false, if same { &tidy } else { content });
         self.notices.extend(parted.notices);
         let Some(name) = parted.name else { return };
@@ -362,6 +421,20 @@ impl Reading {
         });
     }
 
+    fn plain(&mut self, line: &Line<'_>, read: plain::Read, said: Said) {
+        let content = line.content();
+        self.notices.extend(read.notices(said.place));
+        let tidy = read.tidy();
+        match read {
+            plain::Read::Limits(limits, _) => self.p.limits.extend(limits),
+            plain::Read::Weights(found) => self.p.bearing.extend(found),
+            plain::Read::Stated(stated) => self.p.stated.extend(stated),
+            plain::Read::Finding => self.p.findings.push(said),
+            plain::Read::Asked(_) => self.unread(line, content, true, None),
+        }
+        self.write(line, false, tidy.as_deref().unwrap_or(content));
+    }
+
     fn key(&mut self, line: &Line<'_>, key: Key, said: Said) {
         let single = !matches!(
             key,
@@ -372,6 +445,9 @@ impl Reading {
                 | Key::Avoid
                 | Key::Cannot
                 | Key::Caution
+                | Key::DoNot
+                | Key::May
+                | Key::Rule
                 | Key::Kit
                 | Key::Time
                 | Key::Finding
@@ -487,7 +563,7 @@ impl Reading {
                 p.kit.get_or_insert_default().extend(list);
             }
             Key::Avoid => {
-                let (limits, words) = angles::avoided(value);
+                let (limits, words) = plain::avoided(value);
                 p.limits.extend(limits);
                 p.avoid.extend(words);
             }
@@ -510,6 +586,9 @@ impl Reading {
                 p.net = Some(net);
                 return Ok(Some(text));
             }
+            Key::DoNot => p.stated.push(plain::keyed(Plain::Restriction, value)),
+            Key::May => p.stated.push(plain::keyed(Plain::Permission, value)),
+            Key::Rule => p.stated.push(plain::keyed(Plain::Order, value)),
             Key::Exercise => {}
         }
         Ok(None)
@@ -578,6 +657,9 @@ impl Reading {
         for bearing in &mut p.bearing {
             bearing.last_day = tell(&bearing.end, bearing.place, &mut self.notices);
         }
+        for stated in &mut p.stated {
+            stated.last_day = tell(&stated.end, stated.said.place, &mut self.notices);
+        }
         crate::sorting::sort_by_key(&mut self.notices, |n| (n.place.line, n.place.start));
         if MOST_NOTICES < self.notices.len() {
             let left_out = self.notices.len() - (MOST_NOTICES - 1);
@@ -606,6 +688,23 @@ fn mentions_safety(text: &str) -> bool {
         .and_then(|(at, _)| head.get(..at))
         .and_then(|k| Key::of(&folded(k)))
         .is_some_and(Key::is_safety)
+}
+
+/// A line without the private remark behind it: `bridge 3x10 // she hates these`.
+fn without_remark<'a>(line: &Line<'a>) -> (Line<'a>, Option<Said>) {
+    let raw = line.raw;
+    let begins = line.start;
+    let at = raw.match_indices("//").map(|(at, _)| at).find(|at| {
+        begins < *at
+            && raw.get(..*at).and_then(|before| before.chars().next_back()).is_some_and(crate::text::is_space)
+    });
+    let Some(at) = at else { return (line.clone(), None) };
+    let behind = raw.get(at + 2..).unwrap_or("");
+    let text = trim(behind);
+    let start = at + 2 + (behind.len() - crate::text::trim_start(behind).len());
+    let place = Place { line: line.number, start, end: start + text.len() };
+    let kept = crate::text::trim_end(raw.get(..at).unwrap_or(""));
+    (Line { raw: kept, end: kept.len(), ..line.clone() }, Some(Said { text: text.to_string(), place }))
 }
 
 fn is_own_header(trimmed: &str) -> bool {
@@ -743,7 +842,7 @@ fn is_heading(key: &str) -> bool {
     HEADINGS.contains(&key)
 }
 
-fn classify(content: &str, place: Place, deep: bool, below: bool) -> Class {
+fn classify(content: &str, place: Place, deep: bool, below: bool, rules: Rules) -> Class {
     let said = |from: usize, to: usize| {
         let piece = content.get(from..to).unwrap_or("");
         let text = trim(piece);
@@ -754,6 +853,10 @@ fn classify(content: &str, place: Place, deep: bool, below: bool) -> Class {
         notice,
         safety,
         key,
+    };
+    let plain_line = || {
+        let read = (rules.plain && !deep).then(|| plain::read(content, place, rules.forbids)).flatten()?;
+        Some(Class::Plain(read, said(0, content.len())))
     };
     if content.starts_with("//") {
         return Class::Remark(said(2, content.len()));
@@ -804,6 +907,11 @@ fn classify(content: &str, place: Place, deep: bool, below: bool) -> Class {
             let notice = say::other_key(head.place, &head.text, other, place);
             return unread(Some(notice), other.is_safety(), None);
         }
+        if let Some(class) = plain_line() {
+            return class;
+        }
+    } else if let Some(class) = plain_line() {
+        return class;
     } else if let Some(class) = plain_detail(content, place, below) {
         return class;
     } else if let Some(class) = without_colon(content, place) {
@@ -1128,7 +1236,7 @@ fn without_colon(content: &str, place: Place) -> Option<Class> {
         Key::Start | Key::Weeks => number && !dosed || key == Key::Start && c.date().is_some(),
         Key::Kit | Key::By | Key::Measure => !dosed && many,
         Key::Body => number && !dosed,
-        Key::Exercise => false,
+        Key::Exercise | Key::DoNot | Key::May | Key::Rule => false,
     };
     if !meant {
         return None;

@@ -2,6 +2,7 @@
 
 use super::angles::Fault;
 use super::keys::{Elsewhere, Key};
+use crate::language::restraint::Plain;
 use crate::notice::{Edit, Notice, Severity};
 use crate::text::Place;
 
@@ -445,6 +446,76 @@ pub fn rounds_on_one_line(place: Place) -> Notice {
         "rounds-unread",
         place,
         "Rounds are written as a heading, “## 3 rounds”, with each exercise on a line below it.".to_string(),
+        None,
+    )
+}
+
+pub fn plain_limit(place: Place, written: &str) -> Notice {
+    notice(
+        Severity::Advice,
+        "plain-limit",
+        place,
+        format!("Read as a limit: {written}."),
+        Some(format!("limit: {written}")),
+    )
+}
+
+pub fn plain_weight(place: Place, written: &str) -> Notice {
+    notice(
+        Severity::Advice,
+        "plain-weight",
+        place,
+        format!("Read as weight-bearing: {written}."),
+        Some(format!("weight: {written}")),
+    )
+}
+
+/// Where a plain line stands on the sheet, or that it doesn't.
+pub fn stated(place: Place, kind: Plain) -> Notice {
+    let (severity, name, sentence) = match kind {
+        Plain::Restriction => (
+            Severity::Precaution,
+            "plain-restriction",
+            "This line is printed word for word under “Do not”. Is that what you mean?",
+        ),
+        Plain::Permission => (
+            Severity::Advice,
+            "plain-permission",
+            "This line is printed word for word under “What you may do”.",
+        ),
+        Plain::Order => {
+            (Severity::Advice, "plain-order", "This line is printed word for word as something to do.")
+        }
+        Plain::Finding => (
+            Severity::Advice,
+            "plain-finding",
+            "This line is kept for you as a finding. It is never printed.",
+        ),
+    };
+    notice(severity, name, place, sentence.to_string(), None)
+}
+
+pub fn denied_exercise(place: Place, name: &str) -> Notice {
+    notice(
+        Severity::Error,
+        "ask-denied-exercise",
+        place,
+        format!(
+            "“{name}” begins like a restriction and has a dose. Until you say which it is, the line is printed under \
+             “Do not”. For an exercise write the name without “no”; for a restriction leave the dose out."
+        ),
+        None,
+    )
+}
+
+pub fn no_exercise(place: Place) -> Notice {
+    notice(
+        Severity::Error,
+        "no-exercise",
+        place,
+        "This line has no dose and is no exercise of the catalog, so it is kept for you and not printed. For an exercise \
+         add how much, such as “3 x 10”; for something the patient should know write “rule:”, “may:” or “do not:” before it."
+            .to_string(),
         None,
     )
 }

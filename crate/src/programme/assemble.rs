@@ -5,7 +5,8 @@ use super::clock::Clock;
 use super::offer::Seeker;
 use super::resolve::{self, Scope};
 use super::settled::{Bounds, Cache};
-use super::{Ask, DoNot, Known, May, OnSide, Programme, Section, Who, condition, full, say};
+use super::{Ask, DoNot, Known, OnSide, Programme, Rule, Section, Who, condition, full, say};
+use crate::language::restraint::Plain;
 use crate::catalog::Catalog;
 use crate::catalog::find::Found;
 use crate::notice::Notice;
@@ -101,8 +102,9 @@ fn made<'a>(
         no_offers: None,
         exercises,
         beyond: p.beyond.clone(),
-        do_not: do_not(p, &limits, &bearing),
-        may_do: may_do(p, &bearing),
+        do_not: do_not(&scope.clock, p, &limits, &bearing),
+        may_do: may_do(&scope.clock, p, &bearing),
+        keep_to: stated(&scope.clock, p, Plain::Order),
         limits,
         bearing,
         in_force,
@@ -174,6 +176,7 @@ fn joined(lines: &[crate::prescription::Said]) -> Option<String> {
 }
 
 fn do_not(
+    clock: &super::clock::Clock,
     p: &Prescription,
     limits: &[super::Standing<crate::prescription::limit::Limit>],
     bearing: &[super::Standing<crate::prescription::limit::Bearing>],
@@ -193,6 +196,10 @@ fn do_not(
         let computed = check::avoid::known(&said.text);
         all.push(DoNot { words: format!("Avoid {}.", text.trim_end_matches('.')), last_day: None, computed });
     }
+    for (s, last_day) in clock.stated(p, Plain::Restriction) {
+        let Some(words) = problem::without_red_flags(&s.said.text) else { continue };
+        all.push(DoNot { words, last_day, computed: check::avoid::wholly(&s.what.text) });
+    }
     // Word for word: it may be the one thing that matters.
     for unread in p.unread.iter().filter(|u| u.safety && !permits(u)) {
         if let Some(words) = problem::without_red_flags(&unread.said.text) {
@@ -203,14 +210,28 @@ fn do_not(
 }
 
 /// What is allowed never stands among what is forbidden.
-fn may_do(p: &Prescription, bearing: &[super::Standing<crate::prescription::limit::Bearing>]) -> Vec<May> {
+fn may_do(
+    clock: &super::clock::Clock,
+    p: &Prescription,
+    bearing: &[super::Standing<crate::prescription::limit::Bearing>],
+) -> Vec<Rule> {
     let allowed = bearing.iter().filter(|b| b.in_force && !say::restricts(b.what.weight));
-    let mut all: Vec<May> =
-        allowed.map(|b| May { words: say::weight(&b.what), last_day: b.last_day }).collect();
+    let mut all: Vec<Rule> =
+        allowed.map(|b| Rule { words: say::weight(&b.what), last_day: b.last_day }).collect();
+    all.extend(stated(clock, p, Plain::Permission));
     for unread in p.unread.iter().filter(|u| u.safety && permits(u)) {
-        all.push(May { words: unread.said.text.clone(), last_day: None });
+        all.push(Rule { words: unread.said.text.clone(), last_day: None });
     }
     all
+}
+
+/// Plain lines, word for word; what no sheet may show is left out.
+fn stated(clock: &super::clock::Clock, p: &Prescription, kind: Plain) -> Vec<Rule> {
+    let shown = |text: &str| problem::without_red_flags(text);
+    clock
+        .stated(p, kind)
+        .filter_map(|(s, last_day)| shown(&s.said.text).map(|words| Rule { words, last_day }))
+        .collect()
 }
 
 /// Words that permit, as they are folded.

@@ -6,7 +6,8 @@ use crate::body::range::Limits;
 use crate::dose::End;
 use crate::measure::Date;
 use crate::prescription::limit::{Bearing, Limit, Purpose};
-use crate::prescription::{Prescription, last_day};
+use crate::language::restraint::Plain;
+use crate::prescription::{Prescription, Stated, last_day};
 
 /// The week shown and its first day.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -68,6 +69,19 @@ impl Clock {
             self.standing(b, b.end.as_ref(), last)
         };
         p.bearing.iter().map(each).collect()
+    }
+
+    /// The plain lines of a kind that hold in this week, each with its last day.
+    pub fn stated<'a>(
+        &self,
+        p: &'a Prescription,
+        kind: Plain,
+    ) -> impl Iterator<Item = (&'a Stated, Option<Date>)> {
+        let clock = *self;
+        p.stated.iter().filter(move |s| s.kind == kind).filter_map(move |s| {
+            let last = s.last_day.or_else(|| s.end.as_ref().and_then(|e| last_of(p, e)));
+            clock.holds(s.end.as_ref(), last).then_some((s, last))
+        })
     }
 }
 

@@ -93,7 +93,9 @@ pub struct Programme {
     /// What the patient must not do, for the sheet: limits in words, `avoid:` and unread safety text.
     pub do_not: Vec<DoNot>,
     /// What the patient may do: weight that is allowed, and unread text that permits.
-    pub may_do: Vec<May>,
+    pub may_do: Vec<Rule>,
+    /// What the patient has to keep to: a sling at night, a dry wound.
+    pub keep_to: Vec<Rule>,
     /// Minutes the patient has, as typed.
     pub times: Vec<Minutes>,
     /// What stands in the patient's week already, and days of rest, as typed.
@@ -183,9 +185,9 @@ pub struct DoNot {
     pub computed: bool,
 }
 
-/// One thing under "What you may do".
+/// One thing under "What you may do" or "Keep to this".
 #[derive(Clone, Debug, PartialEq, Eq)]
-pub struct May {
+pub struct Rule {
     /// In words for the patient; word for word where it was not understood.
     pub words: String,
     pub last_day: Option<Date>,

@@ -12,6 +12,7 @@ use super::help::Problem;
 use super::resolve::{self, Scope};
 use super::settled::{Cache, extent};
 use super::{Condition, Exercise, Known, Programme, assemble, clock};
+use crate::language::anatomy::Limb;
 use crate::body::names::{Joint, Region, Side};
 use crate::body::range::Limits;
 use crate::catalog::find::Found;
@@ -222,7 +223,7 @@ impl<'a> Seeker<'a> {
         let hurt = self.hurt();
         let leg = hurt.iter().any(|f| f.is_leg());
         let arm = hurt.iter().any(|f| f.is_arm());
-        let on_leg = || Side::BOTH.iter().any(|s| limit::carried(movement, *s) != limit::Carries::Nothing);
+        let on_leg = || Side::BOTH.iter().any(|s| limit::carried(movement, Limb::Leg, *s) != limit::Carries::Nothing);
         let on_hands = || movement.keys.iter().any(leans_on_hands);
         let loads_what_is_hurt = (leg && on_leg()) || (arm && on_hands());
         !loads_what_is_hurt

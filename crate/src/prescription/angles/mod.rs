@@ -7,8 +7,6 @@
 
 mod segment;
 
-use super::Said;
-use super::keys::Value;
 use super::limit::{Limit, Purpose};
 use crate::body::names::{Angle, Joint, Motion, Side, can_move};
 use crate::dose::End;
@@ -120,26 +118,6 @@ fn read_after(value: &str, purpose: Purpose, place: Place, denied: bool) -> Angl
         angles.faults.push(Fault::NoJoint);
     }
     angles
-}
-
-/// What stands behind `avoid:`: bounds on angles where a number says so, else words.
-pub fn avoided(value: &Value<'_>) -> (Vec<Limit>, Vec<Said>) {
-    let bounded = |text: &str, place: Place| {
-        let found = read_denied(text, Purpose::Limit, place);
-        let numbered = found.faults.iter().all(|f| !matches!(f, Fault::Forbidden(_)));
-        (numbered && found.beside.is_empty() && !found.limits.is_empty()).then_some(found.limits)
-    };
-    if let Some(limits) = bounded(value.text, value.place) {
-        return (limits, Vec::new());
-    }
-    let (mut limits, mut words) = (Vec::new(), Vec::new());
-    for said in value.list() {
-        match bounded(&said.text, said.place) {
-            Some(found) => limits.extend(found),
-            None => words.push(said),
-        }
-    }
-    (limits, words)
 }
 
 /// Whether unread words may change what the rest means.

@@ -1,6 +1,8 @@
 //! What the clinician wrote to avoid, or that the patient cannot do, against positions, contacts and peaks.
 
 use super::{Scene, about};
+use crate::language::restraint::Plain;
+use crate::programme::clock::Clock;
 use crate::body::names::Region;
 use crate::notice::{Notice, Severity};
 use crate::pose::ask::Surface;
@@ -51,6 +53,13 @@ pub fn known(words: &str) -> bool {
     named(words).next().is_some()
 }
 
+/// Whether a rule knows what these words speak of, and they say nothing more: `kneeling`, not `sitting in low chairs`.
+pub fn wholly(words: &str) -> bool {
+    let count = |text: &str| text.split_whitespace().filter(|w| !["the", "any", "a"].contains(w)).count();
+    let words = words.to_lowercase();
+    named(&words).any(|a| a.words.iter().any(|w| words.contains(w) && count(&words) <= count(w)))
+}
+
 fn named(words: &str) -> impl Iterator<Item = &'static Avoidable> {
     let words = words.to_lowercase();
     AVOIDABLE.iter().filter(move |a| a.words.iter().any(|w| words.contains(w)))
@@ -61,8 +70,15 @@ pub fn avoided(scene: Scene<'_>) -> Vec<Notice> {
     let p = scene.prescription;
     let avoid = p.avoid.iter().map(|s| (s, "to avoid"));
     let cannot = p.cannot.iter().map(|s| (s, "that this patient cannot do:"));
+    let clock = Clock {
+        week: scene.programme.week_number,
+        starts: scene.programme.week_starts,
+        review: scene.programme.review,
+    };
+    let stated = clock.stated(p, Plain::Restriction).map(|(s, _)| &s.what);
+    let stated = stated.filter(|what| wholly(&what.text)).map(|what| (what, "to avoid"));
     let mut found = Vec::new();
-    for (said, how) in avoid.chain(cannot) {
+    for (said, how) in avoid.chain(cannot).chain(stated) {
         for e in scene.exercises() {
             // The catalog's own words of caution count too, whatever they are.
             let cautioned = !said.text.trim().is_empty() && cautioned(e, &said.text.to_lowercase());

@@ -153,7 +153,7 @@ pub fn weight(scene: Scene<'_>) -> Vec<Notice> {
 }
 
 /// The most that a side's leg or arm carries in any key pose.
-fn carried(movement: &Movement, limb: Limb, side: Side) -> Carries {
+pub fn carried(movement: &Movement, limb: Limb, side: Side) -> Carries {
     let of = |key: &Key| if limb.is_arm() { leans(key, side) } else { carries(key, side) };
     movement.keys.iter().map(of).max().unwrap_or(Carries::Nothing)
 }
@@ -180,7 +180,7 @@ fn arm_end(region: Region) -> bool {
     )
 }
 
-fn carries(key: &Key, side: Side) -> Carries {
+pub fn carries(key: &Key, side: Side) -> Carries {
     // Whoever lies or sits has the weight elsewhere; with the pelvis lifted off, the feet share it.
     if key.touches.iter().any(|t| lies_on(t.part.region) && t.surface != Surface::Body(t.part)) {
         return Carries::Nothing;

@@ -14,7 +14,7 @@ const NOTHING_YET: &str = "nothing in the program says this yet";
 /// The headings of the sheet. Empty: the sheet has no such part yet.
 const DO_NOT: &str = "Do not";
 const MAY: &str = "What you may do";
-const RULES: &str = "";
+const RULES: &str = "Keep to this";
 
 /// Told of an exercise's name or usual dose, or of its fit for this patient: not of the reading of a word.
 const BESIDE_THE_READING: [&str; 7] = [

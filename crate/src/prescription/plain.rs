@@ -1,0 +1,251 @@
+//! Plain lines about the patient, without a line word: what must not be done, what may, what must, and what was found.
+//! Such a line is never an exercise.
+
+use super::angles::{self, Fault};
+use super::exercise::part;
+use super::keys::Value;
+use super::limit::{Bearing, Limit, Purpose};
+use super::{Said, Stated, bearing, say};
+use crate::dose::find::Item;
+use crate::dose::find::moments::{bare_stretch, until};
+use crate::dose::{End, Work};
+use crate::language::comparator::comparator;
+use crate::language::restraint::{self, Plain};
+use crate::language::token::{Cursor, Sort, Token, tokens};
+use crate::notice::Notice;
+use crate::text::Place;
+use crate::text::fold::fold;
+
+/// What a plain line was read as.
+#[derive(Clone, Debug)]
+pub enum Read {
+    /// Bounds on angles, `no right hip flexion > 90`, and what is to be said of them.
+    Limits(Vec<Limit>, Vec<Fault>),
+    /// `NWB left leg 6/52`.
+    Weights(Vec<Bearing>),
+    /// Words, kept as typed, part by part.
+    Stated(Vec<Stated>),
+    /// For the clinician alone.
+    Finding,
+    /// It may be an exercise that is taken back: `no bridge 3 x 10`.
+    Asked(String),
+}
+
+impl Read {
+    /// What the clinician is told, so that nothing is taken for a restriction unseen.
+    pub fn notices(&self, place: Place) -> Vec<Notice> {
+        match self {
+            Read::Limits(limits, faults) => {
+                let mut all = vec![say::plain_limit(place, &angles::written(limits))];
+                all.extend(faults.iter().map(|fault| say::limit(place, "limit", *fault)));
+                all
+            }
+            Read::Weights(found) => vec![say::plain_weight(place, &bearing::written_all(found))],
+            Read::Stated(stated) => stated.iter().map(|s| say::stated(s.said.place, s.kind)).collect(),
+            Read::Finding => vec![say::stated(place, Plain::Finding)],
+            Read::Asked(name) => vec![say::denied_exercise(place, name)],
+        }
+    }
+
+    /// The line under a word of its own, where it is read again as just this.
+    pub fn tidy(&self) -> Option<String> {
+        match self {
+            Read::Limits(limits, _) => {
+                let text = angles::written(limits);
+                let place = limits.first()?.place;
+                let again = angles::read(&text, Purpose::Limit, place);
+                (again.limits == *limits && again.beside.is_empty()).then(|| format!("limit: {text}"))
+            }
+            Read::Weights(found) => {
+                let text = bearing::written_all(found);
+                let again = bearing::all(&Value { text: &text, place: found.first()?.place })?;
+                (again == *found).then(|| format!("weight: {text}"))
+            }
+            Read::Stated(_) | Read::Finding | Read::Asked(_) => None,
+        }
+    }
+}
+
+/// Reads a line; `forbids`: it stands under a heading such as "Do not". None: it begins like none of these.
+pub fn read(content: &str, place: Place, forbids: bool) -> Option<Read> {
+    let folded = fold(content);
+    let all = tokens(&folded);
+    let kind = restraint::plain(&all);
+    let counted = counted(content, place);
+    if !counted && says_weight(&all) {
+        if let Some(found) = bearing::all(&Value { text: content, place }) {
+            return Some(Read::Weights(found));
+        }
+    }
+    if kind == Some(Plain::Finding) {
+        return Some(Read::Finding);
+    }
+    if !counted && (kind == Some(Plain::Restriction) || says_bound(&all)) {
+        let found = angles::read(content, Purpose::Limit, place);
+        if !found.limits.is_empty() && found.beside.is_empty() {
+            return Some(Read::Limits(found.limits, found.faults));
+        }
+    }
+    match kind {
+        Some(Plain::Restriction) => {
+            if let Some(name) = denied_dose(content, place) {
+                return Some(Read::Asked(name));
+            }
+        }
+        // `stick 3 x 10` is an exercise with a stick.
+        Some(_) if counted => return None,
+        Some(_) => {}
+        None if forbids && !counted => {
+            return Some(Read::Stated(vec![stated(Plain::Restriction, content, place)]));
+        }
+        None => return None,
+    }
+    Some(Read::Stated(parts(content, place, kind?)))
+}
+
+/// The parts of a line that each say something else: `no running, ok to cycle`.
+fn parts(content: &str, place: Place, kind: Plain) -> Vec<Stated> {
+    let folded = fold(content);
+    let all = tokens(&folded);
+    let mut cuts: Vec<(usize, Plain)> = vec![(0, kind)];
+    for (i, t) in all.iter().enumerate() {
+        let parted = matches!(t.sort, Sort::Sign(',' | ';' | '.') | Sort::Word("but" | "and"));
+        let (Some(next), true) = (all.get(i + 1), parted) else { continue };
+        let rest = all.get(i + 1..).unwrap_or(&[]);
+        let end = rest.iter().position(|t| matches!(t.sort, Sort::Sign(',' | ';'))).unwrap_or(rest.len());
+        let other = restraint::plain(rest.get(..end).unwrap_or(&[]));
+        if let (Some(other), Some((_, last))) = (other, cuts.last())
+            && other != *last
+        {
+            cuts.push((next.start, other));
+        }
+    }
+    let ends = cuts.iter().skip(1).map(|(at, _)| *at).chain([content.len()]);
+    cuts.iter()
+        .zip(ends)
+        .map(|((from, kind), to)| {
+            let piece = content.get(*from..to).unwrap_or("");
+            let text = piece.trim_end_matches(|c: char| crate::text::is_space(c) || matches!(c, ',' | ';'));
+            let text = text.strip_suffix(" but").or(text.strip_suffix(" and")).unwrap_or(text);
+            let text = text.trim_end_matches([',', ' ']);
+            let place = Place { start: place.start + from, end: place.start + from + text.len(), ..place };
+            stated(*kind, text, place)
+        })
+        .filter(|s| !s.said.text.is_empty())
+        .collect()
+}
+
+/// Whether it is about bearing weight.
+fn says_weight(all: &[Token<'_>]) -> bool {
+    const NAMES: [&str; 9] = ["nwb", "ttwb", "tdwb", "fewb", "pwb", "wbat", "wbtt", "fwb", "wb"];
+    (0..all.len()).any(|at| {
+        let c = Cursor { all, at };
+        let mut m = c;
+        m.word(&NAMES).is_some()
+            || [
+                &["weight", "bearing"][..],
+                &["weight", "bear"],
+                &["wt", "bearing"],
+                &["weight", "through"],
+                &["weight", "on"],
+                &["weight", "onto"],
+                &["kg", "through"],
+                &["toe", "touch"],
+            ]
+            .iter()
+            .any(|words| c.clone().words(words))
+    })
+}
+
+/// Whether a number is bounded in words that no exercise's name has: `max 30`, `<= 90`, `to neutral only`.
+fn says_bound(all: &[Token<'_>]) -> bool {
+    let number = |c: &Cursor<'_>| {
+        matches!(
+            c.peek().map(|t| t.sort),
+            Some(Sort::Number(_) | Sort::Sign('-') | Sort::Word("neutral" | "midline"))
+        )
+    };
+    let keeps = matches!(all.first().map(|t| t.sort), Some(Sort::Word("keep" | "limit" | "stay" | "rom")));
+    keeps
+        || (0..all.len()).any(|at| {
+            let mut c = Cursor { all, at };
+            let mut to = c;
+            let neutral = to.word(&["to"]).is_some() && to.word(&["neutral", "midline"]).is_some();
+            let mut behind = c;
+            let behind =
+                behind.whole().is_some() && crate::language::comparator::behind(&mut behind).is_some();
+            neutral || behind || (comparator(&mut c).is_some() && number(&c))
+        })
+}
+
+/// Whether a line has work that is counted in repetitions.
+fn counted(content: &str, place: Place) -> bool {
+    let dose = part(content, place).dose;
+    dose.work.iter().any(|p| match &p.work {
+        Work::Repetitions { sets, .. } => {
+            // `max 30` and `> 90` are no repetitions, though a dose would take them for some.
+            let folded = fold(content);
+            let all = tokens(&folded);
+            let times = all
+                .iter()
+                .any(|t| matches!(t.sort, Sort::Word("x" | "reps" | "rep" | "sets" | "set" | "times")));
+            times || sets.is_some_and(|sets| crate::measure::Counts::ONE < sets)
+        }
+        Work::Time(_) | Work::Bouts { .. } | Work::Intervals { .. } | Work::Amount { .. } => false,
+    })
+}
+
+/// The name before a counted dose behind a denial: an exercise that is taken back, or one that must not be done?
+fn denied_dose(content: &str, place: Place) -> Option<String> {
+    counted(content, place).then(|| part(content, place).name).flatten().map(|name| name.text)
+}
+
+fn stated(kind: Plain, content: &str, place: Place) -> Stated {
+    let folded = fold(content);
+    let all = tokens(&folded);
+    let mut c = Cursor { all: &all, at: 0 };
+    c.word(&["please"]);
+    restraint::denial(&mut c);
+    let from = c.peek().map_or(0, |t| t.start);
+    let mut end = None;
+    for at in 0..all.len() {
+        let here = Cursor { all: &all, at };
+        let Some(hit) = until(here, content).or_else(|| bare_stretch(here)) else { continue };
+        if let Some(Item::Until(found)) = hit.items.first()
+            && !matches!(found, End::Words(_))
+        {
+            end = Some(found.clone());
+            break;
+        }
+    }
+    let what = Said {
+        text: content.get(from..).unwrap_or(content).to_string(),
+        place: Place { start: place.start + from, ..place },
+    };
+    Stated { kind, said: Said { text: content.to_string(), place }, what, end, last_day: None }
+}
+
+/// What stands behind `do not:`, `may:` or `rule:`.
+pub fn keyed(kind: Plain, value: &Value<'_>) -> Stated {
+    stated(kind, value.text, value.place)
+}
+
+/// What stands behind `avoid:`: bounds on angles where a number says so, else words.
+pub fn avoided(value: &Value<'_>) -> (Vec<Limit>, Vec<Said>) {
+    let bounded = |text: &str, place: Place| {
+        let found = angles::read_denied(text, Purpose::Limit, place);
+        let numbered = found.faults.iter().all(|f| !matches!(f, Fault::Forbidden(_)));
+        (numbered && found.beside.is_empty() && !found.limits.is_empty()).then_some(found.limits)
+    };
+    if let Some(limits) = bounded(value.text, value.place) {
+        return (limits, Vec::new());
+    }
+    let (mut limits, mut words) = (Vec::new(), Vec::new());
+    for said in value.list() {
+        match bounded(&said.text, said.place) {
+            Some(found) => limits.extend(found),
+            None => words.push(said),
+        }
+    }
+    (limits, words)
+}
