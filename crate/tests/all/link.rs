@@ -181,6 +181,9 @@ fn is_handed_over(key: Key) -> bool {
         | Key::Range
         | Key::Emergency
         | Key::OutOfHours
+        | Key::DoNot
+        | Key::May
+        | Key::Rule
         | Key::Net => true,
         Key::Weight | Key::Avoid | Key::Ask | Key::UsualPain | Key::BadDay | Key::Flare | Key::Exercise => {
             true
