@@ -427,6 +427,36 @@ impl<'a> Cursor<'a> {
         Some(found)
     }
 
+    /// `2026`; `26` is of this century.
+    fn year(&mut self) -> Option<u32> {
+        let year = self.whole()?;
+        Some(if (10..100).contains(&year) { 2000 + year } else { year })
+    }
+
+    /// A date without its year: month and day. `14 Dec`, `14th of December`, `Dec 14`.
+    pub fn month_and_day(&mut self) -> Option<(u8, u8)> {
+        let mut c = *self;
+        let ordinal = |c: &mut Self| {
+            let day = u8::try_from(c.whole()?).ok().filter(|day| (1..=31).contains(day))?;
+            c.word(&["st", "nd", "rd", "th"]);
+            Some(day)
+        };
+        let found = if let Some(month) = c.peek_word().and_then(month) {
+            c.at += 1;
+            c.sign('.');
+            (month, ordinal(&mut c)?)
+        } else {
+            let day = ordinal(&mut c)?;
+            c.word(&["of"]);
+            let month = c.peek_word().and_then(month)?;
+            c.at += 1;
+            c.sign('.');
+            (month, day)
+        };
+        *self = c;
+        Some(found)
+    }
+
     fn date_parts(&mut self) -> Option<Result<Date, ()>> {
         if let Some(month) = self.peek_word().and_then(month) {
             self.at += 1;
@@ -434,7 +464,7 @@ impl<'a> Cursor<'a> {
             let day = self.whole()?;
             self.word(&["st", "nd", "rd", "th"]);
             self.sign(',');
-            let year = self.whole()?;
+            let year = self.year()?;
             return Date::new(i32::try_from(year).ok()?, month, u8::try_from(day).ok()?).map(Ok);
         }
         // A dotted date such as 30.11.2026 begins with a number of two decimals.
@@ -446,7 +476,7 @@ impl<'a> Cursor<'a> {
             if !self.sign('.') {
                 return None;
             }
-            let year = self.whole().filter(|y| 1900 <= *y)?;
+            let year = self.whole().filter(|y| 1900 <= *y || (10..100).contains(y))?;
             return day_month(first, second, year);
         }
         let mut words = *self;
@@ -456,7 +486,7 @@ impl<'a> Cursor<'a> {
             words.at += 1;
             words.sign('.');
             words.sign(',');
-            let year = words.whole()?;
+            let year = words.year()?;
             *self = words;
             return Date::new(i32::try_from(year).ok()?, month, u8::try_from(first).ok()?).map(Ok);
         }
@@ -480,9 +510,8 @@ impl<'a> Cursor<'a> {
 
 /// `30/11/2026`: clear only where one of the two cannot be a month.
 fn day_month(first: u32, second: u32, year: u32) -> Option<Result<Date, ()>> {
-    if year < 100 {
-        return (first <= 31 && second <= 31).then_some(Err(()));
-    }
+    // `26`: of this century. Of `4/1/27` day and month are as unclear as ever.
+    let year = if year < 100 { 2000 + year } else { year };
     let (first8, second8) = (u8::try_from(first).ok()?, u8::try_from(second).ok()?);
     let year = i32::try_from(year).ok()?;
     match (first <= 12, second <= 12) {

@@ -296,8 +296,9 @@ fn rules(p: &Prescription, out: &mut Out) {
                 Plain::Order => "rule",
                 Plain::Finding => continue,
             };
+            let Some(words) = problem::without_red_flags(&stated.said.text) else { continue };
             out.counts_from(stated.end.as_ref());
-            out.key(key, &stated.said.text);
+            out.key(key, &words);
         }
     }
 }

@@ -192,8 +192,21 @@ pub fn read(value: &Value<'_>) -> Option<Bearing> {
         }
     }
     // Words between what was read say nothing by themselves: `20 kg on the right leg`.
-    const LOOSE: [&str; 9] =
-        ["on", "on the", "through", "through the", "the", "of", "to", "onto", "weight through"];
+    const LOOSE: [&str; 13] = [
+        "on",
+        "on the",
+        "through",
+        "through the",
+        "the",
+        "of",
+        "to",
+        "onto",
+        "weight through",
+        "weight",
+        "wt",
+        "wb",
+        "weight bearing",
+    ];
     let texts = words.iter().map(|(a, b)| value.text.get(*a..*b).unwrap_or(""));
     let texts: Vec<&str> = texts.filter(|w| !LOOSE.contains(&folded(w).as_str())).collect();
     let words = texts.join(", ");

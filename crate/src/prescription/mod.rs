@@ -8,6 +8,7 @@
 
 pub mod angles;
 pub mod bearing;
+pub mod day;
 pub mod exercise;
 pub mod keys;
 pub mod limit;
@@ -135,6 +136,8 @@ pub struct Stated {
     pub said: Said,
     /// Without the words that deny, forbid or permit: `lifting > 2 kg`.
     pub what: Said,
+    /// For the sheet: word for word, but for shorthand in its end: `sling for 2 weeks`.
+    pub shown: String,
     pub end: Option<End>,
     pub last_day: Option<Date>,
 }

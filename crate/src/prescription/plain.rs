@@ -42,7 +42,7 @@ impl Read {
             }
             Read::Weights(found) => vec![say::plain_weight(place, &bearing::written_all(found))],
             Read::Stated(stated) => stated.iter().map(|s| say::stated(s.said.place, s.kind)).collect(),
-            Read::Finding => vec![say::stated(place, Plain::Finding)],
+            Read::Finding => vec![say::kept_private(place)],
             Read::Asked(name) => vec![say::denied_exercise(place, name)],
         }
     }
@@ -73,7 +73,9 @@ pub fn read(content: &str, place: Place, forbids: bool) -> Option<Read> {
     let kind = restraint::plain(&all);
     let counted = counted(content, place);
     if !counted && says_weight(&all) {
-        if let Some(found) = bearing::all(&Value { text: content, place }) {
+        // A number beside the weight may be a limit of its own: `NWB, ROM 0-90`.
+        let whole = |b: &Bearing| !b.words.contains(|c: char| c.is_numeric());
+        if let Some(found) = bearing::all(&Value { text: content, place }).filter(|all| all.iter().all(whole)) {
             return Some(Read::Weights(found));
         }
     }
@@ -208,12 +210,18 @@ fn stated(kind: Plain, content: &str, place: Place) -> Stated {
     restraint::denial(&mut c);
     let from = c.peek().map_or(0, |t| t.start);
     let mut end = None;
+    let mut shown = content.to_string();
     for at in 0..all.len() {
         let here = Cursor { all: &all, at };
         let Some(hit) = until(here, content).or_else(|| bare_stretch(here)) else { continue };
         if let Some(Item::Until(found)) = hit.items.first()
             && !matches!(found, End::Words(_))
         {
+            let begins = here.peek().map_or(content.len(), |t| t.start);
+            let ends = all.get(hit.next.saturating_sub(1)).map_or(begins, |t| t.end);
+            if begins < ends && content.is_char_boundary(begins) && content.is_char_boundary(ends) {
+                shown.replace_range(begins..ends, &found.to_string());
+            }
             end = Some(found.clone());
             break;
         }
@@ -222,7 +230,7 @@ fn stated(kind: Plain, content: &str, place: Place) -> Stated {
         text: content.get(from..).unwrap_or(content).to_string(),
         place: Place { start: place.start + from, ..place },
     };
-    Stated { kind, said: Said { text: content.to_string(), place }, what, end, last_day: None }
+    Stated { kind, said: Said { text: content.to_string(), place }, what, shown, end, last_day: None }
 }
 
 /// What stands behind `do not:`, `may:` or `rule:`.

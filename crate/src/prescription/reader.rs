@@ -8,6 +8,7 @@ use super::{
     About, Detail, Exercise, Own, Prescription, Said, Section, Step, Unread, When, Written, last_day, say,
     time,
 };
+use super::day::{self, Day};
 use super::{angles, bearing, plain};
 use crate::dose::Dose;
 use crate::language::restraint::{self, Plain};
@@ -97,6 +98,8 @@ struct Reading {
     rules: Rules,
     /// Folded names of exercises that the text brings itself.
     own_names: Vec<String>,
+    /// Days to be told once the start is known: whose, as typed, and where in the lines.
+    days: Vec<(Key, Day, Said, usize)>,
     /// What stands behind the line that is being read.
     remark: Option<String>,
     /// Whether the next line belongs to this one.
@@ -164,8 +167,21 @@ impl Reading {
         }
         let deep = self.above.is_some_and(|(_, indent)| indent < line.indent);
         let next = after.iter().find(|l| !l.trimmed().is_empty());
-        self.goes_on = next
-            .is_some_and(|next| line.indent < next.indent || is_dose(next.content(), next.place()).is_some());
+        let belongs = |class| {
+            matches!(
+                class,
+                Class::Detail(..)
+                    | Class::PlainDetail(..)
+                    | Class::Anyway(_)
+                    | Class::DoseLine(..)
+                    | Class::Step(..)
+                    | Class::Cue(_)
+            )
+        };
+        self.goes_on = next.is_some_and(|next| {
+            let deep = line.indent < next.indent;
+            belongs(classify(next.content(), next.place(), deep, true, self.rules))
+        });
         let class = classify(line.content(), line.place(), deep, self.above.is_some(), self.rules);
         self.take(&line, class, deep);
     }
@@ -373,6 +389,8 @@ impl Reading {
         if self.rules.plain
             && !self.goes_on
             && !has_work(&parted.dose)
+            // A number may be a dose that was asked about, and what stands before a colon a name.
+            && !content.contains(|c: char| c.is_numeric() || c == ':')
             && !parted.name.as_ref().is_some_and(|name| self.is_known(&name.text))
         {
             // It would stand on the patient's sheet as something to do.
@@ -504,13 +522,14 @@ impl Reading {
             Key::By => p.by = Some(value.said()),
             Key::Patient => p.patient = Some(keys::patient(value)),
             Key::Start | Key::Review | Key::Due => {
-                let date = keys::date(value).map_err(undated)?;
-                let slot = match key {
-                    Key::Start => &mut p.start,
-                    Key::Review => &mut p.review,
-                    _ => &mut p.due,
-                };
-                *slot = Some(date);
+                let day = day::read(value).map_err(undated)?;
+                if !day.is_dated() {
+                    // Told once all is read: the start may stand below.
+                    self.days.push((key, day, value.said(), p.lines.len()));
+                    return Ok(None);
+                }
+                let date = day.from(None).map_err(|f| vec![say::undated_day(value.place, key.word(), f)])?;
+                *slot(p, key) = Some(date);
                 return Ok(Some(date.to_string()));
             }
             Key::Weeks => {
@@ -627,7 +646,26 @@ impl Reading {
         Ok(tidy)
     }
 
+    /// Days that count from the start.
+    fn count_days(&mut self) {
+        for (key, day, said, at) in std::mem::take(&mut self.days) {
+            match day.from(self.p.start) {
+                Ok(date) => {
+                    *slot(&mut self.p, key) = Some(date);
+                    if let Some(line) = self.p.lines.get_mut(at) {
+                        line.tidy = format!("{}: {date}", key.word());
+                    }
+                }
+                Err(fault) => {
+                    self.notices.push(say::undated_day(said.place, key.word(), fault));
+                    self.p.unread.push(Unread { said, safety: false, key: Some(key.word()) });
+                }
+            }
+        }
+    }
+
     fn finish(mut self) -> (Prescription, Vec<Notice>) {
+        self.count_days();
         let p = &mut self.p;
         let surgery = p.surgery.as_ref().and_then(|s| s.date);
         let injury = p.injury.as_ref().and_then(|s| s.date);
@@ -688,6 +726,46 @@ fn mentions_safety(text: &str) -> bool {
         .and_then(|(at, _)| head.get(..at))
         .and_then(|k| Key::of(&folded(k)))
         .is_some_and(Key::is_safety)
+}
+
+/// The day of the next visit in a line of its own: `review in 2/52`, `F/U 14 Dec`, `RTC 4 wks`.
+fn next_visit(content: &str, place: Place) -> Option<Said> {
+    let folded = fold(content);
+    let all = tokens(&folded);
+    let mut c = Cursor { all: &all, at: 0 };
+    let letters = |c: &mut Cursor<'_>, a, b| {
+        let mut m = *c;
+        let found = m.word(&[a]).is_some() && m.sign('/') && m.word(&[b]).is_some();
+        if found {
+            *c = m;
+        }
+        found
+    };
+    let next = c.word(&["next"]).is_some();
+    let named = letters(&mut c, "r", "v")
+        || letters(&mut c, "f", "u")
+        || c.words(&["follow", "up"])
+        || c.words(&["return", "to", "clinic"])
+        || c.word(&["review", "rv", "fu", "rtc", "appt", "appointment", "visit", "followup"]).is_some();
+    // `visit 2` is none of ours, `next visit` is.
+    let alone = matches!(all.first().map(|t| t.sort), Some(Sort::Word("appt" | "appointment" | "visit")));
+    if !named || (alone && !next) {
+        return None;
+    }
+    let from = c.peek()?.start;
+    let text = trim(content.get(from..)?).to_string();
+    let place = Place { line: place.line, start: place.start + from, end: place.start + from + text.len() };
+    day::read(&Value { text: &text, place }).ok()?;
+    Some(Said { text, place })
+}
+
+/// Where the date of a key is kept.
+fn slot(p: &mut Prescription, key: Key) -> &mut Option<crate::measure::Date> {
+    match key {
+        Key::Start => &mut p.start,
+        Key::Review => &mut p.review,
+        _ => &mut p.due,
+    }
 }
 
 /// A line without the private remark behind it: `bridge 3x10 // she hates these`.
@@ -855,6 +933,9 @@ fn classify(content: &str, place: Place, deep: bool, below: bool, rules: Rules) 
         key,
     };
     let plain_line = || {
+        if rules.plain && !deep && tells_finding(content, &part(content, place).dose) {
+            return Some(Class::Private(said(0, content.len())));
+        }
         let read = (rules.plain && !deep).then(|| plain::read(content, place, rules.forbids)).flatten()?;
         Some(Class::Plain(read, said(0, content.len())))
     };
@@ -902,6 +983,9 @@ fn classify(content: &str, place: Place, deep: bool, below: bool, rules: Rules) 
         };
         if keys::elsewhere(&key).is_some_and(finding) {
             return Class::Private(said(0, content.len()));
+        }
+        if let Some(keys::Elsewhere::Key(same)) = keys::elsewhere(&key) {
+            return Class::Key(same, value);
         }
         if let Some(other) = keys::elsewhere(&key) {
             let notice = say::other_key(head.place, &head.text, other, place);
@@ -1139,6 +1223,9 @@ fn without_colon(content: &str, place: Place) -> Option<Class> {
                 Place { line: place.line, start: place.start + from, end: place.start + from + text.len() };
             return Some(Class::Key(key, Said { text, place }));
         }
+    }
+    if let Some(value) = next_visit(content, place) {
+        return Some(Class::Key(Key::Review, value));
     }
     let first = c.peek()?;
     let unread =

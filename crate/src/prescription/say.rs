@@ -270,6 +270,22 @@ pub fn bad_date(place: Place, key: &str) -> Notice {
     )
 }
 
+pub fn undated_day(place: Place, key: &str, fault: super::day::Fault) -> Notice {
+    use super::day::Fault;
+    let sentence = match fault {
+        Fault::NoStart => format!(
+            "This day counts from the start, which isn't given. Write “start:” with a date, or the date itself behind \
+             “{key}:”, such as 2026-12-31."
+        ),
+        Fault::Weekday(date) => {
+            let day = crate::measure::WEEKDAY_NAMES.get(usize::from(date.weekday())).copied().unwrap_or("");
+            format!("{} is a {day}. Which of the two is meant? Write the date as {date}.", date.words())
+        }
+        Fault::NoSuchDay => "There is no such day. Write the date as 2026-12-31.".to_string(),
+    };
+    notice(Severity::Error, "ask-day", place, sentence, None)
+}
+
 pub fn unsure_date(place: Place) -> Notice {
     notice(
         Severity::Error,
@@ -473,6 +489,7 @@ pub fn plain_weight(place: Place, written: &str) -> Notice {
 /// Where a plain line stands on the sheet, or that it doesn't.
 pub fn stated(place: Place, kind: Plain) -> Notice {
     let (severity, name, sentence) = match kind {
+        Plain::Finding => return kept_private(place),
         Plain::Restriction => (
             Severity::Precaution,
             "plain-restriction",
@@ -486,11 +503,6 @@ pub fn stated(place: Place, kind: Plain) -> Notice {
         Plain::Order => {
             (Severity::Advice, "plain-order", "This line is printed word for word as something to do.")
         }
-        Plain::Finding => (
-            Severity::Advice,
-            "plain-finding",
-            "This line is kept for you as a finding. It is never printed.",
-        ),
     };
     notice(severity, name, place, sentence.to_string(), None)
 }

@@ -66,6 +66,14 @@ pub fn read(value: &Value<'_>) -> Option<Vec<Time>> {
             }));
         } else {
             let minutes = if none { 0 } else { count(&mut c)? };
+            // What stands before the minutes may stand behind them: `15 min mornings`.
+            let mut parts = parts;
+            if parts.is_empty() && !none {
+                parts = self::parts(&mut c);
+            }
+            if parts.is_empty() && (c.words(&["twice", "a", "day"]) || c.words(&["twice", "daily"])) {
+                parts = vec![Part::Morning, Part::Evening];
+            }
             if c.words(&["a", "day"])
                 || c.words(&["per", "day"])
                 || c.words(&["each", "day"])
@@ -93,11 +101,19 @@ pub fn read(value: &Value<'_>) -> Option<Vec<Time>> {
 
 fn parts(c: &mut Cursor<'_>) -> Vec<Part> {
     let mut parts: Vec<Part> = Vec::new();
-    while let Some((found, next)) = {
-        c.word(&["in"]);
-        c.word(&["the"]);
-        part(*c)
-    } {
+    loop {
+        let mut m = *c;
+        m.word(&["in", "at"]);
+        m.word(&["the"]);
+        // Minutes in the afternoon are few and so are minutes at night: `pm` is the evening's, and the tidy line says so.
+        let named = if m.word(&["lunch"]).is_some() {
+            Some((Part::Midday, m))
+        } else if m.word(&["pm"]).is_some() {
+            Some((Part::Evening, m))
+        } else {
+            part(m)
+        };
+        let Some((found, next)) = named else { break };
         parts.push(found);
         *c = next;
         let _ = c.word(&["and"]).is_some() || c.sign('&') || c.sign('+') || c.sign('/');
@@ -107,7 +123,7 @@ fn parts(c: &mut Cursor<'_>) -> Vec<Part> {
 
 /// `15 min`, `15`, 1 to 1,440.
 fn count(c: &mut Cursor<'_>) -> Option<u16> {
-    c.words(&["up", "to"]);
+    let _ = c.words(&["up", "to"]) || c.words(&["at", "most"]) || c.word(&["max", "maximum"]).is_some();
     let m = match c.span() {
         Some(span) if span.low() == span.high() => span.high() / 60,
         Some(_) => return None,

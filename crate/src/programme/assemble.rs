@@ -197,7 +197,7 @@ fn do_not(
         all.push(DoNot { words: format!("Avoid {}.", text.trim_end_matches('.')), last_day: None, computed });
     }
     for (s, last_day) in clock.stated(p, Plain::Restriction) {
-        let Some(words) = problem::without_red_flags(&s.said.text) else { continue };
+        let Some(words) = problem::without_red_flags(&s.shown) else { continue };
         all.push(DoNot { words, last_day, computed: check::avoid::wholly(&s.what.text) });
     }
     // Word for word: it may be the one thing that matters.
@@ -230,7 +230,7 @@ fn stated(clock: &super::clock::Clock, p: &Prescription, kind: Plain) -> Vec<Rul
     let shown = |text: &str| problem::without_red_flags(text);
     clock
         .stated(p, kind)
-        .filter_map(|(s, last_day)| shown(&s.said.text).map(|words| Rule { words, last_day }))
+        .filter_map(|(s, last_day)| shown(&s.shown).map(|words| Rule { words, last_day }))
         .collect()
 }
 

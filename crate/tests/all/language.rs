@@ -105,7 +105,7 @@ fn every_edit_can_be_made() {
         ("bridge 3x10 dialy", "dose-misspelt"),
         ("walk 10 m", "ask-minute-metre"),
         ("cold pack 10 min PRN", "dose-no-daily-cap"),
-        ("NWB right leg", "missing-colon"),
+        ("NWB right leg", "plain-weight"),
     ] {
         let (_, notices) = read(typed);
         let notice = notices.iter().find(|n| n.kind == kind).unwrap_or_else(|| panic!("{typed}: no {kind}"));

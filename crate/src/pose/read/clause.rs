@@ -331,7 +331,10 @@ fn vocabulary() -> impl Iterator<Item = &'static str> {
 
 /// The known words nearest to one that isn't; names of muscles are no help here.
 fn nearest_word(word: &str) -> Vec<&'static str> {
-    let known = || vocabulary().filter(|w| !w.ends_with("or") && !w.ends_with("al") || *w == "lateral");
+    // Nor are shortened words, `flexn`.
+    let short = |w: &str| ["xn", "tn", "dn"].iter().any(|end| w.ends_with(end));
+    let muscle = |w: &str| (w.ends_with("or") || w.ends_with("al")) && w != "lateral";
+    let known = || vocabulary().filter(|w| !short(w) && !muscle(w));
     let most = match word.chars().count() {
         0..=2 => return Vec::new(),
         3..=5 => 1,
