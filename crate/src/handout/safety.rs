@@ -53,7 +53,7 @@ fn lines(topic: Topic) -> &'static [(Urgency, &'static str)] {
         Topic::Heart => {
             &[(Help, "Your chest feels tight, or you feel sick or faint, and rest does not help.")]
         }
-        Topic::Lungs => &[(Help, "You cough up blood.")],
+        Topic::Lungs => &[(Help, "You are suddenly short of breath, or you cough up blood.")],
         Topic::Sight => &[
             (Help, "Your sight goes dim or double."),
             (SameDay, "You have a new headache and a sore scalp, or your jaw hurts when you chew."),

@@ -31,10 +31,9 @@ fn opened(browser: &Browser) -> Desk<'_> {
     let desk = Desk::served(browser);
     desk.write(TEXT);
     desk.wait("the strips", "return document.querySelectorAll('#strips .strip').length === 3");
-    browser.script("document.getElementById('text').setSelectionRange(0, 0)").expect("the first line");
-    // What stands at hand follows the cursor in its own time.
-    desk.wait("the first exercise", "return document.querySelector('[data-show]')?.dataset.show === '0'");
-    browser.script("document.querySelector('[data-show]').focus()").expect("its button");
+    browser
+        .script("const t = document.getElementById('text'); t.setSelectionRange(0, 0); document.querySelector('[data-show]').focus()")
+        .expect("the first line");
     browser.press(&[key::ENTER]).expect("a key");
     desk.wait("the view", "return document.querySelector('#show[open] svg')");
     desk
