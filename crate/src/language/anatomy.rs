@@ -336,6 +336,23 @@ pub fn side(c: &mut Cursor<'_>) -> Option<Side> {
     Some(side)
 }
 
+/// Both sides at the cursor: `both`, `bilateral`, `B/L`, `L+R`, `right and left`.
+pub fn both_sides(c: &mut Cursor<'_>) -> bool {
+    let mut m = *c;
+    let letters = m.word(&["b"]).is_some() && m.sign('/') && m.word(&["l"]).is_some();
+    if letters || m.word(&["both", "bilateral", "bilat", "bilaterally"]).is_some() {
+        *c = m;
+        return true;
+    }
+    let Some(first) = side(&mut m) else { return false };
+    let joined = m.sign('+') || m.sign('&') || m.sign('/') || m.word(&["and"]).is_some();
+    let both = joined && side(&mut m).is_some_and(|second| second != first);
+    if both {
+        *c = m;
+    }
+    both
+}
+
 /// A joint at the cursor, and whether it was in the plural.
 pub fn joint(c: &mut Cursor<'_>) -> Option<(Joint, bool)> {
     if c.word(&["scapulae"]).is_some() {

@@ -151,7 +151,7 @@ pub fn read(value: &Value<'_>) -> Option<Bearing> {
             // Two amounts: which holds is not guessed.
             return None;
         }
-        if said_both(&mut c) {
+        if anatomy::both_sides(&mut c) {
             both = true;
             gap = true;
             continue;
@@ -223,15 +223,6 @@ pub fn read(value: &Value<'_>) -> Option<Bearing> {
 }
 
 /// `both`, `B/L`, `bilat`.
-fn said_both(c: &mut Cursor<'_>) -> bool {
-    let mut m = *c;
-    let letters = m.word(&["b"]).is_some() && m.sign('/') && m.word(&["l"]).is_some();
-    if letters {
-        *c = m;
-    }
-    letters || c.word(&["both", "bilateral", "bilat", "bilaterally"]).is_some()
-}
-
 /// Reads one limb's weight, or several: `right NWB, left WBAT`.
 pub fn all(value: &Value<'_>) -> Option<Vec<Bearing>> {
     if let Some(one) = read(value) {

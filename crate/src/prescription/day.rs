@@ -18,7 +18,10 @@ pub struct Day {
 enum What {
     Date(Date),
     /// `14 Dec`.
-    Yearless { month: u8, day: u8 },
+    Yearless {
+        month: u8,
+        day: u8,
+    },
     /// `in 2/52`: days after the start.
     After(u16),
 }
@@ -144,7 +147,8 @@ mod tests {
         ] {
             assert_eq!(day(typed).as_deref(), Ok(meant), "{typed}");
         }
-        for typed in ["3/12", "10/7", "4/1/27", "Tue 14 Dec", "31 Nov", "soon", "in 0 weeks", "2 x 10", "14"] {
+        for typed in ["3/12", "10/7", "4/1/27", "Tue 14 Dec", "31 Nov", "soon", "in 0 weeks", "2 x 10", "14"]
+        {
             assert!(day(typed).is_err(), "{typed}: {:?}", day(typed));
         }
     }

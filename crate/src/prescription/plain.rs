@@ -75,7 +75,8 @@ pub fn read(content: &str, place: Place, forbids: bool) -> Option<Read> {
     if !counted && says_weight(&all) {
         // A number beside the weight may be a limit of its own: `NWB, ROM 0-90`.
         let whole = |b: &Bearing| !b.words.contains(|c: char| c.is_numeric());
-        if let Some(found) = bearing::all(&Value { text: content, place }).filter(|all| all.iter().all(whole)) {
+        if let Some(found) = bearing::all(&Value { text: content, place }).filter(|all| all.iter().all(whole))
+        {
             return Some(Read::Weights(found));
         }
     }

@@ -1,5 +1,6 @@
 //! Reads a prescription line by line: what each line is, what it belongs to, and how it is written tidily.
 
+use super::day::{self, Day};
 use super::exercise::{Parted, colon, has_work, is_dose, part, part_step, says_dose};
 use super::keys::{self, Key, Undated, Value};
 use super::limit::Purpose;
@@ -8,7 +9,6 @@ use super::{
     About, Detail, Exercise, Own, Prescription, Said, Section, Step, Unread, When, Written, last_day, say,
     time,
 };
-use super::day::{self, Day};
 use super::{angles, bearing, plain};
 use crate::dose::Dose;
 use crate::language::restraint::{self, Plain};
@@ -127,6 +127,8 @@ struct OwnBlock {
 
 impl Reading {
     fn write(&mut self, line: &Line<'_>, deep: bool, text: &str) {
+        // What stands behind two strokes on its own is a remark: words that only look so stay as typed.
+        let text = if self.own.is_none() && has_remark(text) { line.content() } else { text };
         let tidy = if deep && !text.is_empty() { format!("  {text}") } else { text.to_string() };
         self.p.lines.push(Written { number: line.number, tidy, remark: self.remark.take() });
     }
@@ -342,7 +344,7 @@ impl Reading {
             Class::Exercise(parted) => self.exercise(line, *parted),
             Class::Plain(read, said) => self.plain(line, read, said),
             Class::Unread { notice, safety, key } => {
-                self.write(line, false, content);
+                self.write(line, deep, content);
                 if notice.is_some() {
                     self.unread(line, content, safety, key);
                 }
@@ -384,15 +386,20 @@ impl Reading {
             || !matches!(crate::catalog::Catalog::embedded().find(name), crate::catalog::find::Found::None)
     }
 
+    /// Whether a line that could name an exercise is one: it is dosed, known, lines of it follow, or it is typed as one.
+    fn is_exercise(&self, content: &str, parted: &Parted) -> bool {
+        // A number may be a dose that was asked about, and what stands before a colon a name.
+        let as_one = |c: &str| c.contains(':') || c.split_whitespace().any(begins_with_digit);
+        !self.rules.plain
+            || self.goes_on
+            || says_dose(&parted.dose)
+            || as_one(content)
+            || parted.name.as_ref().is_some_and(|name| self.is_known(&name.text))
+    }
+
     fn exercise(&mut self, line: &Line<'_>, parted: Parted) {
         let content = line.content();
-        if self.rules.plain
-            && !self.goes_on
-            && !has_work(&parted.dose)
-            // A number may be a dose that was asked about, and what stands before a colon a name.
-            && !content.contains(|c: char| c.is_numeric() || c == ':')
-            && !parted.name.as_ref().is_some_and(|name| self.is_known(&name.text))
-        {
+        if !self.is_exercise(content, &parted) {
             // It would stand on the patient's sheet as something to do.
             self.notices.push(say::no_exercise(line.place()));
             self.above = None;
@@ -419,6 +426,7 @@ impl Reading {
         let place = Place { line: 1, start: 0, end: tidy.len() };
         let same = tidy == content
             || (plain
+                && self.is_exercise(&tidy, &parted)
                 && matches!(classify(&tidy, place, false, below, self.rules), Class::Exercise(p) if p.means(&parted)));
         self.write(line, false, if same { &tidy } else { content });
         self.notices.extend(parted.notices);
@@ -605,12 +613,19 @@ impl Reading {
                 p.net = Some(net);
                 return Ok(Some(text));
             }
-            Key::DoNot => p.stated.push(plain::keyed(Plain::Restriction, value)),
-            Key::May => p.stated.push(plain::keyed(Plain::Permission, value)),
-            Key::Rule => p.stated.push(plain::keyed(Plain::Order, value)),
+            Key::DoNot => self.stated(Plain::Restriction, value),
+            Key::May => self.stated(Plain::Permission, value),
+            Key::Rule => self.stated(Plain::Order, value),
             Key::Exercise => {}
         }
         Ok(None)
+    }
+
+    fn stated(&mut self, kind: Plain, value: &Value<'_>) {
+        if problem::is_red_flag(value.text) {
+            self.notices.push(say::red_flag_kept(value.place));
+        }
+        self.p.stated.push(plain::keyed(kind, value));
     }
 
     fn limit(&mut self, key: Key, value: &Value<'_>) -> Result<Option<String>, Vec<Notice>> {
@@ -768,21 +783,32 @@ fn slot(p: &mut Prescription, key: Key) -> &mut Option<crate::measure::Date> {
     }
 }
 
+/// Where the remark behind a line begins that itself begins at `begins`.
+fn remark_at(raw: &str, begins: usize) -> Option<usize> {
+    raw.match_indices("//").map(|(at, _)| at).find(|at| {
+        begins < *at
+            && raw.get(..*at).and_then(|before| before.chars().next_back()).is_some_and(crate::text::is_space)
+    })
+}
+
+fn has_remark(text: &str) -> bool {
+    remark_at(text, text.len() - crate::text::trim_start(text).len()).is_some()
+}
+
 /// A line without the private remark behind it: `bridge 3x10 // she hates these`.
 fn without_remark<'a>(line: &Line<'a>) -> (Line<'a>, Option<Said>) {
     let raw = line.raw;
-    let begins = line.start;
-    let at = raw.match_indices("//").map(|(at, _)| at).find(|at| {
-        begins < *at
-            && raw.get(..*at).and_then(|before| before.chars().next_back()).is_some_and(crate::text::is_space)
-    });
-    let Some(at) = at else { return (line.clone(), None) };
+    let Some(at) = remark_at(raw, line.start) else { return (line.clone(), None) };
     let behind = raw.get(at + 2..).unwrap_or("");
     let text = trim(behind);
     let start = at + 2 + (behind.len() - crate::text::trim_start(behind).len());
     let place = Place { line: line.number, start, end: start + text.len() };
     let kept = crate::text::trim_end(raw.get(..at).unwrap_or(""));
     (Line { raw: kept, end: kept.len(), ..line.clone() }, Some(Said { text: text.to_string(), place }))
+}
+
+fn begins_with_digit(word: &str) -> bool {
+    word.chars().next().is_some_and(char::is_numeric)
 }
 
 fn is_own_header(trimmed: &str) -> bool {

@@ -171,6 +171,19 @@ pub fn other_key(place: Place, typed: &str, other: Elsewhere, line: Place) -> No
 }
 
 /// A line that tells what was found, kept for the clinician.
+/// A red flag behind a key whose words are printed.
+pub fn red_flag_kept(place: Place) -> Notice {
+    notice(
+        Severity::Precaution,
+        "red-flag-kept",
+        place,
+        "What names a red flag is neither printed nor handed over: it would read as something that the patient can \
+         avoid. Begin a line of its own with “finding:”."
+            .to_string(),
+        None,
+    )
+}
+
 pub fn kept_private(line: Place) -> Notice {
     Notice {
         edit: Some(insertion(line, line.start, "finding: ".to_string())),

@@ -6,9 +6,9 @@ use super::offer::Seeker;
 use super::resolve::{self, Scope};
 use super::settled::{Bounds, Cache};
 use super::{Ask, DoNot, Known, OnSide, Programme, Rule, Section, Who, condition, full, say};
-use crate::language::restraint::Plain;
 use crate::catalog::Catalog;
 use crate::catalog::find::Found;
+use crate::language::restraint::Plain;
 use crate::notice::Notice;
 use crate::prescription::{Prescription, problem};
 

@@ -4,9 +4,9 @@ use super::{Ask, Standing};
 use crate::body::names::Angle;
 use crate::body::range::Limits;
 use crate::dose::End;
+use crate::language::restraint::Plain;
 use crate::measure::Date;
 use crate::prescription::limit::{Bearing, Limit, Purpose};
-use crate::language::restraint::Plain;
 use crate::prescription::{Prescription, Stated, last_day};
 
 /// The week shown and its first day.

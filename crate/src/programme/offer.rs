@@ -12,12 +12,12 @@ use super::help::Problem;
 use super::resolve::{self, Scope};
 use super::settled::{Cache, extent};
 use super::{Condition, Exercise, Known, Programme, assemble, clock};
-use crate::language::anatomy::Limb;
 use crate::body::names::{Joint, Region, Side};
 use crate::body::range::Limits;
 use crate::catalog::find::Found;
 use crate::catalog::terms::{Position, Purpose, Sides};
 use crate::catalog::{self, Catalog};
+use crate::language::anatomy::Limb;
 use crate::notice::{Notice, Severity};
 use crate::pose::ask::Surface;
 use crate::pose::movement::{Key, Movement};
@@ -223,7 +223,8 @@ impl<'a> Seeker<'a> {
         let hurt = self.hurt();
         let leg = hurt.iter().any(|f| f.is_leg());
         let arm = hurt.iter().any(|f| f.is_arm());
-        let on_leg = || Side::BOTH.iter().any(|s| limit::carried(movement, Limb::Leg, *s) != limit::Carries::Nothing);
+        let on_leg =
+            || Side::BOTH.iter().any(|s| limit::carried(movement, Limb::Leg, *s) != limit::Carries::Nothing);
         let on_hands = || movement.keys.iter().any(leans_on_hands);
         let loads_what_is_hurt = (leg && on_leg()) || (arm && on_hands());
         !loads_what_is_hurt

@@ -98,7 +98,9 @@ fn no_comparator_is_turned_round_on_any_joint() {
                 let hinge = matches!(joint, Joint::Knee | Joint::Elbow) && motion == Motion::Extension;
                 for (compared, alone, denied) in COMPARED {
                     for n in [-10, 0, 20, 90] {
-                        let unsure = |meant| if hinge && 15 < n && meant == Meant::AtMost { Meant::Asked } else { meant };
+                        let unsure = |meant| {
+                            if hinge && 15 < n && meant == Meant::AtMost { Meant::Asked } else { meant }
+                        };
                         let (alone, denied) = (unsure(alone), unsure(denied));
                         held(&format!("limit: {name} {compared} {n}"), alone, &name, n);
                         held(&format!("limit: no {name} {compared} {n}"), denied, &name, n);

@@ -83,7 +83,16 @@ pub fn segments(all: &[Token<'_>], source: &str) -> Vec<Segment> {
     };
     let mut out = Vec::new();
     let (mut from, mut joined, mut denied) = (0, Joined::Comma, false);
+    // What joins two sides parts nothing: `L+R knee`.
+    let mut sides_end = 0;
     for (i, t) in all.iter().enumerate() {
+        let mut sides = Cursor { all, at: i };
+        if anatomy::both_sides(&mut sides) {
+            sides_end = sides.at;
+        }
+        if i < sides_end {
+            continue;
+        }
         denied |= denial(&mut Cursor { all, at: i });
         let (before, after) = (i.checked_sub(1).and_then(|b| all.get(b)), all.get(i + 1));
         let between = number(before) && number(after);
@@ -241,17 +250,12 @@ fn whose(c: &mut Cursor<'_>) -> Option<Whose> {
         *c = bracket;
         return Some(found);
     }
-    if c.word(&["both", "bilateral", "bilat", "bilaterally"]).is_some() {
+    if anatomy::both_sides(c) {
         return Some(Whose::Both);
     }
     let mut way = *c;
     if way.word(&["each", "either", "every"]).is_some() && way.word(&["way", "side", "direction"]).is_some() {
         *c = way;
-        return Some(Whose::Both);
-    }
-    let mut letters = *c;
-    if letters.word(&["b"]).is_some() && letters.sign('/') && letters.word(&["l"]).is_some() {
-        *c = letters;
         return Some(Whose::Both);
     }
     anatomy::side(c).map(Whose::One)

@@ -1,12 +1,12 @@
 //! What the clinician wrote to avoid, or that the patient cannot do, against positions, contacts and peaks.
 
 use super::{Scene, about};
-use crate::language::restraint::Plain;
-use crate::programme::clock::Clock;
 use crate::body::names::Region;
+use crate::language::restraint::Plain;
 use crate::notice::{Notice, Severity};
 use crate::pose::ask::Surface;
 use crate::programme::Exercise;
+use crate::programme::clock::Clock;
 
 /// One thing that can be avoided: words for it, and how it is seen in an exercise. The thresholds in
 /// degrees are common practice, no source.
