@@ -11,6 +11,9 @@ use std::time::{Duration, Instant};
 /// The key under which WebDriver hands over an element (W3C WebDriver, 12.2).
 const ELEMENT: &str = "element-6066-11e4-a52e-4f735466cecf";
 
+/// WebDriver's own words for an element that is gone from the page, or has moved from where it was to be pressed.
+const MOVED: [&str; 3] = ["stale element reference", "element not interactable", "element click intercepted"];
+
 /// Keys that are no characters (W3C WebDriver, 17.4.2).
 pub mod key {
     pub const ENTER: &str = "\u{e007}";
@@ -219,8 +222,19 @@ impl Browser {
             }
             before = now;
         }
-        let element = self.element(selector)?;
-        self.post(&format!("/element/{element}/click"), json!({})).map(drop)
+        // What was drawn anew or pushed out of view between finding and pressing is found again, as a hand would.
+        let into_view = "document.querySelector(arguments[0])?.scrollIntoView({block: 'center'})";
+        loop {
+            let element = self.element(selector)?;
+            let moved = |fault: &Fault| MOVED.iter().any(|word| fault.contains(word));
+            match self.post(&format!("/element/{element}/click"), json!({})) {
+                Err(fault) if moved(&fault) && start.elapsed() < Duration::from_secs(4) => {
+                    std::thread::sleep(Duration::from_millis(100));
+                    self.script_with(into_view, json!([selector]))?;
+                }
+                answer => return answer.map(drop),
+            }
+        }
     }
 
     /// Types into the element, key by key, as a person would.
@@ -323,8 +337,10 @@ impl Browser {
         if status.is_success() {
             return Ok(value);
         }
-        let words = value["message"].as_str().unwrap_or(&text).lines().next().unwrap_or("").to_string();
-        Err(format!("{method} {}: {words}", address.rsplit('/').next().unwrap_or("")))
+        // WebKit's driver leaves the message empty: the kind of error is all that it says.
+        let kind = value["error"].as_str().unwrap_or("an error without a name");
+        let words = value["message"].as_str().unwrap_or(&text).lines().next().unwrap_or("");
+        Err(format!("{method} {}: {kind}: {words}", address.rsplit('/').next().unwrap_or("")))
     }
 }
 

@@ -46,7 +46,7 @@ fn axe_finds_nothing_on_the_tools(browser: &Browser) {
     let desk = Desk::from_disk(browser);
     desk.write("# Left knee\nstart: 2026-11-30\n\nheel slide, left: 2 x 10, hold 5 s, daily\n");
     desk.wait("the strip", "return document.querySelector('#strips .tune summary')");
-    browser.click("#strips .tune summary").expect("unfolded");
+    desk.unfold("#strips .tune summary");
     for (state, begin) in [
         ("finder", "document.querySelector('[data-do=\"panel finder\"]').click()"),
         ("limit", "document.querySelector('[data-do=\"panel limits\"]').click()"),

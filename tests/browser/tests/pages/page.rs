@@ -45,6 +45,23 @@ impl<'b> Desk<'b> {
         self.browser.text(body).expect("text")
     }
 
+    /// Unfolds a strip's controls. A press that falls into the moment when the strip is drawn anew, because its figure
+    /// has come, is lost: one presses again, as a hand would.
+    pub fn unfold(&self, summary: &str) {
+        let is_open = format!("return document.querySelector('{summary}')?.parentElement.open === true");
+        for _ in 0..4 {
+            self.browser.click(summary).expect(summary);
+            let pressed = std::time::Instant::now();
+            while pressed.elapsed() < std::time::Duration::from_millis(700) {
+                if self.browser.script(&is_open).expect("asked") == true {
+                    return;
+                }
+                std::thread::sleep(std::time::Duration::from_millis(20));
+            }
+        }
+        panic!("{summary} doesn't unfold");
+    }
+
     pub fn number(&self, body: &str) -> u64 {
         self.browser.script(body).expect("an answer").as_u64().expect("a number")
     }

@@ -31,9 +31,11 @@ fn opened(browser: &Browser) -> Desk<'_> {
     let desk = Desk::served(browser);
     desk.write(TEXT);
     desk.wait("the strips", "return document.querySelectorAll('#strips .strip').length === 3");
+    // By the first strip's own button: the stage has one too, of whichever exercise the cursor stands in.
+    desk.unfold("#strips .strip .tune summary");
     browser
-        .script("const t = document.getElementById('text'); t.setSelectionRange(0, 0); document.querySelector('[data-show]').focus()")
-        .expect("the first line");
+        .script("document.querySelector('#strips [data-show=\"0\"]').focus()")
+        .expect("the first exercise");
     browser.press(&[key::ENTER]).expect("a key");
     desk.wait("the view", "return document.querySelector('#show[open] svg')");
     desk

@@ -86,7 +86,7 @@ fn a_strips_controls_edit_the_text_and_show_where(browser: &Browser) {
     let desk = Desk::from_disk(browser);
     desk.write(LINES);
     strips(&desk, 2);
-    browser.click("#strips .strip .tune summary").expect("unfolded");
+    desk.unfold("#strips .strip .tune summary");
     let steps: [(&str, &str, &str); 4] = [
         ("change 5 side right", "heel slide, left", "heel slide, right"),
         ("change 5 more sets", "2 x 10, hold 5 s", "3 x 10, hold 5 s"),
