@@ -255,7 +255,11 @@ pub fn plain(all: &[Token<'_>]) -> Option<Plain> {
         let denied = at.checked_sub(1).is_some_and(|before| denial(&mut Cursor { all, at: before }));
         !denied && one_of(&mut Cursor { all, at }, NAMED)
     };
-    (0..all.len()).any(named).then_some(Plain::Restriction)
+    if (0..all.len()).any(named) {
+        return Some(Plain::Restriction);
+    }
+    let allowed = |at: usize| Cursor { all, at }.word(&["allowed", "permitted"]).is_some();
+    (1..all.len()).any(allowed).then_some(Plain::Permission)
 }
 
 /// Whose joint or limb a restriction is about, where that is said first: `R shoulder: no …`.

@@ -172,7 +172,10 @@ pub fn read(value: &Value<'_>) -> Option<Bearing> {
         if bracket {
             c.at -= 1;
         }
-        if let Some((found, many)) = anatomy::limb(&mut c) {
+        // `elbow crutches` are no elbow.
+        let aid =
+            all.get(c.at + 1).is_some_and(|t| matches!(t.sort, Sort::Word(w) if w.starts_with("crutch")));
+        if let Some((found, many)) = (!aid).then(|| anatomy::limb(&mut c)).flatten() {
             if limb.is_some_and(|l| l != found) {
                 return None;
             }
@@ -222,7 +225,6 @@ pub fn read(value: &Value<'_>) -> Option<Bearing> {
     Some(Bearing { side, both, limb, weight: amount?, words, end, last_day: None, place: value.place })
 }
 
-/// `both`, `B/L`, `bilat`.
 /// Reads one limb's weight, or several: `right NWB, left WBAT`.
 pub fn all(value: &Value<'_>) -> Option<Vec<Bearing>> {
     if let Some(one) = read(value) {

@@ -79,6 +79,7 @@ impl Key {
                 "out of hours"
             }
             "times" => "time",
+            "equip" | "equipment" => "kit",
             "duration" => "weeks",
             "safety-net" | "safety netting" | "safetynet" => "safety net",
             w => w,
@@ -122,7 +123,6 @@ pub fn elsewhere(words: &str) -> Option<Elsewhere> {
         | "client name" | "full name" | "surname" | "first name" | "initials" => Elsewhere::Patient,
         "clinician" | "therapist" | "physio" | "physiotherapist" | "physical therapist" | "provider"
         | "clinic" | "from" | "prescriber" | "prescribed by" => Elsewhere::Key(Key::By),
-        "equipment" => Elsewhere::Key(Key::Kit),
         "next appt" | "next appointment" | "next visit" | "follow up" | "follow-up" | "f/u" | "fu" => {
             Elsewhere::Key(Key::Review)
         }
@@ -307,20 +307,28 @@ pub fn screened(value: &Value<'_>) -> Result<Screened, Undated> {
 
 pub fn patient(value: &Value<'_>) -> Patient {
     let pieces = value.list();
-    let age = pieces.iter().skip(1).find_map(|piece| {
-        let folded = fold(&piece.text);
+    let whole = |text: &str| {
+        let folded = fold(text);
         let all = tokens(&folded);
         let mut c = Cursor { all: &all, at: 0 };
-        c.word(&["aged", "age"]);
-        let age = u8::try_from(c.whole()?).ok().filter(|a| *a <= 120)?;
-        let unit = c.word(&["y", "yr", "yrs", "yo", "years", "year"]).is_some();
-        if unit {
-            let _ = c.sign('/') | c.word(&["o", "old"]).is_some();
-            c.word(&["o", "old"]);
-        }
-        c.is_done().then_some(age)
+        // `F58` and `M 58`, or the bare number.
+        let mut bare = c;
+        bare.word(&["f", "m", "female", "male"]);
+        let age = super::noted::age(&mut c).filter(|_| c.is_done());
+        age.or_else(|| u8::try_from(bare.whole()?).ok().filter(|a| *a <= 120 && bare.is_done()))
+    };
+    let age = pieces.iter().skip(1).find_map(|piece| whole(&piece.text));
+    let mut name = pieces.first().map_or(String::new(), |p| p.text.clone());
+    // `J. S. aged 81`: no part of the name.
+    let ends = name.match_indices(' ').find_map(|(at, _)| {
+        let rest = name.get(at + 1..)?;
+        let numbered = rest.starts_with(|c: char| c.is_ascii_digit() || c == 'a' || c == 'A');
+        whole(rest).filter(|_| numbered && age.is_none()).map(|age| (at, age))
     });
-    let name = pieces.first().map_or(String::new(), |p| p.text.clone());
+    let age = age.or(ends.map(|(_, age)| age));
+    if let Some((at, _)) = ends {
+        name.truncate(at);
+    }
     Patient { said: value.said(), name, age }
 }
 

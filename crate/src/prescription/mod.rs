@@ -13,6 +13,7 @@ pub mod exercise;
 pub mod keys;
 pub mod limit;
 pub mod net;
+pub mod noted;
 mod plain;
 pub mod problem;
 mod reader;
@@ -42,6 +43,10 @@ pub struct Prescription {
     pub title: Option<Said>,
     pub by: Option<Said>,
     pub patient: Option<Patient>,
+    /// From a line of its own; see [`Prescription::age`].
+    pub age: Option<u8>,
+    pub pregnancy: Option<noted::Pregnancy>,
+    pub pressure: Option<noted::Pressure>,
     pub start: Option<Date>,
     pub weeks: Option<u8>,
     pub review: Option<Date>,
@@ -93,6 +98,13 @@ pub struct Prescription {
     pub beyond: Beyond,
     /// Every line of the text, in order: what `print` writes.
     pub lines: Vec<Written>,
+}
+
+impl Prescription {
+    /// The patient's age in years, from `patient:` or a line of its own.
+    pub fn age(&self) -> Option<u8> {
+        self.patient.as_ref().and_then(|who| who.age).or(self.age)
+    }
 }
 
 /// What stands behind the last exercise or the last line that is read.

@@ -20,11 +20,20 @@ use crate::text::fold::fold;
 #[derive(Clone, Debug)]
 pub enum Read {
     /// Bounds on angles, `no right hip flexion > 90`, and what is to be said of them.
-    Limits(Vec<Limit>, Vec<Fault>),
+    Limits {
+        limits: Vec<Limit>,
+        faults: Vec<Fault>,
+        /// Some of it is said to have no limit.
+        free: bool,
+    },
+    /// `right knee flexion 0-90`, with nothing beside it: measured, or ordered? As a limit it would be this.
+    Measured(String),
     /// `NWB left leg 6/52`.
     Weights(Vec<Bearing>),
     /// Words, kept as typed, part by part.
     Stated(Vec<Stated>),
+    /// What holds now, behind what held before: `was NWB, now FWB`.
+    Now(Box<Read>),
     /// For the clinician alone.
     Finding,
     /// It may be an exercise that is taken back: `no bridge 3 x 10`.
@@ -35,22 +44,25 @@ impl Read {
     /// What the clinician is told, so that nothing is taken for a restriction unseen.
     pub fn notices(&self, place: Place) -> Vec<Notice> {
         match self {
-            Read::Limits(limits, faults) => {
+            Read::Limits { limits, faults, .. } => {
                 let mut all = vec![say::plain_limit(place, &angles::written(limits))];
                 all.extend(faults.iter().map(|fault| say::limit(place, "limit", *fault)));
                 all
             }
             Read::Weights(found) => vec![say::plain_weight(place, &bearing::written_all(found))],
             Read::Stated(stated) => stated.iter().map(|s| say::stated(s.said.place, s.kind)).collect(),
+            Read::Now(now) => now.notices(place),
             Read::Finding => vec![say::kept_private(place)],
             Read::Asked(name) => vec![say::denied_exercise(place, name)],
+            Read::Measured(limit) => vec![say::measured_or_ordered(place, limit)],
         }
     }
 
     /// The line under a word of its own, where it is read again as just this.
     pub fn tidy(&self) -> Option<String> {
         match self {
-            Read::Limits(limits, _) => {
+            Read::Limits { free: true, .. } => None,
+            Read::Limits { limits, .. } => {
                 let text = angles::written(limits);
                 let place = limits.first()?.place;
                 let again = angles::read(&text, Purpose::Limit, place);
@@ -61,7 +73,7 @@ impl Read {
                 let again = bearing::all(&Value { text: &text, place: found.first()?.place })?;
                 (again == *found).then(|| format!("weight: {text}"))
             }
-            Read::Stated(_) | Read::Finding | Read::Asked(_) => None,
+            Read::Now(_) | Read::Stated(_) | Read::Finding | Read::Asked(_) | Read::Measured(_) => None,
         }
     }
 }
@@ -70,11 +82,19 @@ impl Read {
 pub fn read(content: &str, place: Place, forbids: bool) -> Option<Read> {
     let folded = fold(content);
     let all = tokens(&folded);
+    if let Some(from) = since(&all) {
+        let place = Place { start: place.start + from, ..place };
+        let now = read(content.get(from..).unwrap_or(""), place, forbids)?;
+        return Some(Read::Now(Box::new(now)));
+    }
     let kind = restraint::plain(&all);
     let counted = counted(content, place);
     if !counted && says_weight(&all) {
         // A number beside the weight may be a limit of its own: `NWB, ROM 0-90`.
-        let whole = |b: &Bearing| !b.words.contains(|c: char| c.is_numeric());
+        let aids = ["crutch", "stick", "frame"];
+        let whole = |b: &Bearing| {
+            !b.words.contains(|c: char| c.is_numeric()) || aids.iter().any(|aid| b.words.contains(aid))
+        };
         if let Some(found) = bearing::all(&Value { text: content, place }).filter(|all| all.iter().all(whole))
         {
             return Some(Read::Weights(found));
@@ -86,8 +106,15 @@ pub fn read(content: &str, place: Place, forbids: bool) -> Option<Read> {
     if !counted && (kind == Some(Plain::Restriction) || says_bound(&all)) {
         let found = angles::read(content, Purpose::Limit, place);
         if !found.limits.is_empty() && found.beside.is_empty() {
-            return Some(Read::Limits(found.limits, found.faults));
+            return Some(Read::Limits { limits: found.limits, faults: found.faults, free: found.free });
         }
+    }
+    if !counted
+        && kind.is_none()
+        && !forbids
+        && let Some(limit) = measured(content, place)
+    {
+        return Some(Read::Measured(limit));
     }
     match kind {
         Some(Plain::Restriction) => {
@@ -98,12 +125,35 @@ pub fn read(content: &str, place: Place, forbids: bool) -> Option<Read> {
         // `stick 3 x 10` is an exercise with a stick.
         Some(_) if counted => return None,
         Some(_) => {}
+        None if !counted && says_weight(&all) && !bearing::is_named(content) => {
+            return Some(Read::Stated(vec![stated(Plain::Order, content, place)]));
+        }
         None if forbids && !counted => {
             return Some(Read::Stated(vec![stated(Plain::Restriction, content, place)]));
         }
         None => return None,
     }
     Some(Read::Stated(parts(content, place, kind?)))
+}
+
+/// Whether a line below an exercise says what not to do there: `don't let the back sag`, `no further than 60`.
+pub fn is_guard(content: &str, place: Place) -> bool {
+    let folded = fold(content);
+    restraint::plain(&tokens(&folded)) == Some(Plain::Restriction) && !counted(content, place)
+}
+
+/// A range of a joint's motion with nothing beside it, as a limit would be written. A few of a motion may be repetitions:
+/// `flexion 10-15`.
+fn measured(content: &str, place: Place) -> Option<String> {
+    let found = angles::read(content, Purpose::Limit, place);
+    let between = |l: &Limit| l.low.zip(l.high).is_some_and(|(low, high)| low <= 0 || 30 < high);
+    let whole = found.beside.is_empty() && !found.free && found.limits.iter().all(between);
+    let folded = fold(content);
+    // A range of motion is a range of a motion: `knee 0-90` may be anything.
+    let all = tokens(&folded);
+    let moves =
+        (0..all.len()).any(|at| crate::language::anatomy::motion(&mut Cursor { all: &all, at }).is_some());
+    (whole && moves && !found.limits.is_empty()).then(|| angles::written(&found.limits))
 }
 
 /// The parts of a line that each say something else: `no running, ok to cycle`.
@@ -138,8 +188,16 @@ fn parts(content: &str, place: Place, kind: Plain) -> Vec<Stated> {
         .collect()
 }
 
+/// Where that begins which holds now, in a line that says first what held before.
+fn since(all: &[Token<'_>]) -> Option<usize> {
+    let mut c = Cursor { all, at: 0 };
+    c.word(&["was", "were", "previously", "initially", "before", "had"])?;
+    let now = all.iter().position(|t| t.sort == Sort::Word("now"))?;
+    all.get(now + 1).map(|t| t.start)
+}
+
 /// Whether it is about bearing weight.
-fn says_weight(all: &[Token<'_>]) -> bool {
+pub fn says_weight(all: &[Token<'_>]) -> bool {
     const NAMES: [&str; 9] = ["nwb", "ttwb", "tdwb", "fewb", "pwb", "wbat", "wbtt", "fwb", "wb"];
     (0..all.len()).any(|at| {
         let c = Cursor { all, at };
@@ -154,6 +212,8 @@ fn says_weight(all: &[Token<'_>]) -> bool {
                 &["weight", "onto"],
                 &["kg", "through"],
                 &["toe", "touch"],
+                &["half", "weight"],
+                &["full", "weight"],
             ]
             .iter()
             .any(|words| c.clone().words(words))
@@ -161,13 +221,24 @@ fn says_weight(all: &[Token<'_>]) -> bool {
 }
 
 /// Whether a number is bounded in words that no exercise's name has: `max 30`, `<= 90`, `to neutral only`.
-fn says_bound(all: &[Token<'_>]) -> bool {
+pub fn says_bound(all: &[Token<'_>]) -> bool {
     let number = |c: &Cursor<'_>| {
         matches!(
             c.peek().map(|t| t.sort),
             Some(Sort::Number(_) | Sort::Sign('-') | Sort::Word("neutral" | "midline"))
         )
     };
+    let forbidden = |at: usize| {
+        let mut c = Cursor { all, at };
+        crate::language::anatomy::motion(&mut c).is_some() && restraint::denial_behind(&mut c)
+    };
+    let later = |at: usize| {
+        let mut c = Cursor { all, at };
+        comparator(&mut c).is_some() && crate::language::anatomy::motion(&mut c).is_some()
+    };
+    if (0..all.len()).any(|at| forbidden(at) || later(at)) {
+        return true;
+    }
     let keeps = matches!(all.first().map(|t| t.sort), Some(Sort::Word("keep" | "limit" | "stay" | "rom")));
     keeps
         || (0..all.len()).any(|at| {
@@ -182,7 +253,7 @@ fn says_bound(all: &[Token<'_>]) -> bool {
 }
 
 /// Whether a line has work that is counted in repetitions.
-fn counted(content: &str, place: Place) -> bool {
+pub fn counted(content: &str, place: Place) -> bool {
     let dose = part(content, place).dose;
     dose.work.iter().any(|p| match &p.work {
         Work::Repetitions { sets, .. } => {

@@ -4,6 +4,7 @@ use super::day::{self, Day};
 use super::exercise::{Parted, colon, has_work, is_dose, part, part_step, says_dose};
 use super::keys::{self, Key, Undated, Value};
 use super::limit::Purpose;
+use super::noted::{self, Noted};
 use super::problem;
 use super::{
     About, Detail, Exercise, Own, Prescription, Said, Section, Step, Unread, When, Written, last_day, say,
@@ -76,6 +77,10 @@ enum Class {
     Exercise(Box<Parted>),
     /// A plain line that restricts, permits, orders or tells a finding.
     Plain(plain::Read, Said),
+    /// A plain line that tells of the patient.
+    Noted(Noted, Said),
+    /// A plain line below an exercise that forbids something.
+    Guard(Said),
     Unread {
         notice: Option<Notice>,
         safety: bool,
@@ -341,8 +346,30 @@ impl Reading {
                 self.notices.push(say::kept_private(line.place()));
                 self.p.findings.push(said);
             }
-            Class::Exercise(parted) => self.exercise(line, *parted),
+            Class::Exercise(parted) => self.exercise(line, *parted, deep),
             Class::Plain(read, said) => self.plain(line, read, said),
+            Class::Guard(said) => {
+                self.notices.push(say::read_as_guard(line.place()));
+                self.write(line, true, &format!("cue: {}", said.text));
+                if let Some(exercise) = self.above_mut() {
+                    exercise.details.push(Detail { about: About::Cue, said });
+                }
+            }
+            Class::Noted(Noted::Age(age), said) => {
+                self.p.age.get_or_insert(age);
+                self.take(line, Class::Private(said), deep);
+            }
+            Class::Noted(Noted::Finding, said) => self.take(line, Class::Private(said), deep),
+            // One operation and one injury have a date that limits count from: of others it is only known.
+            Class::Noted(Noted::Key(key @ (Key::Surgery | Key::Injury)), said)
+                if self.seen.contains(&key) =>
+            {
+                self.take(line, Class::Private(said), deep);
+            }
+            Class::Noted(Noted::Key(key), said) => {
+                self.notices.push(say::noted(line.place(), key.word()));
+                self.key(line, key, said);
+            }
             Class::Unread { notice, safety, key } => {
                 self.write(line, deep, content);
                 if notice.is_some() {
@@ -397,7 +424,7 @@ impl Reading {
             || parted.name.as_ref().is_some_and(|name| self.is_known(&name.text))
     }
 
-    fn exercise(&mut self, line: &Line<'_>, parted: Parted) {
+    fn exercise(&mut self, line: &Line<'_>, parted: Parted, deep: bool) {
         let content = line.content();
         if !self.is_exercise(content, &parted) {
             // It would stand on the patient's sheet as something to do.
@@ -420,15 +447,22 @@ impl Reading {
         }
         let below = self.above.is_some();
         let tidy = parted.written();
-        let again = lines(&tidy);
-        let plain =
-            again.len() == 1 && again.first().is_some_and(|l| l.content() == tidy) && !is_too_long(&tidy);
-        let place = Place { line: 1, start: 0, end: tidy.len() };
-        let same = tidy == content
-            || (plain
-                && self.is_exercise(&tidy, &parted)
-                && matches!(classify(&tidy, place, false, below, self.rules), Class::Exercise(p) if p.means(&parted)));
-        self.write(line, false, if same { &tidy } else { content });
+        let means_it = |text: &str| {
+            let again = lines(text);
+            let plain =
+                again.len() == 1 && again.first().is_some_and(|l| l.content() == text) && !is_too_long(text);
+            let place = Place { line: 1, start: 0, end: text.len() };
+            plain
+                && self.is_exercise(text, &parted)
+                && matches!(classify(text, place, false, below, self.rules), Class::Exercise(p) if p.means(&parted))
+        };
+        if tidy == content && !deep || means_it(&tidy) {
+            self.write(line, false, &tidy);
+        } else {
+            // Where only its indent makes it an exercise, the indent stays.
+            let indent = deep && !means_it(content);
+            self.write(line, indent, content);
+        }
         self.notices.extend(parted.notices);
         let Some(name) = parted.name else { return };
         self.above = Some((self.p.exercises.len(), line.indent));
@@ -451,14 +485,22 @@ impl Reading {
         let content = line.content();
         self.notices.extend(read.notices(said.place));
         let tidy = read.tidy();
+        self.take_plain(line, read, said);
+        self.write(line, false, tidy.as_deref().unwrap_or(content));
+    }
+
+    fn take_plain(&mut self, line: &Line<'_>, read: plain::Read, said: Said) {
+        let content = line.content();
         match read {
-            plain::Read::Limits(limits, _) => self.p.limits.extend(limits),
+            plain::Read::Limits { limits, .. } => self.p.limits.extend(limits),
             plain::Read::Weights(found) => self.p.bearing.extend(found),
             plain::Read::Stated(stated) => self.p.stated.extend(stated),
             plain::Read::Finding => self.p.findings.push(said),
             plain::Read::Asked(_) => self.unread(line, content, true, None),
+            // Under “Do not” it would forbid what was measured.
+            plain::Read::Measured(_) => self.unread(line, content, false, None),
+            plain::Read::Now(now) => self.take_plain(line, *now, said),
         }
-        self.write(line, false, tidy.as_deref().unwrap_or(content));
     }
 
     fn key(&mut self, line: &Line<'_>, key: Key, said: Said) {
@@ -636,18 +678,32 @@ impl Reading {
             self.p.bearing.extend(found);
             return Ok(None);
         }
+        if matches!(
+            folded(value.text).as_str(),
+            "none" | "nil" | "no" | "no limit" | "no limits" | "nil limits"
+        ) {
+            return Ok(None);
+        }
         if LONGEST_LIMIT < value.text.len() {
             return Err(vec![say::bad_value(value.place, key)]);
         }
         let purpose = if key == Key::Limit { Purpose::Limit } else { Purpose::Range };
         let found = angles::read(value.text, purpose, value.place);
         let notices = found.faults.iter().map(|f| say::limit(value.place, key.word(), *f));
+        if found.limits.is_empty() && found.free && found.beside.is_empty() {
+            // `limit: left knee, no limit` bounds nothing.
+            self.notices.extend(notices.filter(|n| n.severity == Severity::Error));
+            return Ok(None);
+        }
         if found.limits.is_empty() {
             return Err(notices.filter(|n| n.severity == Severity::Error).collect());
         }
         self.notices.extend(notices);
         let mut tidy = None;
-        if found.beside.is_empty() && found.faults.iter().all(|f| *f == angles::Fault::EndForAll) {
+        if found.beside.is_empty()
+            && !found.free
+            && found.faults.iter().all(|f| *f == angles::Fault::EndForAll)
+        {
             let text = angles::written(&found.limits);
             let again = angles::read(&text, purpose, value.place);
             tidy = (again.limits == found.limits && again.faults == found.faults && again.beside.is_empty())
@@ -682,6 +738,11 @@ impl Reading {
     fn finish(mut self) -> (Prescription, Vec<Notice>) {
         self.count_days();
         let p = &mut self.p;
+        let told = || p.cautions.iter().chain(&p.measures).chain(&p.findings).chain(p.title.iter());
+        // One line's words are parted by commas: `caution: pregnant, 19 weeks`.
+        let texts: Vec<&str> = told().map(|said| said.text.as_str()).collect();
+        p.pregnancy = noted::pregnancy(&texts.join(", "));
+        p.pressure = told().find_map(|said| noted::pressure(&said.text));
         let surgery = p.surgery.as_ref().and_then(|s| s.date);
         let injury = p.injury.as_ref().and_then(|s| s.date);
         let (start, review) = (p.start, p.review);
@@ -798,13 +859,13 @@ fn has_remark(text: &str) -> bool {
 /// A line without the private remark behind it: `bridge 3x10 // she hates these`.
 fn without_remark<'a>(line: &Line<'a>) -> (Line<'a>, Option<Said>) {
     let raw = line.raw;
-    let Some(at) = remark_at(raw, line.start) else { return (line.clone(), None) };
+    let Some(at) = remark_at(raw, line.start) else { return (*line, None) };
     let behind = raw.get(at + 2..).unwrap_or("");
     let text = trim(behind);
     let start = at + 2 + (behind.len() - crate::text::trim_start(behind).len());
     let place = Place { line: line.number, start, end: start + text.len() };
     let kept = crate::text::trim_end(raw.get(..at).unwrap_or(""));
-    (Line { raw: kept, end: kept.len(), ..line.clone() }, Some(Said { text: text.to_string(), place }))
+    (Line { raw: kept, end: kept.len(), ..*line }, Some(Said { text: text.to_string(), place }))
 }
 
 fn begins_with_digit(word: &str) -> bool {
@@ -959,10 +1020,25 @@ fn classify(content: &str, place: Place, deep: bool, below: bool, rules: Rules) 
         key,
     };
     let plain_line = || {
-        if rules.plain && !deep && tells_finding(content, &part(content, place).dose) {
-            return Some(Class::Private(said(0, content.len())));
+        if !rules.plain {
+            return None;
         }
-        let read = (rules.plain && !deep).then(|| plain::read(content, place, rules.forbids)).flatten()?;
+        if deep {
+            let guard = below && plain::is_guard(content, place) && !tells_finding(content, &Dose::default());
+            return guard.then(|| Class::Guard(said(0, content.len())));
+        }
+        let whole = said(0, content.len());
+        let found = (!rules.forbids).then(|| noted::read(content, plain::counted(content, place))).flatten();
+        if found == Some(Noted::Key(Key::Measure)) && !problem::is_red_flag(content) {
+            return Some(Class::Noted(Noted::Key(Key::Measure), whole));
+        }
+        if tells_finding(content, &part(content, place).dose) {
+            return Some(Class::Private(whole));
+        }
+        if let Some(found) = found {
+            return Some(Class::Noted(found, whole));
+        }
+        let read = plain::read(content, place, rules.forbids)?;
         Some(Class::Plain(read, said(0, content.len())))
     };
     if content.starts_with("//") {
@@ -1299,6 +1375,19 @@ fn without_colon(content: &str, place: Place) -> Option<Class> {
             say::missing_colon(place, Place { end: place.start + word_end, ..place }, key.word()),
             false,
         );
+    }
+    // `goal - back to gardening`: a dash that stands apart is a colon.
+    let dash = c.peek().filter(|t| t.spaced && matches!(t.sort, Sort::Sign('-')));
+    if let (Some(dash), Some(behind)) = (dash, all.get(c.at + 1))
+        && behind.spaced
+        && matches!(behind.sort, Sort::Word(_))
+    {
+        let text = trim(content.get(dash.end..).unwrap_or("")).to_string();
+        let start = place.start + behind.start;
+        return Some(Class::Key(
+            key,
+            Said { place: Place { start, end: start + text.len(), ..place }, text },
+        ));
     }
     let dosed = has_work(&part(content, place).dose);
     let next = c.peek_word();

@@ -171,6 +171,33 @@ pub fn other_key(place: Place, typed: &str, other: Elsewhere, line: Place) -> No
 }
 
 /// A line that tells what was found, kept for the clinician.
+/// A plain line that was read as the value of a line word.
+pub fn noted(line: Place, key: &str) -> Notice {
+    Notice {
+        edit: Some(insertion(line, line.start, format!("{key}: "))),
+        ..notice(
+            Severity::Advice,
+            "read-as-noted",
+            line,
+            format!("This is read as “{key}:”: a note of the patient, no exercise."),
+            None,
+        )
+    }
+}
+
+/// A line below an exercise that forbids something: it is said there, and no rule looks at it.
+pub fn read_as_guard(line: Place) -> Notice {
+    notice(
+        Severity::Advice,
+        "read-as-guard",
+        line,
+        "This prints below the exercise above, word for word, and is not checked. What holds for all exercises goes \
+         on a line of its own without an indent."
+            .to_string(),
+        None,
+    )
+}
+
 /// A red flag behind a key whose words are printed.
 pub fn red_flag_kept(place: Place) -> Notice {
     notice(
@@ -531,6 +558,22 @@ pub fn denied_exercise(place: Place, name: &str) -> Notice {
         ),
         None,
     )
+}
+
+/// A range of motion without a word of what it is.
+pub fn measured_or_ordered(place: Place, limit: &str) -> Notice {
+    Notice {
+        edit: Some(Edit { place, with: format!("limit: {limit}") }),
+        ..notice(
+            Severity::Error,
+            "ask-measured",
+            place,
+            "Was this range measured, or may the patient not leave it? Until you say so it is kept for you alone and \
+             limits nothing. Begin the line with “measure:” or with “limit:”."
+                .to_string(),
+            None,
+        )
+    }
 }
 
 pub fn no_exercise(place: Place) -> Notice {

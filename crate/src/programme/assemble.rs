@@ -81,7 +81,7 @@ fn made<'a>(
             title: p.title.as_ref().map(|t| t.text.clone()),
             by: p.by.as_ref().map(|t| t.text.clone()),
             patient: p.patient.as_ref().map(|t| t.name.clone()),
-            age: p.patient.as_ref().and_then(|t| t.age),
+            age: p.age(),
             emergency: joined(&p.emergency),
             out_of_hours: joined(&p.out_of_hours),
         },

@@ -31,7 +31,7 @@ fn variant(p: &Prescription, on: Option<Date>) -> Variant {
     if weeks.is_some_and(|w| SHOWS_FROM <= w) {
         return Variant::Pregnant;
     }
-    match p.patient.as_ref().and_then(|who| who.age) {
+    match p.age() {
         Some(age) if u16::from(age) <= CHILD_TO => Variant::Child,
         _ => Variant::Adult,
     }

@@ -160,7 +160,7 @@ fn by_problem(p: &Prescription, told: &Told, on: Option<Date>, topics: &mut BTre
         let date = of.as_ref().and_then(|h| h.date)?;
         on.map(|on| on.days_since(date))
     };
-    let age = p.patient.as_ref().and_then(|who| who.age);
+    let age = p.age();
     let mut add = |when: bool, more: &[Topic]| {
         if when {
             topics.extend(more);

@@ -17,6 +17,7 @@ mod laws;
 mod link;
 mod moving;
 mod night;
+mod noted;
 mod offers;
 mod programme;
 mod restrictions;

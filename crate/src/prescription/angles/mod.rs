@@ -23,6 +23,8 @@ pub struct Angles {
     /// Words that were not understood beside an angle that was; as typed.
     pub beside: Vec<String>,
     pub faults: Vec<Fault>,
+    /// Some of it is said to have no limit.
+    pub free: bool,
 }
 
 /// Why a value was not, or not wholly, understood.
@@ -97,13 +99,19 @@ fn read_after(value: &str, purpose: Purpose, place: Place, denied: bool) -> Angl
         first.denied |= denied;
     }
     segments.retain(|s| !s.is_empty());
-    let mut angles = Angles { limits: Vec::new(), beside: Vec::new(), faults: Vec::new() };
+    let mut angles = Angles { limits: Vec::new(), beside: Vec::new(), faults: Vec::new(), free: false };
     if segments.is_empty() {
         angles.faults.push(Fault::NoJoint);
         return angles;
     }
     inherit(&mut segments, &mut angles.faults);
     for s in &segments {
+        if s.free && s.numbers.is_none() {
+            angles.free = true;
+            angles.faults.extend(s.fault);
+            angles.beside.extend(s.words.iter().cloned());
+            continue;
+        }
         angles.faults.extend(s.fault);
         resolve(s, purpose, place, &mut angles);
         angles.beside.extend(s.words.iter().cloned());
@@ -114,7 +122,7 @@ fn read_after(value: &str, purpose: Purpose, place: Place, denied: bool) -> Angl
     angles.faults.dedup();
     if angles.faults.iter().any(|f| !f.is_mild()) {
         angles.limits.clear();
-    } else if angles.limits.is_empty() {
+    } else if angles.limits.is_empty() && !angles.free {
         angles.faults.push(Fault::NoJoint);
     }
     angles
@@ -181,6 +189,20 @@ fn inherit(segments: &mut Vec<Segment>, faults: &mut Vec<Fault>) {
         // As is the joint, where none is said before it.
         if first.iter().all(|s| s.joint.is_none()) {
             first.iter_mut().for_each(|s| (s.joint, s.plural) = (last.joint, last.plural));
+        }
+    }
+    // `external rotation to neutral only, left shoulder`: what only says whose joint was meant has said it.
+    if 1 < segments.len()
+        && segments.last().is_some_and(Segment::says_joint_alone)
+        && segments
+            .iter()
+            .rev()
+            .skip(1)
+            .all(|s| s.joint.is_some() && s.whose.is_some() && !s.motions.is_empty())
+    {
+        let end = segments.pop().and_then(|s| s.end);
+        if let (Some(end), Some(last)) = (end, segments.last_mut()) {
+            last.end.get_or_insert(end);
         }
     }
     let (mut whose, mut joint, mut plural, mut denied) = (None, None, false, false);

@@ -53,6 +53,10 @@ pub struct Segment {
     pub words: Vec<String>,
     pub fault: Option<Fault>,
     pub posterior: bool,
+    /// `no limit`, `full range`: nothing bounds it.
+    pub free: bool,
+    /// `max flexion 90`: what compares a number that stands further on.
+    pending: Option<Comparator>,
     /// The joint was only said as `arm`, which a nearer joint may make more exact.
     arm: bool,
 }
@@ -60,7 +64,20 @@ pub struct Segment {
 impl Segment {
     /// Whether it says nothing of an angle, and so belongs to what stands before it.
     pub fn says_no_angle(&self) -> bool {
-        self.joint.is_none() && self.motions.is_empty() && self.numbers.is_none() && !self.posterior
+        self.joint.is_none()
+            && self.motions.is_empty()
+            && self.numbers.is_none()
+            && !self.posterior
+            && !self.free
+    }
+
+    /// Whether it only says whose joint is meant: `L shoulder`.
+    pub fn says_joint_alone(&self) -> bool {
+        self.joint.is_some()
+            && self.motions.is_empty()
+            && self.numbers.is_none()
+            && self.words.is_empty()
+            && !(self.posterior || self.free || self.denied)
     }
 
     pub fn is_empty(&self) -> bool {
@@ -138,6 +155,12 @@ fn segment(all: &[Token<'_>], source: &str) -> Segment {
     if let Some((from, to)) = unknown {
         s.words.push(source.get(from..to).unwrap_or("").to_string());
     }
+    match (s.pending, s.numbers) {
+        (Some(found), Some(Numbers::Alone(n))) => s.numbers = Some(Numbers::Compared(found, n)),
+        // A comparator that compares nothing, or twice.
+        (Some(_), _) => s.fault = Some(Fault::TurnedRound),
+        (None, _) => {}
+    }
     s
 }
 
@@ -170,6 +193,18 @@ fn element(c: &mut Cursor<'_>, s: &mut Segment, source: &str) -> bool {
             None => s.numbers = Some(numbers),
             Some(_) => s.fault = Some(Fault::TurnedRound),
         }
+        return true;
+    }
+    if free(c) {
+        s.free = true;
+        return true;
+    }
+    if s.pending.is_none()
+        && s.numbers.is_none()
+        && let Some((found, next)) = compares_later(*c)
+    {
+        s.pending = Some(found);
+        *c = next;
         return true;
     }
     if denial(c) || denial_behind(c) {
@@ -223,7 +258,7 @@ fn element(c: &mut Cursor<'_>, s: &mut Segment, source: &str) -> bool {
         || c.word(&[
             "degrees", "degree", "deg", "degs", "of", "the", "is", "rom", "range", "keep", "joint", "only",
             "movement", "motion", "into", "in", "at", "go", "going", "be", "please", "any", "his", "her",
-            "your", "their", "limb", "side",
+            "your", "their", "limb", "side", "let", "drop", "drops", "get",
         ])
         .is_some()
 }
@@ -238,6 +273,45 @@ fn foot_or_hand(c: &mut Cursor<'_>) -> Option<(Joint, bool)> {
     };
     *c = m;
     Some(found)
+}
+
+/// `no limit`, `unrestricted`, `full range allowed`, at the cursor.
+fn free(c: &mut Cursor<'_>) -> bool {
+    let mut m = *c;
+    let denied = m.word(&["no", "without", "nil"]).is_some()
+        && m.word(&["limit", "limits", "restriction", "restrictions", "limitation", "limitations"]).is_some();
+    let mut full = *c;
+    let full_range =
+        full.word(&["full", "free"]).is_some() && full.word(&["rom", "range", "movement"]).is_some();
+    let mut word = *c;
+    let unbound = word.word(&["unrestricted", "unlimited"]).is_some();
+    let next = if denied {
+        m
+    } else if full_range {
+        full
+    } else {
+        word
+    };
+    let found = denied || full_range || unbound;
+    if found {
+        *c = next;
+        c.word(&["rom", "range", "movement"]);
+        c.word(&["allowed", "permitted"]);
+    }
+    found
+}
+
+/// A word that compares a number which stands behind a side, joint or motion: `max flexion 90`.
+fn compares_later(c: Cursor<'_>) -> Option<(Comparator, Cursor<'_>)> {
+    let mut m = c;
+    let found = comparator(&mut m)?;
+    let in_words = matches!(c.peek()?.sort, Sort::Word(_));
+    m.word(&["of"]);
+    m.word(&["the"]);
+    let next = whose(&mut m.clone()).is_some()
+        || motion(&mut m.clone()).is_some()
+        || joint(&mut m.clone()).is_some();
+    (in_words && next).then_some((found, m))
 }
 
 fn whose(c: &mut Cursor<'_>) -> Option<Whose> {

@@ -1,0 +1,435 @@
+//! Plain lines that note something of the patient, as clinicians put them among the exercises: age, weeks of pregnancy,
+//! results of tests, operations, how it went. They are for the clinician and the checks: none is an exercise, and no sheet
+//! shows them. Names of tests and abbreviations: common practice, from memory.
+
+use super::keys::Key;
+use super::plain;
+use crate::language::restraint;
+use crate::language::token::{Cursor, Sort, Token, tokens};
+use crate::text::fold::fold;
+
+/// How far a pregnancy is.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct Pregnancy {
+    pub weeks: u8,
+    pub days: u8,
+}
+
+/// Blood pressure, mmHg.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct Pressure {
+    pub systolic: u16,
+    pub diastolic: u16,
+}
+
+/// What a plain line notes.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Noted {
+    /// The line is the value of this line word.
+    Key(Key),
+    /// How old the patient is, and what else the line tells.
+    Age(u8),
+    /// For the clinician alone.
+    Finding,
+}
+
+/// What a line notes; `counted`: it has sets or repetitions. None: nothing of the patient by these words.
+///
+/// ```
+/// use layfigure::prescription::{keys::Key, noted::{Noted, read}};
+/// assert_eq!(read("TUG 14 s", false), Some(Noted::Key(Key::Measure)));
+/// assert_eq!(read("58 y/o M, office worker", false), Some(Noted::Age(58)));
+/// assert_eq!(read("missed 2 sessions last week", false), Some(Noted::Finding));
+/// assert_eq!(read("bridge 3x10", true), None);
+/// ```
+pub fn read(content: &str, counted: bool) -> Option<Noted> {
+    let folded = fold(content);
+    let all = tokens(&folded);
+    let c = Cursor { all: &all, at: 0 };
+    if let Some(age) = age(&mut c.clone()) {
+        return Some(Noted::Age(age));
+    }
+    if went(c) {
+        return Some(Noted::Finding);
+    }
+    // The number in the name of a test counts nothing: `5xSTS`.
+    let numbered = matches!(all.first().map(|t| t.sort), Some(Sort::Number(_)));
+    if is_test(c) && has_result(&all) && (numbered || !counted) {
+        return Some(Noted::Key(Key::Measure));
+    }
+    if counted {
+        return None;
+    }
+    if identity(c) || pain(c) || fell(c) || is_lag(&all) {
+        return Some(Noted::Finding);
+    }
+    // `NWB 6/52 post op` says until when something holds.
+    let holds = restraint::plain(&all).is_some() || plain::says_weight(&all) || plain::says_bound(&all);
+    if !holds && operated(&all) {
+        return Some(Noted::Key(Key::Surgery));
+    }
+    if let Some(key) = ago(&all).filter(|_| !holds) {
+        return Some(Noted::Key(key));
+    }
+    if pressure(content).is_some() || graded(&all) {
+        return Some(Noted::Key(Key::Measure));
+    }
+    pregnancy(content).map(|_| Noted::Key(Key::Caution))
+}
+
+/// `58 y/o`, `58yo`, `58F`, `aged 58`, `58 years old` at the cursor.
+pub fn age(c: &mut Cursor<'_>) -> Option<u8> {
+    let mut m = *c;
+    let said = m.word(&["aged", "age"]).is_some();
+    let number = m.peek().map(|t| t.end);
+    let age = u8::try_from(m.whole()?).ok().filter(|a| (1..=120).contains(a))?;
+    let glued = m.peek().is_some_and(|t| !t.spaced && Some(t.start) == number);
+    let mut old = m;
+    let unit = old.word(&["y", "yr", "yrs", "yo", "years", "year"]);
+    if unit.is_some() {
+        old.sign('.');
+        old.sign('/');
+        old.sign('-');
+        let behind = old.word(&["o", "old", "of"]).is_some() | old.word(&["age"]).is_some();
+        if said || behind || unit == Some("yo") {
+            old.word(&["f", "m", "female", "male"]);
+            *c = old;
+            return Some(age);
+        }
+    }
+    // `58F`; but `50m` before anything else is a distance.
+    let mut sex = m;
+    let letter = sex.word(&["f", "m"]);
+    let ends = sex.is_done() || sex.peek().is_some_and(|t| t.sort == Sort::Sign(','));
+    if glued && letter.is_some() && (letter == Some("f") || ends) {
+        *c = sex;
+        return Some(age);
+    }
+    let ends = m.is_done() || m.peek().is_some_and(|t| matches!(t.sort, Sort::Sign(',')));
+    (said && ends).then(|| {
+        *c = m;
+        age
+    })
+}
+
+/// `30/40`, `32+4/40`, `30 weeks pregnant`, `pregnant, 30 weeks`.
+pub fn pregnancy(text: &str) -> Option<Pregnancy> {
+    let folded = fold(text);
+    let all = tokens(&folded);
+    // The word stands beside the number: `pregnant, back pain for 6 weeks` says nothing of how far.
+    let told = |at: Option<usize>| {
+        let word = at.and_then(|at| all.get(at)).map(|t| t.sort);
+        matches!(word, Some(Sort::Word("pregnant" | "pregnancy" | "gestation")))
+    };
+    let sign =
+        |at: Option<usize>| matches!(at.and_then(|at| all.get(at)).map(|t| t.sort), Some(Sort::Sign(_)));
+    (0..all.len()).find_map(|at| {
+        let mut c = Cursor { all: &all, at };
+        let weeks = u8::try_from(c.whole()?).ok().filter(|w| (4..=42).contains(w))?;
+        let mut days = 0;
+        let mut more = c;
+        if more.sign('+')
+            && let Some(found) = more.whole().and_then(|d| u8::try_from(d).ok()).filter(|d| *d < 7)
+        {
+            (days, c) = (found, more);
+        }
+        let forty = c.sign('/') && c.whole() == Some(40);
+        let before = at.checked_sub(1);
+        let behind = told(before) || sign(before) && told(at.checked_sub(2));
+        let in_words = c.word(&["weeks", "week", "wks", "wk"]).is_some() && (behind || told(Some(c.at)));
+        (forty || in_words).then_some(Pregnancy { weeks, days })
+    })
+}
+
+/// `BP 150/95`, `blood pressure 150/95`.
+pub fn pressure(text: &str) -> Option<Pressure> {
+    let folded = fold(text);
+    let all = tokens(&folded);
+    (0..all.len()).find_map(|at| {
+        let mut c = Cursor { all: &all, at };
+        if c.word(&["bp"]).is_none() && !c.words(&["blood", "pressure"]) {
+            return None;
+        }
+        c.sign(':');
+        c.word(&["is", "was", "of"]);
+        let systolic = u16::try_from(c.whole()?).ok().filter(|n| (50..=300).contains(n))?;
+        let diastolic = c.sign('/').then(|| c.whole()).flatten();
+        let diastolic = u16::try_from(diastolic?).ok().filter(|n| (20..systolic).contains(n))?;
+        Some(Pressure { systolic, diastolic })
+    })
+}
+
+fn begins(c: Cursor<'_>, phrases: &[&str]) -> bool {
+    phrases.iter().any(|phrase| {
+        let mut m = c;
+        phrase.split(' ').all(|word| m.word(&[word]).is_some())
+    })
+}
+
+/// Whether a line begins by telling how it went.
+fn went(c: Cursor<'_>) -> bool {
+    const WENT: &[&str] = &[
+        "managing",
+        "managed",
+        "compliant",
+        "compliance",
+        "adherent",
+        "adherence",
+        "missed",
+        "tol",
+        "tolerated",
+        "tolerating",
+        "reports",
+        "reported",
+        "reporting",
+        "states",
+        "says",
+        "struggled",
+        "struggling",
+        "improving",
+        "improved",
+        "coping",
+        "flared",
+        "done about",
+        "done most",
+        "done half",
+        "done none",
+        "did about",
+        "did most",
+        "did half",
+        "did not do",
+        "didn't do",
+        "going well",
+        "doing well",
+        "feels better",
+        "feels worse",
+        "feeling better",
+        "feeling worse",
+        "sleeping better",
+        "sleeping worse",
+        "sleeping well",
+        "low mood",
+    ];
+    begins(c, WENT)
+}
+
+/// Whether a line begins with the name of a test or a measure.
+fn is_test(mut c: Cursor<'_>) -> bool {
+    const TESTS: &[&str] = &[
+        "tug",
+        "timed up and go",
+        "berg",
+        "nprs",
+        "nrs",
+        "vas",
+        "phq",
+        "gad",
+        "odi",
+        "ndi",
+        "rmdq",
+        "oks",
+        "ohs",
+        "koos",
+        "hoos",
+        "lefs",
+        "womac",
+        "dash",
+        "quickdash",
+        "spadi",
+        "psfs",
+        "faam",
+        "hr",
+        "resting hr",
+        "bmi",
+        "grip strength",
+        "arom",
+        "prom",
+        "slump",
+        "slump test",
+        "lachman",
+        "lachmans",
+        "lachman's",
+        "faber",
+        "fadir",
+        "thomas test",
+        "spurling",
+        "spurlings",
+        "hawkins",
+        "empty can",
+        "mcmurray",
+        "thessaly",
+        "trendelenburg",
+        "romberg",
+        "squeeze test",
+        "myotomes",
+        "dermatomes",
+        "reflexes",
+    ];
+    if begins(c, TESTS) {
+        return true;
+    }
+    // The straight leg raise is an exercise and a test: a test where degrees or a sign are its result.
+    if c.word(&["slr"]).is_some() {
+        return c
+            .all
+            .iter()
+            .any(|t| matches!(t.sort, Sort::Word("deg" | "degrees" | "ve") | Sort::Sign('°')));
+    }
+    // `5xSTS`, `30 s CST`, `6MWT`, `10 m walk test`
+    if c.whole().is_none() {
+        return false;
+    }
+    let timed = c.word(&["s", "sec", "secs", "second", "seconds", "min", "m", "metre", "meter"]).is_some();
+    let times = c.times();
+    c.sign('-');
+    (timed || times) && begins(c, &["cst", "sts", "tsts", "walk test"])
+        || begins(c, &["mwt", "tsts", "sts", "xsts", "xtsts"])
+}
+
+/// Whether a line holds a result: a number behind its first word, or one in words.
+fn has_result(all: &[Token<'_>]) -> bool {
+    let shown = |t: &Token<'_>| match t.sort {
+        Sort::Number(_) => true,
+        Sort::Word(w) => matches!(
+            w,
+            "ve" | "pos" | "neg" | "positive" | "negative" | "nad" | "normal" | "full" | "intact" | "equal"
+        ),
+        Sort::Sign(s) => matches!(s, '+'),
+    };
+    all.iter().skip(1).any(shown)
+}
+
+/// Who the patient is, for a record.
+fn identity(c: Cursor<'_>) -> bool {
+    let number = || c.all.iter().any(|t| matches!(t.sort, Sort::Number(_)));
+    begins(c, &["dob", "date of birth", "nok", "next of kin"])
+        || number()
+            && begins(
+                c,
+                &[
+                    "nhs no",
+                    "nhs number",
+                    "nhs",
+                    "mrn",
+                    "chi",
+                    "hosp no",
+                    "hospital no",
+                    "hospital number",
+                    "ur",
+                ],
+            )
+}
+
+/// `pain 4, settled by am`, `pain 6/10 -> 3/10`, `pain over the kneecap`; not a bound on pain, nor `pain-free`.
+fn pain(mut c: Cursor<'_>) -> bool {
+    if c.word(&["pain", "sore", "aching"]).is_none() {
+        return false;
+    }
+    const BOUNDS: [&str; 9] =
+        ["max", "maximum", "ok", "okay", "allowed", "acceptable", "most", "limit", "if"];
+    let bounded = c.all.iter().any(|t| matches!(t.sort, Sort::Word(w) if BOUNDS.contains(&w)));
+    let told = matches!(c.peek().map(|t| t.sort), Some(Sort::Number(_)))
+        || begins(c, &["over", "in", "at", "went", "from", "now", "worse", "better", "since", "after", "on"]);
+    told && !bounded
+}
+
+/// `falls x2 last month`, `fell in March`.
+fn fell(mut c: Cursor<'_>) -> bool {
+    if c.word(&["falls", "fall", "fell"]).is_none() {
+        return false;
+    }
+    c.times();
+    matches!(c.peek().map(|t| t.sort), Some(Sort::Number(_)))
+        || begins(c, &["in", "last", "this", "since", "at", "on", "down"])
+}
+
+fn is_lag(all: &[Token<'_>]) -> bool {
+    (0..all.len()).any(|at| {
+        begins(Cursor { all, at }, &["extensor lag", "extension lag", "quads lag", "quad lag", "lag of"])
+    })
+}
+
+/// `6/52 post op R TKR`, `POD 10 L THR`, `s/p rotator cuff repair`.
+fn operated(all: &[Token<'_>]) -> bool {
+    let first = Cursor { all, at: 0 };
+    let status = |c: Cursor<'_>| {
+        let mut m = c;
+        m.word(&["s"]).is_some() && m.sign('/') && m.word(&["p"]).is_some()
+    };
+    let mut day = first;
+    if day.word(&["pod"]).is_some() && day.whole().is_some() {
+        return true;
+    }
+    status(first)
+        || begins(first, &["status post"])
+        || (0..all.len()).any(|at| {
+            let mut c = Cursor { all, at };
+            if c.word(&["postop"]).is_some() {
+                return true;
+            }
+            c.word(&["post"]).is_some() && {
+                c.sign('-');
+                c.word(&["op", "surgery", "operation", "operative"]).is_some()
+            }
+        })
+}
+
+/// `ankle sprain R 3/7 ago`: what happened, by what it was.
+fn ago(all: &[Token<'_>]) -> Option<Key> {
+    let past = all.iter().any(|t| t.sort == Sort::Word("ago"));
+    let has = |words: &[&str]| all.iter().any(|t| matches!(t.sort, Sort::Word(w) if words.contains(&w)));
+    const HURT: [&str; 15] = [
+        "sprain",
+        "sprained",
+        "strain",
+        "strained",
+        "fracture",
+        "fractured",
+        "tear",
+        "torn",
+        "rupture",
+        "ruptured",
+        "dislocation",
+        "dislocated",
+        "whiplash",
+        "contusion",
+        "injury",
+    ];
+    const OPERATED: [&str; 12] = [
+        "op",
+        "surgery",
+        "operation",
+        "tkr",
+        "thr",
+        "aclr",
+        "arthroscopy",
+        "fusion",
+        "decompression",
+        "repair",
+        "replacement",
+        "orif",
+    ];
+    past.then(|| {
+        if has(&OPERATED) {
+            Key::Surgery
+        } else if has(&HURT) {
+            Key::Injury
+        } else {
+            Key::Finding
+        }
+    })
+}
+
+/// Strength on the scale from 0 to 5: `quads 4/5 R`.
+fn graded(all: &[Token<'_>]) -> bool {
+    (1..all.len()).any(|at| {
+        let mut c = Cursor { all, at };
+        // `L4/5` is a level of the spine.
+        let free = c.peek().is_some_and(|t| t.spaced);
+        let grade = free && c.hundredths().is_some_and(|n| n <= 500);
+        grade && {
+            let _ = c.sign('+') || c.sign('-');
+            c.sign('/') && c.whole() == Some(5) && c.peek().is_none_or(|t| t.sort != Sort::Sign('/'))
+        }
+    })
+}
