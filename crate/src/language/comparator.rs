@@ -111,7 +111,8 @@ pub fn comparator(c: &mut Cursor<'_>) -> Option<Comparator> {
         }
     }
     let mut best: Option<(usize, Comparator)> = None;
-    for (phrase, meant) in PHRASES {
+    let first = c.peek_word()?;
+    for (phrase, meant) in PHRASES.iter().filter(|(phrase, _)| phrase.starts_with(first)) {
         let mut m = *c;
         if phrase.split(' ').all(|word| m.word(&[word]).is_some()) && best.is_none_or(|(end, _)| end < m.at) {
             m.sign('.');

@@ -63,7 +63,8 @@ const DENIALS_BEHIND: &[&str] = &[
 /// The longest of the phrases that stands at the cursor is taken.
 fn one_of(c: &mut Cursor<'_>, phrases: &[&str]) -> bool {
     let mut best = c.at;
-    for phrase in phrases {
+    let Some(first) = c.peek_word() else { return false };
+    for phrase in phrases.iter().filter(|phrase| phrase.starts_with(first)) {
         let mut m = *c;
         if phrase.split(' ').all(|word| m.word(&[word]).is_some()) && best < m.at {
             best = m.at;

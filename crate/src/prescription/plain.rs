@@ -8,13 +8,16 @@ use super::limit::{Bearing, Limit, Purpose};
 use super::{Said, Stated, bearing, say};
 use crate::dose::find::Item;
 use crate::dose::find::moments::{bare_stretch, until};
-use crate::dose::{End, Work};
+use crate::dose::{Dose, End, Work};
 use crate::language::comparator::comparator;
 use crate::language::restraint::{self, Plain};
 use crate::language::token::{Cursor, Sort, Token, tokens};
 use crate::notice::Notice;
 use crate::text::Place;
 use crate::text::fold::fold;
+
+/// A longer line, in bytes, is neither angles nor weights.
+const LONGEST: usize = 600;
 
 /// What a plain line was read as.
 #[derive(Clone, Debug)]
@@ -78,17 +81,25 @@ impl Read {
     }
 }
 
-/// Reads a line; `forbids`: it stands under a heading such as "Do not". None: it begins like none of these.
-pub fn read(content: &str, place: Place, forbids: bool) -> Option<Read> {
+/// Reads a line; `forbids`: it stands under a heading such as "Do not"; `counted`: it has repetitions. None: it begins like
+/// none of these.
+pub fn read(content: &str, place: Place, forbids: bool, counted: bool) -> Option<Read> {
     let folded = fold(content);
     let all = tokens(&folded);
     if let Some(from) = since(&all) {
         let place = Place { start: place.start + from, ..place };
-        let now = read(content.get(from..).unwrap_or(""), place, forbids)?;
+        let now = read(content.get(from..).unwrap_or(""), place, forbids, counted)?;
         return Some(Read::Now(Box::new(now)));
     }
     let kind = restraint::plain(&all);
-    let counted = counted(content, place);
+    if LONGEST < content.len() {
+        // So much on one line is kept in its words.
+        let words = || Said { text: content.to_string(), place };
+        return kind.filter(|_| !counted).map(|kind| {
+            let (said, what, shown) = (words(), words(), content.to_string());
+            Read::Stated(vec![Stated { kind, said, what, shown, end: None, last_day: None }])
+        });
+    }
     if !counted && says_weight(&all) {
         // A number beside the weight may be a limit of its own: `NWB, ROM 0-90`.
         let aids = ["crutch", "stick", "frame"];
@@ -118,8 +129,9 @@ pub fn read(content: &str, place: Place, forbids: bool) -> Option<Read> {
     }
     match kind {
         Some(Plain::Restriction) => {
-            if let Some(name) = denied_dose(content, place) {
-                return Some(Read::Asked(name));
+            // An exercise that is taken back, or one that must not be done?
+            if let Some(name) = counted.then(|| part(content, place).name).flatten() {
+                return Some(Read::Asked(name.text));
             }
         }
         // `stick 3 x 10` is an exercise with a stick.
@@ -139,7 +151,8 @@ pub fn read(content: &str, place: Place, forbids: bool) -> Option<Read> {
 /// Whether a line below an exercise says what not to do there: `don't let the back sag`, `no further than 60`.
 pub fn is_guard(content: &str, place: Place) -> bool {
     let folded = fold(content);
-    restraint::plain(&tokens(&folded)) == Some(Plain::Restriction) && !counted(content, place)
+    restraint::plain(&tokens(&folded)) == Some(Plain::Restriction)
+        && !counted(content, &part(content, place).dose)
 }
 
 /// A range of a joint's motion with nothing beside it, as a limit would be written. A few of a motion may be repetitions:
@@ -253,8 +266,7 @@ pub fn says_bound(all: &[Token<'_>]) -> bool {
 }
 
 /// Whether a line has work that is counted in repetitions.
-pub fn counted(content: &str, place: Place) -> bool {
-    let dose = part(content, place).dose;
+pub fn counted(content: &str, dose: &Dose) -> bool {
     dose.work.iter().any(|p| match &p.work {
         Work::Repetitions { sets, .. } => {
             // `max 30` and `> 90` are no repetitions, though a dose would take them for some.
@@ -267,11 +279,6 @@ pub fn counted(content: &str, place: Place) -> bool {
         }
         Work::Time(_) | Work::Bouts { .. } | Work::Intervals { .. } | Work::Amount { .. } => false,
     })
-}
-
-/// The name before a counted dose behind a denial: an exercise that is taken back, or one that must not be done?
-fn denied_dose(content: &str, place: Place) -> Option<String> {
-    counted(content, place).then(|| part(content, place).name).flatten().map(|name| name.text)
 }
 
 fn stated(kind: Plain, content: &str, place: Place) -> Stated {

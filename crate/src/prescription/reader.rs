@@ -174,23 +174,31 @@ impl Reading {
         }
         let deep = self.above.is_some_and(|(_, indent)| indent < line.indent);
         let next = after.iter().find(|l| !l.trimmed().is_empty());
-        let belongs = |class| {
-            matches!(
-                class,
-                Class::Detail(..)
-                    | Class::PlainDetail(..)
-                    | Class::Anyway(_)
-                    | Class::DoseLine(..)
-                    | Class::Step(..)
-                    | Class::Cue(_)
-            )
-        };
-        self.goes_on = next.is_some_and(|next| {
-            let deep = line.indent < next.indent;
-            belongs(classify(next.content(), next.place(), deep, true, self.rules))
-        });
+        self.goes_on = false;
         let class = classify(line.content(), line.place(), deep, self.above.is_some(), self.rules);
+        // Only a name that may be none asks for what follows it.
+        let asks = match &class {
+            Class::Exercise(parted) => !self.is_exercise(line.content(), parted),
+            _ => false,
+        };
+        self.goes_on = asks && next.is_some_and(|next| self.belongs(&line, next));
         self.take(&line, class, deep);
+    }
+
+    /// Whether a line belongs to the one above it, were that an exercise.
+    fn belongs(&self, above: &Line<'_>, next: &Line<'_>) -> bool {
+        let deep = above.indent < next.indent;
+        let (next, _) = without_remark(next);
+        matches!(
+            classify(next.content(), next.place(), deep, true, self.rules),
+            Class::Detail(..)
+                | Class::PlainDetail(..)
+                | Class::Anyway(_)
+                | Class::DoseLine(..)
+                | Class::Step(..)
+                | Class::Cue(_)
+                | Class::Guard(_)
+        )
     }
 
     fn unread(&mut self, line: &Line<'_>, text: &str, safety: bool, key: Option<&'static str>) {
@@ -1028,17 +1036,20 @@ fn classify(content: &str, place: Place, deep: bool, below: bool, rules: Rules) 
             return guard.then(|| Class::Guard(said(0, content.len())));
         }
         let whole = said(0, content.len());
-        let found = (!rules.forbids).then(|| noted::read(content, plain::counted(content, place))).flatten();
+        let dose = part(content, place).dose;
+        let counted = plain::counted(content, &dose);
+        let short = content.len() <= LONGEST_LIMIT;
+        let found = (short && !rules.forbids).then(|| noted::read(content, counted)).flatten();
         if found == Some(Noted::Key(Key::Measure)) && !problem::is_red_flag(content) {
             return Some(Class::Noted(Noted::Key(Key::Measure), whole));
         }
-        if tells_finding(content, &part(content, place).dose) {
+        if tells_finding(content, &dose) {
             return Some(Class::Private(whole));
         }
         if let Some(found) = found {
             return Some(Class::Noted(found, whole));
         }
-        let read = plain::read(content, place, rules.forbids)?;
+        let read = plain::read(content, place, rules.forbids, counted)?;
         Some(Class::Plain(read, said(0, content.len())))
     };
     if content.starts_with("//") {

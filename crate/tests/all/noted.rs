@@ -19,14 +19,14 @@ fn sheet(text: &str) -> String {
 /// kept. What they mean is common practice.
 const LINES: [(&str, &str, &str); 22] = [
     ("VAS 7/10 today", "VAS", "measure"),
-    ("6MWT 340 m", "340", "measure"),
+    ("6MWT 340 m", "MWT", "measure"),
     ("ODI 38 %", "ODI", "measure"),
     ("grip strength 24 kg R", "grip strength", "measure"),
     ("Lachman +ve L", "Lachman", "measure"),
     ("hams 3+/5 L", "hams", "measure"),
-    ("PROM L elbow 20-130", "130", "measure"),
+    ("PROM L elbow 20-130", "PROM", "measure"),
     ("10 m walk test 9 s", "walk test", "measure"),
-    ("blood pressure 138/84", "138", "measure"),
+    ("blood pressure 138/84", "138/84", "measure"),
     ("quads lag 15 L", "lag", "finding"),
     ("45 y/o, plasterer", "plasterer", "finding"),
     ("aged 67, retired", "retired", "finding"),
