@@ -1,5 +1,5 @@
 //! What we tell the writer: kind, severity, place, sentence, suggested edit.
-//! Drawn as carets in plain text. Knows no HTML.
+//! Told in plain text, as one would say it. Knows no HTML.
 
 use crate::text::Place;
 
@@ -36,46 +36,56 @@ pub struct Notice {
     pub edit: Option<Edit>,
 }
 
-/// The notices as plain text: the line, carets under the place, the sentence, and what to write instead.
+/// The notices as plain text, what can harm first: the line and its words, what is to be said of them, and the line as it
+/// could be written instead.
 ///
 /// ```
 /// let text = "# Knee\nlimt: right knee 0-60";
 /// let (_, notices) = layfigure::prescription::read(text);
-/// let drawn = layfigure::notice::drawn(text, &notices);
-/// assert_eq!(drawn, "\
-/// error: “limt” is not a word that starts a line here. Did you mean “limit:”?
-///   2 | limt: right knee 0-60
-///     | ^^^^ write: limit
+/// assert_eq!(layfigure::notice::told(text, &notices), "\
+/// Line 2, “limt”. Not understood: “limt” is not a word that starts a line here. Did you mean “limit:”?
+///     Write instead: limit: right knee 0-60
 /// ");
 /// ```
-pub fn drawn(text: &str, notices: &[Notice]) -> String {
+pub fn told(text: &str, notices: &[Notice]) -> String {
     let lines = crate::text::lines(text);
+    let raw = |place: Place| place.line.checked_sub(1).and_then(|i| lines.get(i)).map(|line| line.raw);
+    let plain = |s: &str| -> String {
+        let spaced: String = s.chars().map(|c| if crate::text::is_space(c) { ' ' } else { c }).collect();
+        spaced.trim().to_string()
+    };
     let mut out = String::new();
-    for notice in notices {
+    let order = [Severity::Contraindication, Severity::Error, Severity::Precaution, Severity::Advice];
+    for notice in order.iter().flat_map(|severity| notices.iter().filter(move |n| n.severity == *severity)) {
         let word = match notice.severity {
-            Severity::Error => "error",
-            Severity::Contraindication => "contraindication",
-            Severity::Precaution => "precaution",
-            Severity::Advice => "advice",
+            Severity::Error => "Not understood: ",
+            Severity::Contraindication => "Contraindication: ",
+            Severity::Precaution => "Precaution: ",
+            Severity::Advice => "",
         };
-        out.push_str(&format!("{word}: {}\n", notice.sentence));
-        let Some(line) = notice.place.line.checked_sub(1).and_then(|i| lines.get(i)) else { continue };
-        let number = notice.place.line.to_string();
-        let gutter = " ".repeat(number.len());
-        // What can't be seen or would move the carets is shown as a plain space.
-        let shown = |s: &str| -> String {
-            s.chars().map(|c| if crate::text::is_space(c) { ' ' } else { c }).collect()
-        };
-        let before = shown(line.raw.get(..notice.place.start).unwrap_or(""));
-        let under = shown(line.raw.get(notice.place.start..notice.place.end).unwrap_or(""));
-        let lead: String = before.chars().map(|_| ' ').collect();
-        let carets = "^".repeat(under.chars().count().max(1));
-        out.push_str(&format!("  {number} | {}\n  {gutter} | {lead}{carets}", shown(line.raw)));
-        match &notice.edit {
-            Some(edit) if !edit.with.is_empty() => out.push_str(&format!(" write: {}", edit.with)),
-            Some(_) | None => {}
+        let place = notice.place;
+        let words = raw(place).and_then(|raw| raw.get(place.start..place.end)).map(plain).unwrap_or_default();
+        let named = if words.is_empty() { String::new() } else { format!(", “{}”", short(&words)) };
+        out.push_str(&format!("Line {}{named}. {word}{}\n", place.line, notice.sentence));
+        let Some(edit) = &notice.edit else { continue };
+        let changed = raw(edit.place).and_then(|raw| {
+            let (before, after) = (raw.get(..edit.place.start)?, raw.get(edit.place.end..)?);
+            Some(plain(&format!("{before}{}{after}", edit.with)))
+        });
+        match changed.filter(|changed| !changed.is_empty()) {
+            Some(changed) => out.push_str(&format!("    Write instead: {changed}\n")),
+            None => out.push_str("    Take the line out.\n"),
         }
-        out.push('\n');
     }
     out
+}
+
+/// So many letters of a line are repeated.
+const REPEATED: usize = 60;
+
+fn short(words: &str) -> String {
+    match words.char_indices().nth(REPEATED) {
+        Some((at, _)) => format!("{}…", words.get(..at).unwrap_or("").trim_end()),
+        None => words.to_string(),
+    }
 }

@@ -84,7 +84,7 @@ fn whole_texts() {
         let expected: Vec<&str> = kinds.trim().lines().collect();
         assert_eq!(got, expected, "{name}");
         assert_eq!(print(&read(tidy).0), tidy, "{name}, read again");
-        assert!(!layfigure::notice::drawn(&typed, &notices).contains('\r'), "{name}");
+        assert!(!layfigure::notice::told(&typed, &notices).contains('\r'), "{name}");
     }
     assert!(0 < count);
 }

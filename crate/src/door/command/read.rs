@@ -13,7 +13,7 @@ pub fn run(args: &[String]) -> Result<String, Fault> {
     let mut out = reading.tidy.clone();
     if !reading.notices.is_empty() {
         out.push('\n');
-        out.push_str(&crate::notice::drawn(&text, &reading.notices));
+        out.push_str(&crate::notice::told(&text, &reading.notices));
     }
     Ok(out)
 }
