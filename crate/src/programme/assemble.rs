@@ -321,6 +321,10 @@ fn lists(scene: Scene<'_>) -> (Vec<String>, Vec<String>) {
             not.push(format!("“{}”: no rule knows it.", said.text));
         }
     }
+    // Words that are no angle and no weight reach the patient as typed, and no rule.
+    for stated in p.stated.iter().filter(|s| problem::without_red_flags(&s.said.text).is_some()) {
+        not.push(format!("“{}”: printed word for word; no rule looks at it.", stated.said.text));
+    }
     let mut seen: Vec<&str> = Vec::new();
     for caution in &programme.cautions {
         match rule_for(caution.known) {

@@ -16,7 +16,7 @@ use proptest::prelude::*;
 use std::collections::BTreeSet;
 
 /// A day, a part of it, and the number of an exercise.
-type Due = BTreeSet<(Date, String, usize)>;
+pub type Due = BTreeSet<(Date, String, usize)>;
 
 const LIMIT: Limit = Limit::USUAL;
 
@@ -25,7 +25,7 @@ fn day(iso: &str) -> Date {
 }
 
 /// As the printed table says it: rows by their heads, columns by their dates.
-fn on_paper(text: &str, today: Date, print: Print, first: Date) -> Due {
+pub fn on_paper(text: &str, today: Date, print: Print, first: Date) -> Due {
     let (prescription, _) = layfigure::prescription::read(text);
     let mut cache = Cache::default();
     let ask = Ask::today(Some(today));

@@ -6,6 +6,7 @@
 mod answers;
 mod days;
 mod diary;
+mod facts;
 mod figure_files;
 mod figures;
 mod floors;

@@ -5,7 +5,7 @@
 
 mod case;
 mod hold;
-mod made;
+pub mod made;
 mod page;
 
 use case::{Case, Fault, folded};

@@ -1,0 +1,117 @@
+//! Each kind of fact acts where it must and nowhere else: take the typed words away, and just those places change.
+
+use crate::days::on_paper;
+use crate::said::made::Made;
+use layfigure::handout::plan::Course;
+use layfigure::handout::{self, Print, Sheet};
+use layfigure::measure::Date;
+use layfigure::programme::settled::Cache;
+use std::collections::BTreeSet;
+
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
+enum Place {
+    Figure,
+    Checks,
+    Week,
+    Paper,
+    Phone,
+}
+
+use Place::*;
+
+/// The letters that tell two versions of a sheet apart follow from the whole text, remarks too.
+fn without_version(words: &str) -> String {
+    let mut parts = words.split("ersion ");
+    let first = parts.next().unwrap_or("").to_string();
+    parts.fold(first, |out, part| out + part.get(4..).unwrap_or(""))
+}
+
+/// What a text says at each place; derived numbers of a version apart.
+fn said(text: &str, cache: &mut Cache) -> [(Place, String); 5] {
+    let today = Date::iso("2026-11-30").expect("a date");
+    let due = on_paper(text, today, Print::Normal, today);
+    let mut made = Made::of(text, cache);
+    let reading = made.reading();
+    let programme = &reading.programme;
+    let of_checks: Vec<String> =
+        programme.notices.iter().map(|n| format!("{} {}", n.kind, n.sentence)).collect();
+    let checks = format!("{of_checks:?} {:?} {:?}", programme.checked, programme.unchecked);
+    let phone = without_version(&made.phone().expect("a link").shown);
+    let paper = without_version(&made.sheet().words);
+    let ask = layfigure::programme::Ask::today(Some(today));
+    let (p, _) = layfigure::prescription::read(text);
+    let limit = layfigure::week::model::Limit::USUAL;
+    let course = Course::of(&p, layfigure::catalog::Catalog::embedded(), &ask, limit, cache).expect("a week");
+    let html = handout::html(&course, &Sheet::default());
+    let figures: String = html.split("<svg").skip(1).filter_map(|rest| rest.split("</svg>").next()).collect();
+    [(Figure, figures), (Checks, checks), (Week, format!("{due:?}")), (Paper, paper), (Phone, phone)]
+}
+
+/// The kind of fact, words of it in a text (`[…]` is what is taken away, `[…|…]` what stands there then), and where it acts.
+const FACTS: [(&str, &str, &[Place]); 16] = [
+    (
+        "limit",
+        "[limit: right knee flexion 0-60\n]heel slide, right: 2 x 10, daily",
+        &[Figure, Checks, Paper, Phone],
+    ),
+    (
+        "limit in plain words",
+        "[no left shoulder elevation > 90\n]pendulum, left: 2 min, daily",
+        &[Checks, Paper, Phone],
+    ),
+    (
+        "weight bearing",
+        "[weight: right, non-weight-bearing\n]heel slide, right: 2 x 10, daily",
+        &[Checks, Paper, Phone],
+    ),
+    ("avoid", "[avoid: kneeling\n]bridge: 2 x 10, daily", &[Checks, Paper, Phone]),
+    // What the patient can't do is not forbidden: under “Do not” it would be turned round.
+    ("cannot", "[cannot: get up from the floor\n]bridge: 2 x 10, daily", &[Checks]),
+    (
+        "restriction in plain words",
+        "[no driving for 6 weeks\n]bridge: 2 x 10, daily",
+        &[Checks, Paper, Phone],
+    ),
+    ("permission", "[may shower\n]bridge: 2 x 10, daily", &[Checks, Paper, Phone]),
+    ("condition", "[caution: pregnancy\n]bridge: 2 x 10, daily", &[Checks, Paper, Phone]),
+    ("injury", "[injury: 2026-11-20, left calf tear\n]bridge: 2 x 10, daily", &[Checks, Paper, Phone]),
+    ("dose", "bridge: [3 x 12|2 x 10], daily", &[Paper, Phone]),
+    ("side", "heel slide, [left|right]: 2 x 10, daily", &[Figure, Paper, Phone]),
+    ("frequency", "bridge: 2 x 10, [3/week|daily]", &[Week, Paper, Phone]),
+    ("condition of a dose", "bridge: 2 x 10, daily[\n  stop if: your calf cramps]", &[Paper, Phone]),
+    ("time", "[time: no Wed\n]bridge: 2 x 10, 5/week", &[Checks, Week, Paper, Phone]),
+    ("goal", "[aim: carry the shopping home\n]bridge: 2 x 10, daily", &[Paper, Phone]),
+    ("remark", "[// ring her daughter\n]bridge: 2 x 10, daily[ // hates these]", &[]),
+];
+
+/// The text with its marked words, or with what stands in their place.
+fn marked(text: &str, with: bool) -> String {
+    let mut out = String::new();
+    for (at, piece) in text.split('[').enumerate() {
+        let Some((words, rest)) = piece.split_once(']').filter(|_| 0 < at) else {
+            out.push_str(piece);
+            continue;
+        };
+        let (typed, instead) = words.split_once('|').unwrap_or((words, ""));
+        out.push_str(if with { typed } else { instead });
+        out.push_str(rest);
+    }
+    format!("# Exercises\nby: R. Osei, 01632 960 288\nstart: 2026-11-30\nweeks: 2\n{out}\n")
+}
+
+#[test]
+fn every_fact_acts_where_it_must_and_nowhere_else() {
+    let mut cache = Cache::default();
+    let mut faults = Vec::new();
+    for (kind, text, wanted) in FACTS {
+        let with = said(&marked(text, true), &mut cache);
+        let without = said(&marked(text, false), &mut cache);
+        let changed: BTreeSet<Place> =
+            with.iter().zip(&without).filter(|(a, b)| a.1 != b.1).map(|(a, _)| a.0).collect();
+        let wanted: BTreeSet<Place> = wanted.iter().copied().collect();
+        if changed != wanted {
+            faults.push(format!("{kind}: changes {changed:?}, not {wanted:?}"));
+        }
+    }
+    assert!(faults.is_empty(), "{}", faults.join("\n"));
+}
