@@ -368,7 +368,8 @@ fn order(mut c: Cursor<'_>) -> bool {
     let _ = anatomy::joint(&mut c).is_some() || anatomy::limb(&mut c).is_some();
     const WHEN: &[&str] = &[
         "on", "off", "at", "for", "until", "till", "to", "locked", "unlocked", "day", "night", "when", "in",
-        "all", "full", "always", "set", "worn", "only", "outdoors", "indoors", "while", "x",
+        "all", "full", "always", "nocte", "mane", "prn", "nights", "days", "set", "worn", "only", "outdoors",
+        "indoors", "while", "x",
     ];
     one_of(&mut c, WHEN) || matches!(c.peek().map(|t| t.sort), Some(Sort::Number(_)))
 }

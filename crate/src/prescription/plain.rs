@@ -281,6 +281,25 @@ pub fn counted(content: &str, dose: &Dose) -> bool {
     })
 }
 
+/// What an abbreviation at the cursor is in full.
+fn written_out(c: Cursor<'_>) -> Option<&'static str> {
+    let short = match c.peek_word()? {
+        word if 2 < word.len() => word,
+        _ => {
+            return crate::language::anatomy::side(&mut c.clone()).map(|side| match side {
+                crate::body::names::Side::Left => "LEFT",
+                crate::body::names::Side::Right => "RIGHT",
+            });
+        }
+    };
+    Some(match short {
+        "nocte" => "at night",
+        "mane" => "in the morning",
+        "prn" => "as needed",
+        _ => return None,
+    })
+}
+
 fn stated(kind: Plain, content: &str, place: Place) -> Stated {
     let folded = fold(content);
     let all = tokens(&folded);
@@ -289,20 +308,29 @@ fn stated(kind: Plain, content: &str, place: Place) -> Stated {
     restraint::denial(&mut c);
     let from = c.peek().map_or(0, |t| t.start);
     let mut end = None;
-    let mut shown = content.to_string();
-    for at in 0..all.len() {
+    // Shorthand is written out for who reads the sheet: where, and as what.
+    let mut plain: Vec<(usize, usize, String)> = Vec::new();
+    let mut at = 0;
+    while let Some(token) = all.get(at) {
         let here = Cursor { all: &all, at };
-        let Some(hit) = until(here, content).or_else(|| bare_stretch(here)) else { continue };
-        if let Some(Item::Until(found)) = hit.items.first()
+        let hit = until(here, content).or_else(|| bare_stretch(here)).filter(|_| end.is_none());
+        if let Some(hit) = hit
+            && let Some(Item::Until(found)) = hit.items.first()
             && !matches!(found, End::Words(_))
         {
-            let begins = here.peek().map_or(content.len(), |t| t.start);
-            let ends = all.get(hit.next.saturating_sub(1)).map_or(begins, |t| t.end);
-            if begins < ends && content.is_char_boundary(begins) && content.is_char_boundary(ends) {
-                shown.replace_range(begins..ends, &found.to_string());
-            }
+            let ends = all.get(hit.next.saturating_sub(1)).map_or(token.end, |t| t.end);
+            plain.push((token.start, ends, found.to_string()));
             end = Some(found.clone());
-            break;
+            at = hit.next.max(at + 1);
+            continue;
+        }
+        plain.extend(written_out(here).map(|words| (token.start, token.end, words.to_string())));
+        at += 1;
+    }
+    let mut shown = content.to_string();
+    for (begins, ends, words) in plain.into_iter().rev() {
+        if content.is_char_boundary(begins) && content.is_char_boundary(ends) {
+            shown.replace_range(begins..ends, &words);
         }
     }
     let what = Said {

@@ -212,3 +212,20 @@ fn what_was_found_or_not_found_is_the_clinicians() {
         assert_eq!(p.findings.len(), 1, "{typed}");
     }
 }
+
+/// What is worn is a rule to keep to, and the patient reads no shorthand.
+#[test]
+fn shorthand_of_plain_lines_is_written_out_for_the_patient() {
+    for (line, shown) in [
+        ("sling nocte", "sling at night"),
+        ("boot L nocte 2/52", "boot LEFT at night for 2 weeks"),
+        ("no gripping with R hand", "no gripping with RIGHT hand"),
+        ("No R/V of L4/5", "No R/V of L4/5"),
+    ] {
+        let (p, _) = read(line);
+        let all: Vec<&str> = p.stated.iter().map(|s| s.shown.as_str()).collect();
+        assert_eq!(all, [shown], "{line}");
+        assert_eq!(p.stated[0].said.text, line);
+        assert!(p.exercises.is_empty(), "{line}");
+    }
+}
