@@ -42,6 +42,11 @@ impl Index {
         Index { names, known }
     }
 
+    /// Whether a name, as [`key`] writes it, is known.
+    pub fn has(&self, key: &str) -> bool {
+        self.names.contains_key(key)
+    }
+
     pub fn find<'a>(&self, words: &str, exercises: &'a [Exercise]) -> Found<'a> {
         let typed = key(words);
         if typed.is_empty() {
