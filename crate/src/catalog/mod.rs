@@ -207,6 +207,11 @@ impl Catalog {
         self.exercises.iter().find(|e| e.number == Some(number))
     }
 
+    /// Whether words are an exercise's name or synonym as they stand.
+    pub fn is_named(&self, words: &str) -> bool {
+        self.index.is_named(words)
+    }
+
     /// Whether a name, as [`find::key`] writes it, is an exercise's name or synonym.
     pub fn is_name(&self, key: &str) -> bool {
         self.index.has(key)

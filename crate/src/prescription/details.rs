@@ -267,6 +267,11 @@ const POSTURES: [(&str, &str); 14] = [
     ("decline", "-"),
 ];
 
+/// Whether a token begins how it is done.
+pub fn is_start(token: &Token<'_>) -> bool {
+    STARTS.contains(&word(Some(token)))
+}
+
 fn word<'a>(t: Option<&Token<'a>>) -> &'a str {
     match t.map(|t| t.sort) {
         Some(Sort::Word(w)) => w,

@@ -159,8 +159,7 @@ pub fn part_detailed(content: &str, place: Place, own: &[String]) -> Parted {
 
 /// Whether a name is an exercise's as it stands.
 fn is_named(name: &str, own: &[String]) -> bool {
-    own.contains(&folded(name))
-        || matches!(crate::catalog::Catalog::embedded().find(name), crate::catalog::find::Found::One(_))
+    own.contains(&folded(name)) || crate::catalog::Catalog::embedded().is_named(name)
 }
 
 fn parted(content: &str, place: Place, own: Option<&[String]>) -> Parted {
@@ -238,7 +237,7 @@ fn parted(content: &str, place: Place, own: Option<&[String]>) -> Parted {
             (start, end) = trimmed(head, start, start + kept);
             continue;
         }
-        let Some(found) = name_side(name) else { break };
+        let Some(found) = name_side(name, own.is_some()) else { break };
         let mut both = side;
         if add_side(&mut both, &mut tally, found.side).is_err() {
             break;
@@ -627,7 +626,7 @@ struct NameSide {
 }
 
 /// A side at either end of a name, or in its last comma piece with a place on the body after it.
-fn name_side(name: &str) -> Option<NameSide> {
+fn name_side(name: &str, with_details: bool) -> Option<NameSide> {
     let folded = fold(name);
     let all = tokens(&folded);
     let whole = name.len();
@@ -640,7 +639,9 @@ fn name_side(name: &str) -> Option<NameSide> {
         {
             let rest = all.get(hit.next..).unwrap_or(&[]);
             let words = rest.iter().all(|t| matches!(t.sort, Sort::Word(_) | Sort::Sign('-' | '\'')))
-                && rest.len() <= 4;
+                && rest.len() <= 4
+                // `left foot in front` is no place on the body.
+                && !(with_details && rest.iter().any(super::details::is_start));
             let to = all.get(comma)?.start;
             match (rest.first(), rest.last()) {
                 (None, None) => return Some(NameSide { side: *side, region: None, from: 0, to }),

@@ -30,7 +30,8 @@ pub fn as_seconds(dose: &Dose, kind: Kind) -> Option<Dose> {
 /// number that was typed for each side. Parts of the day without a number say how often: `mane + nocte` is twice.
 pub fn over(typed: &Dose, side: Option<Sided>, usual: &Dose) -> Dose {
     let mut dose = typed.over(usual);
-    if typed.tally.is_none() && side == Some(Sided::EachSide) && !typed.work.is_empty() {
+    let in_all = typed.tally.is_none() && usual.tally == Some(Tally::InAll);
+    if in_all && side == Some(Sided::EachSide) && !typed.work.is_empty() {
         dose.tally = Some(Tally::EachSide);
     }
     let parts = typed.moments.iter().filter(|m| matches!(m, Moment::At(_))).count();

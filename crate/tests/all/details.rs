@@ -177,3 +177,28 @@ fn moments_and_shorthand_of_the_day_stay_what_they_are() {
         assert_eq!(only(line).dose.to_string(), dose, "{line}");
     }
 }
+
+#[test]
+fn nothing_is_halved_or_added_without_a_word() {
+    use layfigure::catalog::Catalog;
+    use layfigure::dose::parts::Often;
+    use layfigure::dose::{Tally, Work};
+    use layfigure::measure::Counts;
+    use layfigure::programme::{Ask, assemble, settled::Cache};
+    let text = "bird dog 2 x 6 each side, hold 4 s\nsleeper stretch R 3x40\nbiceps curl R 3x10 mane + nocte\nbird dog 2 x 6\n";
+    let programme =
+        assemble::at(&read(text).0, Catalog::embedded(), &Ask::today(None), &mut Cache::default());
+    let [each, held, twice, usual] = programme.exercises.as_slice() else { panic!("four exercises") };
+    assert_eq!(each.amount.dose.tally, Some(Tally::EachSide));
+    assert!(programme.full.lines().next().is_some_and(|l| l.contains("each side")), "{}", programme.full);
+    assert!(
+        matches!(held.amount.dose.work[0].work, Work::Bouts { bouts, span, .. } if bouts.high() == 3 && span.high() == 40)
+    );
+    assert!(programme.notices.iter().any(|n| n.kind == "dose-read-as-seconds" && n.place.line == 2));
+    assert!(
+        matches!(twice.amount.often, Often::Calendar { per_day, .. } if per_day == Counts::one(2).unwrap())
+    );
+    // What the usual dose adds is told at the dose.
+    assert_eq!(usual.amount.dose.tally, Some(Tally::InAll));
+    assert!(programme.notices.iter().any(|n| n.kind == "dose-usual" && n.place.line == 4));
+}
