@@ -1,6 +1,6 @@
 //! Which exercise some words name.
 
-use std::collections::BTreeMap;
+use std::collections::{BTreeMap, BTreeSet};
 
 use super::Exercise;
 use super::near::{Known, Nearness, Typed};
@@ -20,6 +20,8 @@ pub enum Found<'a> {
 #[derive(Clone, Debug, Default, PartialEq, Eq)]
 pub struct Index {
     names: BTreeMap<String, usize>,
+    /// The names without spaces: `heelslide`.
+    tight: BTreeSet<String>,
     known: Known,
 }
 
@@ -39,7 +41,19 @@ impl Index {
             names.insert(key(&exercise.name), i);
         }
         let known = Known::of(names.keys().map(String::as_str));
-        Index { names, known }
+        let tight = names.keys().map(|name| name.split(' ').collect()).collect();
+        Index { names, tight, known }
+    }
+
+    /// Whether words are a name as they stand.
+    pub fn is_named(&self, words: &str) -> bool {
+        let typed = key(words);
+        self.names.contains_key(&typed) || self.tight.contains(&typed.split(' ').collect::<String>())
+    }
+
+    /// Whether a name, as [`key`] writes it, is known.
+    pub fn has(&self, key: &str) -> bool {
+        self.names.contains_key(key)
     }
 
     pub fn find<'a>(&self, words: &str, exercises: &'a [Exercise]) -> Found<'a> {

@@ -207,6 +207,16 @@ impl Catalog {
         self.exercises.iter().find(|e| e.number == Some(number))
     }
 
+    /// Whether words are an exercise's name or synonym as they stand.
+    pub fn is_named(&self, words: &str) -> bool {
+        self.index.is_named(words)
+    }
+
+    /// Whether a name, as [`find::key`] writes it, is an exercise's name or synonym.
+    pub fn is_name(&self, key: &str) -> bool {
+        self.index.has(key)
+    }
+
     /// The exercise that these words name (side words already taken away).
     ///
     /// Exact by name or synonym, with plural and singular, hyphens, case and look-alike letters made one.

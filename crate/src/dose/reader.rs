@@ -276,6 +276,12 @@ impl Reader<'_> {
         if !loose {
             return Some(found);
         }
+        // `in the shower am`: letters that mean the time of day behind words, and nothing behind them.
+        let letters = matches!(c.peek_word(), Some("am" | "mane" | "nocte"));
+        let behind = c.at.checked_sub(1).and_then(|i| c.all.get(i)).map(|t| t.sort);
+        if letters && after_unknown && found.next == c.all.len() && matches!(behind, Some(Sort::Word(_))) {
+            return Some(found);
+        }
         let mut next = Cursor { all: c.all, at: found.next };
         while is_filler(next) && at(next, self.source).is_none() {
             next.at += 1;
@@ -396,6 +402,12 @@ impl Reader<'_> {
                         Ok(())
                     }
                     (Some(Days::Daily), Days::Daily) => Ok(()),
+                    // `o.d. 6/7`: once a day, on so many days.
+                    (Some(Days::Daily), Days::PerWeek(n)) if 5 <= n.low() => {
+                        given.days = Some(*days);
+                        Ok(())
+                    }
+                    (Some(Days::PerWeek(n)), Days::Daily) if 5 <= n.low() => Ok(()),
                     _ => one(&mut given.days, *days, "frequency", |d| d.to_string()),
                 }
             }
@@ -518,6 +530,11 @@ fn work(all: &mut Vec<Portion>, new: &Portion) -> Result<(), Option<Doubt>> {
             Work::Repetitions { sets: Some(sets), reps: None, ending: Ending::Number },
             Work::Repetitions { sets: None, reps, ending },
         ) => Some(Work::Repetitions { sets: Some(*sets), reps: *reps, ending: *ending }),
+        // `as many as comfortable, up to 12`
+        (
+            Work::Repetitions { sets, reps: None, ending: Ending::AsAble },
+            Work::Repetitions { sets: None, reps: Some(reps), ending: Ending::AsAble },
+        ) => Some(Work::Repetitions { sets: *sets, reps: Some(*reps), ending: Ending::AsAble }),
         (
             Work::Repetitions { sets: None, reps: Some(reps), ending },
             Work::Repetitions { sets: Some(sets), reps: None, ending: Ending::Number },

@@ -90,6 +90,20 @@ pub enum Doubt {
     /// `4 on 1 off`.
     OnAndOff,
     Biweekly,
+    /// `3 sets/day`.
+    SetsADay {
+        sets: Counts,
+    },
+    /// `12/10/8`.
+    Pyramid,
+    /// `most days`.
+    MostDays,
+    /// `every 30 mins`.
+    EveryMinutes,
+    /// `3 x 100`.
+    Many {
+        reps: Counts,
+    },
     /// `until 4 weeks`.
     UntilWeeks {
         weeks: u32,
@@ -358,6 +372,43 @@ impl Doubt {
                 "ask-biweekly",
                 format!("“{raw}” may be twice a week or every two weeks. Write “2/week” or “every 14 days”."),
                 Some("2/week".to_string()),
+            ),
+            Doubt::SetsADay { sets } => say(
+                Precaution,
+                "dose-sets-a-day",
+                format!(
+                    "“{raw}” was read as {sets} sets, once a day. If the sets are spread over the day, write                      “{sets}/day” and how many each time."
+                ),
+                None,
+            ),
+            Doubt::Pyramid => say(
+                Error,
+                "ask-pyramid",
+                format!(
+                    "“{raw}” may be sets with a number each. It prints as typed and is not counted. Write one number for \
+                     all sets, such as “3 x 10”, or say each set below the line."
+                ),
+                None,
+            ),
+            Doubt::MostDays => say(
+                Precaution,
+                "ask-most-days",
+                format!("“{raw}” prints as typed, but the week can’t lay it. Write a number, such as “5/week”."),
+                Some("5/week".to_string()),
+            ),
+            Doubt::EveryMinutes => say(
+                Error,
+                "ask-every-minutes",
+                format!(
+                    "“{raw}” prints as typed, but is laid on no day: how often is counted in hours. Write “hourly”, or                      “little and often”."
+                ),
+                None,
+            ),
+            Doubt::Many { reps } => say(
+                Precaution,
+                "dose-many",
+                format!("{reps} repetitions in a set are unusual. Is a figure too many in “{raw}”?"),
+                None,
             ),
             Doubt::UntilWeeks { weeks } => say(
                 Error,

@@ -333,7 +333,11 @@ fn exercises(p: &Prescription, out: &mut Out) {
         // A heading ends what is above it.
         let ends = |tidy: &str| tidy.starts_with('#');
         for line in lines.take_while(|l| l.number == x.line || !ends(&l.tidy)) {
-            if line.number == x.line || below(line.number) {
+            if line.number == x.line && x.beside().next().is_some() {
+                // Own words on a line of their own, as every page reads them.
+                out.line(&x.without_details());
+                x.beside().for_each(|said| out.line(&format!("  cue: {}", said.text)));
+            } else if line.number == x.line || below(line.number) {
                 out.line(&line.tidy);
             }
         }

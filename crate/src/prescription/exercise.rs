@@ -1,6 +1,7 @@
 //! Parts an exercise line into name, side, region and dose, with and without colon and commas.
 
 use super::Said;
+use super::details::split;
 use crate::dose::find::sides::one_side;
 use crate::dose::find::sides::sided;
 use crate::dose::find::{Item, at, is_filler};
@@ -13,7 +14,7 @@ use crate::language::token::{Cursor, PROPS, Sort, Token, tokens};
 use crate::measure::Counts;
 use crate::notice::{Edit, Notice, Severity};
 use crate::text::Place;
-use crate::text::fold::fold;
+use crate::text::fold::{fold, folded};
 
 /// A line parted.
 #[derive(Clone, Debug)]
@@ -22,13 +23,23 @@ pub struct Parted {
     pub name: Option<Said>,
     pub side: Option<Sided>,
     pub region: Option<Said>,
+    /// A limb that is named by the problem, such as `affected leg`.
+    pub affected: Option<Said>,
+    /// The clinician's own words on how it is done, in the order typed.
+    pub details: Vec<Said>,
     pub dose: Dose,
     pub dose_place: Place,
     pub notices: Vec<Notice>,
 }
 
-/// The canonical writing of a line: `name, side region: dose`.
-fn line(name: Option<&Said>, side: Option<Sided>, region: Option<&Said>, dose: &Dose) -> String {
+/// The canonical writing of a line: `name, side region, details: dose`.
+fn line(
+    name: Option<&Said>,
+    side: Option<Sided>,
+    region: Option<&Said>,
+    details: &[&Said],
+    dose: &Dose,
+) -> String {
     let mut head = name.map_or(String::new(), |n| n.text.clone());
     if let Some(side) = side {
         if !head.is_empty() {
@@ -40,6 +51,10 @@ fn line(name: Option<&Said>, side: Option<Sided>, region: Option<&Said>, dose: &
             head.push_str(&region.text);
         }
     }
+    for detail in details {
+        head.push_str(", ");
+        head.push_str(&detail.text);
+    }
     let dose = dose.to_string();
     match (head.is_empty(), dose.is_empty()) {
         (true, _) => dose,
@@ -50,16 +65,28 @@ fn line(name: Option<&Said>, side: Option<Sided>, region: Option<&Said>, dose: &
 }
 
 impl super::Exercise {
-    /// Its line in canonical writing.
+    /// Its line in canonical writing, with the own words that stand on it.
     pub fn written(&self) -> String {
-        line(Some(&self.name), self.side, self.region.as_ref(), &self.dose)
+        let details: Vec<&Said> = self.beside().collect();
+        line(Some(&self.name), self.side, self.region.as_ref(), &details, &self.dose)
+    }
+
+    /// Its line without own words.
+    pub fn without_details(&self) -> String {
+        line(Some(&self.name), self.side, self.region.as_ref(), &[], &self.dose)
+    }
+
+    /// Own words on the exercise's line.
+    pub fn beside(&self) -> impl Iterator<Item = &Said> {
+        self.details.iter().map(|d| &d.said).filter(|said| said.place.line == self.line)
     }
 }
 
 impl Parted {
-    /// The canonical writing: `name, side region: dose`.
+    /// The canonical writing: `name, side region, details: dose`.
     pub fn written(&self) -> String {
-        line(self.name.as_ref(), self.side, self.region.as_ref(), &self.dose)
+        let details: Vec<&Said> = self.affected.iter().chain(&self.details).collect();
+        line(self.name.as_ref(), self.side, self.region.as_ref(), &details, &self.dose)
     }
 
     /// Whether two readings mean the same, wherever they stand.
@@ -68,6 +95,8 @@ impl Parted {
         text(&self.name) == text(&other.name)
             && self.side == other.side
             && text(&self.region) == text(&other.region)
+            && text(&self.affected) == text(&other.affected)
+            && self.details.iter().map(|d| &d.text).eq(other.details.iter().map(|d| &d.text))
             && self.dose == other.dose
     }
 }
@@ -106,11 +135,34 @@ pub fn part_step(content: &str, place: Place) -> Parted {
     }
     let (mut dose, notices) = read(content, place);
     let side = dose.sides.take();
-    Parted { name: None, side, region: None, dose, dose_place: place, notices }
+    Parted {
+        name: None,
+        side,
+        region: None,
+        affected: None,
+        details: Vec::new(),
+        dose,
+        dose_place: place,
+        notices,
+    }
 }
 
 /// Parts a line; `place` is where `content` stands.
 pub fn part(content: &str, place: Place) -> Parted {
+    parted(content, place, None)
+}
+
+/// Parts a line whose name may have details beside it; `own` are the folded names of the text's own exercises.
+pub fn part_detailed(content: &str, place: Place, own: &[String]) -> Parted {
+    parted(content, place, Some(own))
+}
+
+/// Whether a name is an exercise's as it stands.
+fn is_named(name: &str, own: &[String]) -> bool {
+    own.contains(&folded(name)) || crate::catalog::Catalog::embedded().is_named(name)
+}
+
+fn parted(content: &str, place: Place, own: Option<&[String]>) -> Parted {
     let sub =
         |from: usize, to: usize| Place { line: place.line, start: place.start + from, end: place.start + to };
     let dose_of = |from: usize, to: usize| read(content.get(from..to).unwrap_or(""), sub(from, to));
@@ -129,8 +181,19 @@ pub fn part(content: &str, place: Place) -> Parted {
                 told.splice(0..0, more);
             }
         }
-        (dose, notices) = (tail, told);
-        dose_place = sub(after, content.len());
+        let before = content.get(..at).unwrap_or("");
+        let turned = (tail.work.is_empty() && !tail.words.is_empty())
+            .then(|| is_dose(before, sub(0, at)).filter(|(dose, _)| !dose.work.is_empty()))
+            .flatten();
+        if let Some((lead, more)) = turned {
+            // `1x10, 3 sessions/day: chin tuck`
+            (from, to) = (after, content.len());
+            (dose, notices) = (lead, more);
+            dose_place = sub(0, at);
+        } else {
+            (dose, notices) = (tail, told);
+            dose_place = sub(after, content.len());
+        }
     } else if let Some((name_at, lead_end)) = leading(content) {
         let rest = content.get(name_at..).unwrap_or("");
         let end = strong(rest).map_or(content.len(), |i| name_at + i);
@@ -158,11 +221,12 @@ pub fn part(content: &str, place: Place) -> Parted {
         dose_place = sub(content.len(), content.len());
     }
     let mut dose = dose;
-    let head = content.get(from..to).unwrap_or("");
+    let mut head = content.get(from..to).unwrap_or("");
     let (mut start, mut end) = trimmed(head, 0, head.len());
     let mut side = None;
     let mut tally = dose.tally;
     let mut region = None;
+    let (plain, loads) = (head, dose.loads.clone());
     // Sides and loads may stand at either end of the name, one after the other.
     for _ in 0..4 {
         let name = head.get(start..end).unwrap_or("");
@@ -173,7 +237,7 @@ pub fn part(content: &str, place: Place) -> Parted {
             (start, end) = trimmed(head, start, start + kept);
             continue;
         }
-        let Some(found) = name_side(name) else { break };
+        let Some(found) = name_side(name, own.is_some()) else { break };
         let mut both = side;
         if add_side(&mut both, &mut tally, found.side).is_err() {
             break;
@@ -185,6 +249,52 @@ pub fn part(content: &str, place: Place) -> Parted {
                 Some(Said { text: head.get(a..b).unwrap_or("").to_string(), place: sub(from + a, from + b) });
         }
         (start, end) = trimmed(head, start + found.from, start + found.to);
+    }
+    let mut details: Vec<Said> = Vec::new();
+    let mut affected = None;
+    let name = head.get(start..end).unwrap_or("");
+    if let Some(own) = own
+        && !name.is_empty()
+        && !is_named(name, own)
+    {
+        let mut end_of = plain.len();
+        let mut kept = loads.clone();
+        while let Some((at, load)) = trailing_load(plain.get(..end_of).unwrap_or("")) {
+            if !kept.contains(&load) {
+                kept.insert(0, load);
+            }
+            end_of = at;
+        }
+        // `elbows tucked in 3x10`: the last word is theirs, where words stand before it.
+        let tail = content.get(to..).unwrap_or("");
+        let tail = tail.len() - crate::text::trim_start(tail).len();
+        let inward = content.get(to + tail..).is_some_and(|t| {
+            t.get(..3).is_some_and(|t| t.eq_ignore_ascii_case("in ")) && end_of == plain.len()
+        });
+        let whole = content.get(from..to + tail + 2).filter(|_| inward);
+        let longer = whole.filter(|whole| {
+            split(whole, own)
+                .is_some_and(|s| s.details.last().is_some_and(|d| d.1 == whole.len() && d.0 + 3 < d.1))
+        });
+        let taken = longer.unwrap_or_else(|| plain.get(..end_of).unwrap_or(""));
+        if let Some(found) = split(taken, own)
+            && let Some((both, counted)) = sides_of(&found.sides, dose.tally)
+        {
+            head = taken;
+            (start, end) = found.name;
+            (side, tally) = (both, counted);
+            dose.loads = kept;
+            let said = |(a, b): (usize, usize)| Said {
+                text: head.get(a..b).unwrap_or("").to_string(),
+                place: sub(from + a, from + b),
+            };
+            region = found.region.map(said);
+            affected = found.affected.map(said);
+            details = found.details.into_iter().map(said).collect();
+            for detail in &details {
+                notices.extend(super::details::notices(&detail.text, detail.place));
+            }
+        }
     }
     if let Some(said) = dose.sides.take() {
         let mut both = side;
@@ -229,7 +339,16 @@ pub fn part(content: &str, place: Place) -> Parted {
     let text = head.get(start..end).unwrap_or("");
     let name =
         (!text.is_empty()).then(|| Said { text: text.to_string(), place: sub(from + start, from + end) });
-    Parted { name, side, region, dose, dose_place, notices }
+    Parted { name, side, region, affected, details, dose, dose_place, notices }
+}
+
+/// Several words of side as one; None where they contradict each other.
+fn sides_of(all: &[Sided], mut tally: Option<Tally>) -> Option<(Option<Sided>, Option<Tally>)> {
+    let mut side = None;
+    for said in all {
+        add_side(&mut side, &mut tally, *said).ok()?;
+    }
+    Some((side, tally))
 }
 
 /// Words of a dose that are a side and a joint and nothing else: which, the side, and the byte of the joint.
@@ -507,7 +626,7 @@ struct NameSide {
 }
 
 /// A side at either end of a name, or in its last comma piece with a place on the body after it.
-fn name_side(name: &str) -> Option<NameSide> {
+fn name_side(name: &str, with_details: bool) -> Option<NameSide> {
     let folded = fold(name);
     let all = tokens(&folded);
     let whole = name.len();
@@ -520,7 +639,9 @@ fn name_side(name: &str) -> Option<NameSide> {
         {
             let rest = all.get(hit.next..).unwrap_or(&[]);
             let words = rest.iter().all(|t| matches!(t.sort, Sort::Word(_) | Sort::Sign('-' | '\'')))
-                && rest.len() <= 4;
+                && rest.len() <= 4
+                // `left foot in front` is no place on the body.
+                && !(with_details && rest.iter().any(super::details::is_start));
             let to = all.get(comma)?.start;
             match (rest.first(), rest.last()) {
                 (None, None) => return Some(NameSide { side: *side, region: None, from: 0, to }),

@@ -9,6 +9,7 @@
 pub mod angles;
 pub mod bearing;
 pub mod day;
+pub mod details;
 pub mod exercise;
 pub mod keys;
 pub mod limit;

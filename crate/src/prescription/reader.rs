@@ -1,7 +1,7 @@
 //! Reads a prescription line by line: what each line is, what it belongs to, and how it is written tidily.
 
 use super::day::{self, Day};
-use super::exercise::{Parted, colon, has_work, is_dose, part, part_step, says_dose};
+use super::exercise::{Parted, colon, has_work, is_dose, part, part_detailed, part_step, says_dose};
 use super::keys::{self, Key, Undated, Value};
 use super::limit::Purpose;
 use super::noted::{self, Noted};
@@ -105,6 +105,8 @@ struct Reading {
     own_names: Vec<String>,
     /// Days to be told once the start is known: whose, as typed, and where in the lines.
     days: Vec<(Key, Day, Said, usize)>,
+    /// Limbs that are named by the problem: of which exercise, in which of the lines, and the words.
+    affected: Vec<(usize, usize, Said)>,
     /// What stands behind the line that is being read.
     remark: Option<String>,
     /// Whether the next line belongs to this one.
@@ -175,7 +177,7 @@ impl Reading {
         let deep = self.above.is_some_and(|(_, indent)| indent < line.indent);
         let next = after.iter().find(|l| !l.trimmed().is_empty());
         self.goes_on = false;
-        let class = classify(line.content(), line.place(), deep, self.above.is_some(), self.rules);
+        let class = classify(line.content(), line.place(), deep, self.above.is_some(), self.rules, &self.own_names);
         // Only a name that may be none asks for what follows it.
         let asks = match &class {
             Class::Exercise(parted) => !self.is_exercise(line.content(), parted),
@@ -190,7 +192,7 @@ impl Reading {
         let deep = above.indent < next.indent;
         let (next, _) = without_remark(next);
         matches!(
-            classify(next.content(), next.place(), deep, true, self.rules),
+            classify(next.content(), next.place(), deep, true, self.rules, &self.own_names),
             Class::Detail(..)
                 | Class::PlainDetail(..)
                 | Class::Anyway(_)
@@ -402,7 +404,15 @@ impl Reading {
         let plain =
             again.len() == 1 && again.first().is_some_and(|l| l.content() == tidy) && !is_too_long(tidy);
         let place = Place { line: 1, start: 0, end: tidy.len() };
-        let same = plain && is_same(&classify(tidy, place, deep, deep || self.above.is_some(), self.rules));
+        let same = plain
+            && is_same(&classify(
+                tidy,
+                place,
+                deep,
+                deep || self.above.is_some(),
+                self.rules,
+                &self.own_names,
+            ));
         if same { tidy.to_string() } else { content.to_string() }
     }
 
@@ -435,6 +445,11 @@ impl Reading {
     fn exercise(&mut self, line: &Line<'_>, parted: Parted, deep: bool) {
         let content = line.content();
         if !self.is_exercise(content, &parted) {
+            let next_to = self.p.exercises.last().is_some_and(|x| x.line + 1 == line.number);
+            if next_to && self.above.is_some() && parted.side.is_none() && super::details::begins(content) {
+                let said = Said { text: content.to_string(), place: line.place() };
+                return self.take(line, Class::Cue(said), false);
+            }
             // It would stand on the patient's sheet as something to do.
             self.notices.push(say::no_exercise(line.place()));
             self.above = None;
@@ -462,7 +477,7 @@ impl Reading {
             let place = Place { line: 1, start: 0, end: text.len() };
             plain
                 && self.is_exercise(text, &parted)
-                && matches!(classify(text, place, false, below, self.rules), Class::Exercise(p) if p.means(&parted))
+                && matches!(classify(text, place, false, below, self.rules, &self.own_names), Class::Exercise(p) if p.means(&parted))
         };
         if tidy == content && !deep || means_it(&tidy) {
             self.write(line, false, &tidy);
@@ -473,6 +488,14 @@ impl Reading {
         }
         self.notices.extend(parted.notices);
         let Some(name) = parted.name else { return };
+        let mut beside = parted.details;
+        match parted.affected {
+            Some(said) if parted.side.is_none() => {
+                self.affected.push((self.p.exercises.len(), self.p.lines.len().saturating_sub(1), said));
+            }
+            Some(said) => beside.insert(0, said),
+            None => {}
+        }
         self.above = Some((self.p.exercises.len(), line.indent));
         self.p.exercises.push(Exercise {
             line: line.number,
@@ -483,7 +506,7 @@ impl Reading {
             region: parted.region,
             dose: parted.dose,
             dose_place: parted.dose_place,
-            details: Vec::new(),
+            details: beside.into_iter().map(|said| Detail { about: About::Cue, said }).collect(),
             steps: Vec::new(),
             anyway: None,
         });
@@ -743,8 +766,43 @@ impl Reading {
         }
     }
 
+    /// Sides of limbs that are named by the problem: the one side that the head of the text speaks of, else asked.
+    fn take_affected(&mut self) {
+        let p = &mut self.p;
+        let said = [&p.surgery, &p.injury].into_iter().flatten().flat_map(|happening| {
+            let folded = fold(&happening.words);
+            let all = tokens(&folded);
+            (0..all.len())
+                .filter_map(|at| crate::language::anatomy::side(&mut Cursor { all: &all, at }))
+                .collect::<Vec<_>>()
+        });
+        let limits = p.limits.iter().filter(|l| l.purpose == Purpose::Limit).filter_map(|l| l.angle.side);
+        let bearing = p.bearing.iter().filter_map(|b| b.side);
+        let sides: Vec<crate::body::names::Side> = said.chain(limits).chain(bearing).collect();
+        let one = sides.first().copied().filter(|first| sides.iter().all(|s| s == first));
+        for (at, line, said) in std::mem::take(&mut self.affected) {
+            let Some(exercise) = p.exercises.get_mut(at) else { continue };
+            self.notices.push(say::affected(said.place, &said.text, one.map(crate::body::names::Side::word)));
+            let detail = Detail { about: About::Cue, said };
+            exercise.details.insert(0, detail);
+            let before = exercise.written();
+            let Some(side) = one else { continue };
+            exercise.details.remove(0);
+            exercise.side = Some(match side {
+                crate::body::names::Side::Left => crate::dose::Sided::Left,
+                crate::body::names::Side::Right => crate::dose::Sided::Right,
+            });
+            if let Some(line) = p.lines.get_mut(line)
+                && line.tidy == before
+            {
+                line.tidy = exercise.written();
+            }
+        }
+    }
+
     fn finish(mut self) -> (Prescription, Vec<Notice>) {
         self.count_days();
+        self.take_affected();
         let p = &mut self.p;
         let told = || p.cautions.iter().chain(&p.measures).chain(&p.findings).chain(p.title.iter());
         // One line's words are parted by commas: `caution: pregnant, 19 weeks`.
@@ -1015,7 +1073,7 @@ fn is_heading(key: &str) -> bool {
     HEADINGS.contains(&key)
 }
 
-fn classify(content: &str, place: Place, deep: bool, below: bool, rules: Rules) -> Class {
+fn classify(content: &str, place: Place, deep: bool, below: bool, rules: Rules, own: &[String]) -> Class {
     let said = |from: usize, to: usize| {
         let piece = content.get(from..to).unwrap_or("");
         let text = trim(piece);
@@ -1136,7 +1194,8 @@ fn classify(content: &str, place: Place, deep: bool, below: bool, rules: Rules) 
             return unread(Some(say::dose_alone(place)), false, None);
         }
     }
-    let parted = part(content, place);
+    // A link has own words on lines of their own, and its names stay what they were.
+    let parted = if rules.plain { part_detailed(content, place, own) } else { part(content, place) };
     let bare = parted.dose == Dose::default();
     if tells_finding(content, &parted.dose) {
         return Class::Private(said(0, content.len()));

@@ -547,6 +547,26 @@ pub fn stated(place: Place, kind: Plain) -> Notice {
     notice(severity, name, place, sentence.to_string(), None)
 }
 
+/// A limb that is named by the problem: on the one side that the text speaks of, or asked.
+pub fn affected(place: Place, typed: &str, side: Option<&str>) -> Notice {
+    match side {
+        Some(side) => notice(
+            Severity::Advice,
+            "affected-side",
+            place,
+            format!("“{typed}” was read as {side}, the side of the operation, injury or limit above."),
+            None,
+        ),
+        None => notice(
+            Severity::Error,
+            "ask-affected-side",
+            place,
+            format!("Which side is “{typed}”? Write right or left."),
+            None,
+        ),
+    }
+}
+
 pub fn denied_exercise(place: Place, name: &str) -> Notice {
     notice(
         Severity::Error,

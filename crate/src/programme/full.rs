@@ -1,7 +1,7 @@
 //! The full text: main names, sides and every default written out. Reading it again gives the same programme.
 
 use super::resolve::{Scope, entry_of};
-use super::{OnSide, sides};
+use super::{OnSide, sides, usual};
 use crate::dose::{Dose, Kind, Sided};
 use crate::prescription::{Exercise, Prescription, read};
 use crate::text::Place;
@@ -41,7 +41,10 @@ fn written(scope: &Scope<'_>, x: &Exercise) -> Option<String> {
     let entry = entry_of(scope, &x.name.text);
     let name = entry.map_or_else(|| x.name.text.clone(), |e| super::resolve::lower_first(&e.name));
     let mut dose = match entry {
-        Some(e) => x.dose.over(&e.dose),
+        Some(e) => {
+            let meant = usual::as_seconds(&x.dose, e.kind);
+            usual::over(meant.as_ref().unwrap_or(&x.dose), x.side.or(x.dose.sides), &e.dose)
+        }
         None => x.dose.clone(),
     };
     if dose.often.is_none() && entry.is_none_or(|e| e.kind != Kind::Advice) {
@@ -66,6 +69,10 @@ fn written(scope: &Scope<'_>, x: &Exercise) -> Option<String> {
             line.push_str(&format!(" {}", region.text));
         }
     }
+    let details: Vec<&str> = x.beside().map(|said| said.text.as_str()).collect();
+    for detail in &details {
+        line.push_str(&format!(", {detail}"));
+    }
     let said = dose.to_string();
     if !said.is_empty() {
         line.push_str(&format!(": {said}"));
@@ -81,5 +88,6 @@ fn means(line: &str, name: &str, side: Option<Sided>, x: &Exercise, dose: &Dose)
     one.name.text == name
         && one.side == side
         && one.dose == *dose
+        && one.beside().map(|s| &s.text).eq(x.beside().map(|s| &s.text))
         && (side.is_none() || region(&one.region) == region(&x.region))
 }

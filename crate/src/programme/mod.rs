@@ -21,6 +21,7 @@ pub mod settled;
 pub mod sides;
 pub mod ties;
 pub mod tolerance;
+mod usual;
 use std::collections::BTreeMap;
 use std::sync::Arc;
 

@@ -8,7 +8,7 @@ use super::clock::Clock;
 use super::settled::{Bounds, Cache, Outcome, outcome};
 use super::sides::{self, Odd};
 use super::tolerance::{self, Order};
-use super::{Amount, Exercise, Known, Later, OnSide, Words, effective, say};
+use super::{Amount, Exercise, Known, Later, OnSide, Words, effective, say, usual};
 use crate::body::names::Side;
 use crate::catalog::find::Found;
 use crate::catalog::terms::{Muscle, Position, Purpose, Term};
@@ -124,7 +124,9 @@ pub fn exercise(
         notices.push(odd_side(scope, x, e, odd));
     }
 
-    let merged = standing.dose.over(&e.dose);
+    let meant = usual::as_seconds(&standing.dose, e.kind);
+    let merged = usual::over(meant.as_ref().unwrap_or(&standing.dose), typed_side, &e.dose);
+    notices.extend(usual::notices(&standing.dose, &merged, typed_side, meant.is_some(), x.dose_place));
     if standing.dose.often.is_none() && e.kind != Kind::Advice {
         notices.push(usual_often(x, merged.often, entry.is_some()));
     }

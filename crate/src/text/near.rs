@@ -126,6 +126,57 @@ pub fn crosses(typed: &str, known: &str) -> bool {
     OPPOSITES.iter().any(|(a, b)| turns(&typed, &known, a, b) || turns(&typed, &known, b, a))
 }
 
+/// Pairs that say where something goes or how it lies: of how an exercise is done they say nothing against its name.
+const EVERYDAY: [&str; 34] = [
+    "up",
+    "upward",
+    "upwards",
+    "in",
+    "inward",
+    "inner",
+    "open",
+    "opening",
+    "raise",
+    "lift",
+    "upper",
+    "forward",
+    "forwards",
+    "front",
+    "high",
+    "long",
+    "straight",
+    "with",
+    "on",
+    "before",
+    "tighten",
+    "over",
+    "push",
+    "left",
+    "l",
+    "lt",
+    "single",
+    "down",
+    "proximal",
+    "elevation",
+    "medial",
+    "anterior",
+    "out",
+    "off",
+];
+
+/// Whether words say the opposite of a word of a name: `external` beside a name with `internal`. Both folded.
+///
+/// ```
+/// use layfigure::text::near::opposes;
+/// assert!(opposes("hip abduction", "then adduction"));
+/// assert!(!opposes("step up", "lower down slowly"));
+/// ```
+pub fn opposes(name: &str, said: &str) -> bool {
+    let (name, said): (Vec<&str>, Vec<&str>) = (words(name).collect(), words(said).collect());
+    let turned = |a: &str, b: &str| name.contains(&a) && !name.contains(&b) && said.contains(&b);
+    OPPOSITES.iter().filter(|(a, _)| !EVERYDAY.contains(a)).any(|(a, b)| turned(a, b) || turned(b, a))
+}
+
 /// Whether `typed` says `a` (or is nearer to it) where `known` says its opposite `b`.
 fn turns(typed: &[&str], known: &[&str], a: &str, b: &str) -> bool {
     if !known.contains(&b) || known.contains(&a) || typed.contains(&b) {

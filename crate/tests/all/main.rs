@@ -5,6 +5,7 @@
 
 mod answers;
 mod days;
+mod details;
 mod diary;
 mod facts;
 mod figure_files;

@@ -213,6 +213,9 @@ fn may_begin(c: Cursor<'_>) -> bool {
                 | "m"
                 | "when"
                 | "prn"
+                | "sos"
+                | "hs"
+                | "most"
                 | "morning"
                 | "mornings"
                 | "am"
@@ -247,6 +250,7 @@ pub fn at(c: Cursor<'_>, source: &str) -> Option<Hit> {
         return None;
     }
     trade::perhaps(c)
+        .or_else(|| trade::day_pattern(c))
         .or_else(|| ramp(c))
         .or_else(|| trade::next(c))
         .or_else(|| trade::inches(c))

@@ -17,6 +17,24 @@ pub fn part(mut c: Cursor<'_>) -> Option<(Part, Cursor<'_>)> {
 }
 
 pub(super) fn moment(mut c: Cursor<'_>, source: &str) -> Option<Hit> {
+    // `am & pm`: beside the morning it is the evening.
+    let mut both = c;
+    if both.word(&["am"]).is_some() {
+        let _ = both.sign('&')
+            || both.sign('+')
+            || both.sign('/')
+            || both.sign(',')
+            || both.word(&["and"]).is_some();
+        if both.word(&["pm"]).is_some() {
+            return hits(
+                both,
+                vec![Item::Moment(Moment::At(Part::Morning)), Item::Moment(Moment::At(Part::Evening))],
+            );
+        }
+    }
+    if c.word(&["hs"]).is_some() {
+        return hit(c, Item::Moment(Moment::At(Part::Night)));
+    }
     if let Some((part, next)) = part(c) {
         return hit(next, Item::Moment(Moment::At(part)));
     }

@@ -167,6 +167,14 @@ pub(super) fn every(mut c: Cursor<'_>) -> Option<Hit> {
         return hit(c, Item::AllDay(Often::Hours(1)));
     }
     c.word(&["every", "each", "q"])?;
+    // Work is never so many minutes for being done every so many.
+    let mut minutes = c;
+    if minutes.whole().is_some()
+        && minutes.word(&["min", "mins", "minute", "minutes"]).is_some()
+        && c.at.checked_sub(1).and_then(|i| c.all.get(i)).map(|t| t.sort) == Some(Sort::Word("every"))
+    {
+        return ask(minutes, Doubt::EveryMinutes);
+    }
     if let Some(found) = trade::hours_range(c) {
         return Some(found);
     }
@@ -243,7 +251,7 @@ pub(super) fn hourly(mut c: Cursor<'_>) -> Option<Hit> {
         return hit(c, Item::AllDay(Often::LittleAndOften));
     }
     let mut amp = c;
-    if amp.word(&["little"]).is_some() && amp.sign('&') && amp.word(&["often"]).is_some() {
+    if amp.word(&["little"]).is_some() && (amp.sign('&') || amp.sign('+')) && amp.word(&["often"]).is_some() {
         return hit(amp, Item::AllDay(Often::LittleAndOften));
     }
     if c.word(&["hourly", "hrly"]).is_some() {
@@ -336,7 +344,7 @@ pub(super) fn weekdays(mut c: Cursor<'_>) -> Option<Hit> {
 
 /// `as needed`, `PRN`, with its cap; and a cap alone.
 pub(super) fn as_needed(mut c: Cursor<'_>) -> Option<Hit> {
-    let phrases: [&[&str]; 9] = [
+    let phrases: [&[&str]; 10] = [
         &["as", "needed"],
         &["as", "required"],
         &["when", "needed"],
@@ -346,6 +354,7 @@ pub(super) fn as_needed(mut c: Cursor<'_>) -> Option<Hit> {
         &["as", "and", "when", "needed"],
         &["as", "and", "when"],
         &["prn"],
+        &["sos"],
     ];
     if phrases.iter().any(|p| c.words(p)) {
         let mut cap = c;

@@ -43,6 +43,7 @@ pub(super) fn often(c: Cursor<'_>) -> Option<Hit> {
         .or_else(|| second_daily(c))
         .or_else(|| of_seven(c))
         .or_else(|| rare(c))
+        .or_else(|| most_days(c))
 }
 
 /// `except Sunday`, `no weekends`, `not on Thu`.
@@ -77,6 +78,10 @@ fn second_daily(mut c: Cursor<'_>) -> Option<Hit> {
         c.word(&["nd", "rd", "th"])?;
         n
     };
+    if c.word(&["hourly", "hrly"]).is_some() {
+        awake(&mut c);
+        return hit(c, Item::AllDay(Often::Hours(n)));
+    }
     c.word(&["daily"])?;
     hit(c, Item::Days(Days::Every(n)))
 }
@@ -95,6 +100,34 @@ fn of_seven(mut c: Cursor<'_>) -> Option<Hit> {
     }
     let days = if n == 7 { Days::Daily } else { Days::PerWeek(Counts::one(n)?) };
     hit(c, Item::Days(days))
+}
+
+/// `most days`: no number says that.
+fn most_days(mut c: Cursor<'_>) -> Option<Hit> {
+    c.words(&["most", "days"]).then(|| ask(c, Doubt::MostDays)).flatten()
+}
+
+/// `1-0-1`: morning, noon and night, as written in India.
+pub(super) fn day_pattern(mut c: Cursor<'_>) -> Option<Hit> {
+    let mut done = [false; 3];
+    for (i, slot) in done.iter_mut().enumerate() {
+        let glued = |c: &Cursor<'_>| c.peek().is_some_and(|t| !t.spaced);
+        if 0 < i && !(glued(&c) && c.sign('-') && glued(&c)) {
+            return None;
+        }
+        *slot = match c.whole()? {
+            0 => false,
+            1 => true,
+            _ => return None,
+        };
+    }
+    if !is_free(c) {
+        return None;
+    }
+    let parts = [Part::Morning, Part::Midday, Part::Night];
+    let said = parts.into_iter().zip(done).filter(|(_, done)| *done);
+    let items: Vec<Item> = said.map(|(part, _)| Item::Moment(Moment::At(part))).collect();
+    if items.is_empty() { None } else { hits(c, items) }
 }
 
 fn rare(mut c: Cursor<'_>) -> Option<Hit> {
@@ -238,7 +271,9 @@ pub(super) fn tempo_letter(mut c: Cursor<'_>) -> Option<Hit> {
 /// `10x` and nothing more: repetitions. The cursor stands behind the sign of times.
 pub(super) fn counted_only(c: Cursor<'_>, n: Counts) -> Option<Hit> {
     let before = c.at.checked_sub(1).and_then(|i| c.all.get(i))?;
-    let stands = before.sort == Sort::Word("x") && !before.spaced && (c.is_done() || side_words(c).is_some());
+    let stands = before.sort == Sort::Word("x")
+        && !before.spaced
+        && (c.is_done() || side_words(c).is_some() || abbreviated(c).is_some());
     stands.then(|| hit(c, portion(None, reps(None, Some(n), Ending::Number)))).flatten()
 }
 
@@ -267,6 +302,18 @@ pub(super) fn slashed(mut c: Cursor<'_>) -> Option<Hit> {
     let tight = c.peek().is_some_and(|t| !t.spaced);
     if !tight || !c.sign('/') {
         return None;
+    }
+    let mut third = c;
+    if let Some(second) = third.whole().filter(|n| 2 <= *n)
+        && third.peek().is_some_and(|t| !t.spaced)
+        && third.sign('/')
+        && let Some(last) = third.whole().filter(|n| 2 <= *n && *n <= 30)
+        && ((low < second && second < last) || (last < second && second < low))
+    {
+        while third.peek().is_some_and(|t| !t.spaced) && third.sign('/') {
+            third.whole()?;
+        }
+        return is_free(third).then(|| ask(third, Doubt::Pyramid)).flatten();
     }
     let high = c.whole().filter(|h| low < *h && *h <= 30 && !matches!(h, 7 | 12 | 24))?;
     let plain = is_free(c) && c.peek_word().is_none_or(|w| matches!(w, "reps" | "rep"));

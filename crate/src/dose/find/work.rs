@@ -188,6 +188,14 @@ pub(super) fn multiplied(mut c: Cursor<'_>) -> Option<Hit> {
         };
         return noted(c, vec![portion(None, reps(Some(second), Some(first), ending))], doubt);
     }
+    // Nobody counts so far in one set (common practice, no source).
+    if 100 <= second.low() && !said_reps {
+        return noted(
+            c,
+            vec![portion(None, reps(Some(first), Some(second), ending))],
+            Doubt::Many { reps: second },
+        );
+    }
     hit(c, portion(None, reps(Some(first), Some(second), ending)))
 }
 
@@ -248,6 +256,13 @@ pub(super) fn of_sets(mut c: Cursor<'_>) -> Option<Hit> {
     {
         c.word(&REPS);
         return hit(c, portion(None, reps(Some(sets), Some(n), Ending::AsAble)));
+    }
+    // `3 sets/day`: together, or spread over the day.
+    let mut day = c;
+    let over = day.sign('/') || day.word(&["a", "per"]).is_some();
+    if over && day.word(&["day", "d"]).is_some() && Counts::ONE < sets {
+        let items = vec![portion(None, reps(Some(sets), None, Ending::Number)), Item::Days(Days::Daily)];
+        return noted(day, items, Doubt::SetsADay { sets });
     }
     let Some(n) = c.counts().filter(|_| !is_rate(c)) else {
         return hit(alone, portion(None, reps(Some(sets), None, Ending::Number)));
@@ -438,6 +453,9 @@ pub(super) fn ending(c: &mut Cursor<'_>) -> Option<Ending> {
         || c.words(&["max", "reps"])
     {
         return Some(Ending::AsMany);
+    }
+    if c.words(&["as", "many", "as", "comfortable"]) || c.words(&["as", "many", "as", "tolerated"]) {
+        return Some(Ending::AsAble);
     }
     for able in [["as", "able"], ["as", "comfortable"], ["as", "tolerated"], ["if", "able"]] {
         if c.words(&able) {

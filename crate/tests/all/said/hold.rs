@@ -17,9 +17,10 @@ const MAY: &str = "What you may do";
 const RULES: &str = "Keep to this";
 
 /// Told of an exercise's name or usual dose, or of its fit for this patient: not of the reading of a word.
-const BESIDE_THE_READING: [&str; 7] = [
+const BESIDE_THE_READING: [&str; 8] = [
     "unknown-exercise",
     "often-usual",
+    "dose-usual",
     "stretch-short",
     "limit-drawn",
     "many-exercises",

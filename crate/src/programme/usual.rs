@@ -1,0 +1,89 @@
+//! What the exercise's usual dose adds to a typed one, and how a typed number is meant for its kind.
+
+use crate::dose::parts::{Days, Ending, Moment, Often};
+use crate::dose::{Dose, Kind, Sided, Tally, Work};
+use crate::measure::{Counts, Span};
+use crate::notice::{Edit, Notice, Severity};
+use crate::text::Place;
+
+/// As many holds in a row as this are none: nobody counts them, and the number is their seconds (common practice, no
+/// source).
+const SECONDS: u32 = 15;
+
+/// The dose with what was typed as a bare number meant as seconds, where the exercise is held: `calf stretch 3x30`.
+/// None: it stands as typed.
+pub fn as_seconds(dose: &Dose, kind: Kind) -> Option<Dose> {
+    if kind != Kind::Held || dose.hold.is_some() {
+        return None;
+    }
+    let mut meant = dose.clone();
+    let [portion] = meant.work.as_mut_slice() else { return None };
+    let Work::Repetitions { sets: Some(sets), reps: Some(n), ending: Ending::Number } = portion.work else {
+        return None;
+    };
+    let span = Span::new(n.low(), n.high()).filter(|_| SECONDS <= n.low())?;
+    portion.work = Work::Bouts { sets: None, bouts: sets, span };
+    Some(meant)
+}
+
+/// The dose over the exercise's usual one. A count of both sides in all is the usual numbers' own: it never halves a
+/// number that was typed for each side. Parts of the day without a number say how often: `mane + nocte` is twice.
+pub fn over(typed: &Dose, side: Option<Sided>, usual: &Dose) -> Dose {
+    let mut dose = typed.over(usual);
+    let in_all = typed.tally.is_none() && usual.tally == Some(Tally::InAll);
+    if in_all && side == Some(Sided::EachSide) && !typed.work.is_empty() {
+        dose.tally = Some(Tally::EachSide);
+    }
+    let parts = typed.moments.iter().filter(|m| matches!(m, Moment::At(_))).count();
+    if typed.often.is_none()
+        && let Some(times) = u32::try_from(parts).ok().and_then(Counts::one)
+    {
+        let days = match dose.often {
+            Some(Often::Calendar { days, .. }) => days,
+            _ => Days::Daily,
+        };
+        dose.often = Some(Often::Calendar { days, per_day: times });
+    }
+    dose
+}
+
+/// What is told of a typed dose: what was read as seconds, and what the usual dose added.
+pub fn notices(typed: &Dose, dose: &Dose, side: Option<Sided>, meant: bool, place: Place) -> Vec<Notice> {
+    let mut out = Vec::new();
+    if typed.work.is_empty() || place.start >= place.end {
+        return out;
+    }
+    if meant {
+        let shown = Dose { work: dose.work.clone(), ..Dose::default() };
+        out.push(Notice {
+            severity: Severity::Precaution,
+            kind: "dose-read-as-seconds",
+            place,
+            sentence: format!(
+                "This exercise is held, so the second number was read as seconds: {shown}. Write “{shown}”, or “reps” \
+                 behind the number."
+            ),
+            edit: None,
+        });
+    }
+    let tally =
+        (typed.tally.is_none() && !matches!(side, Some(Sided::EachSide))).then_some(dose.tally).flatten();
+    let added = Dose {
+        hold: typed.hold.is_none().then_some(dose.hold).flatten(),
+        tempo: typed.tempo.is_none().then_some(dose.tempo).flatten(),
+        loads: if typed.loads.is_empty() { dose.loads.clone() } else { Vec::new() },
+        tally,
+        ..Dose::default()
+    };
+    if added != Dose::default() {
+        let end = Place { start: place.end, ..place };
+        out.push(Notice {
+            severity: Severity::Advice,
+            kind: "dose-usual",
+            place,
+            sentence: format!("Not typed, so the usual stands with it: {added}."),
+            edit: Some(Edit { place: end, with: format!(", {added}") }),
+        });
+    }
+    out
+}
