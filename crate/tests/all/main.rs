@@ -22,6 +22,7 @@ mod programme;
 mod restrictions;
 mod said;
 mod settling;
+mod spans;
 mod statics;
 mod things;
 mod week;
