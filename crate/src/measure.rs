@@ -154,6 +154,9 @@ pub struct Weekdays(u8);
 
 /// The names as written, Monday first.
 pub const WEEKDAY_NAMES: [&str; 7] = ["Mon", "Tue", "Wed", "Thu", "Fri", "Sat", "Sun"];
+/// Three letters for each month, January first.
+pub const MONTH_NAMES: [&str; 12] =
+    ["Jan", "Feb", "Mar", "Apr", "May", "Jun", "Jul", "Aug", "Sep", "Oct", "Nov", "Dec"];
 
 impl Weekdays {
     pub const ALL: Weekdays = Weekdays(0x7f);
@@ -254,9 +257,7 @@ impl Date {
     }
     /// For readers: `30 Nov 2026`.
     pub fn words(self) -> String {
-        const MONTHS: [&str; 12] =
-            ["Jan", "Feb", "Mar", "Apr", "May", "Jun", "Jul", "Aug", "Sep", "Oct", "Nov", "Dec"];
-        let month = MONTHS.get(usize::from(self.month()).saturating_sub(1)).copied().unwrap_or("");
+        let month = MONTH_NAMES.get(usize::from(self.month()).saturating_sub(1)).copied().unwrap_or("");
         format!("{} {} {}", self.day(), month, self.year())
     }
 }

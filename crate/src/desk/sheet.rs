@@ -165,6 +165,10 @@ fn strip(exercise: &Exercise, number: usize, mark: Option<&str>, pictures: &[Mar
     }
     html.open("div").attr("class", "dosed");
     html.open("p").attr("class", "dose").text(&exercise.amount.dose.to_string()).close();
+    if !exercise.active {
+        let when = if exercise.is_coming { "not yet in this week" } else { "no longer in this week" };
+        html.open("p").attr("class", "aside").text(when).close();
+    }
     let minutes = exercise.seconds.go.div_ceil(60);
     if 0 < minutes {
         html.open("p").attr("class", "aside").text(&format!("about {minutes} min each go")).close();

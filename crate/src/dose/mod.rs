@@ -82,6 +82,30 @@ pub struct Portion {
     pub work: Work,
 }
 
+/// A date whose year was not typed.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct Yearless {
+    /// 1 to 12.
+    pub month: u8,
+    /// 1 to 31.
+    pub day: u8,
+    /// The day of the week beside it, Monday 0.
+    pub weekday: Option<u8>,
+}
+
+/// From when something is done.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Start {
+    /// `from week 4`: the first day of that week, counted from the start date.
+    Week(u8),
+    /// `from 2026-12-14`.
+    Date(Date),
+    /// `from 14 Dec`, as long as the start that tells the year is not known.
+    Yearless(Yearless),
+    /// `from 6 weeks after surgery`: once so many weeks are over.
+    After { weeks: u8, event: Event },
+}
+
 /// Until when something holds.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub enum End {
@@ -89,9 +113,11 @@ pub enum End {
     Week(u8),
     /// `until 2026-12-13`: up to and including that day.
     Date(Date),
+    /// `until 20 Dec`, as long as the start that tells the year is not known.
+    Yearless(Yearless),
     /// `until 6 weeks after surgery`: that many whole weeks.
     After { weeks: u8, event: Event },
-    /// `for 2 weeks`, in days, from the start date.
+    /// `for 2 weeks`, in days, from the first day on.
     For { days: u16 },
     /// `until review`.
     Review,
@@ -139,6 +165,7 @@ pub struct Dose {
     pub moments: Vec<Moment>,
     /// `+ 2 min every 3 days`.
     pub ramp: Option<Ramp>,
+    pub from: Option<Start>,
     pub until: Option<End>,
     /// What was not understood, or is plain words (`to first stretch`), as typed, in order.
     pub words: Vec<String>,
@@ -183,6 +210,7 @@ impl Dose {
             often: said.often.or(default.often),
             moments: if said.moments.is_empty() { default.moments.clone() } else { said.moments },
             ramp: said.ramp.or(default.ramp),
+            from: said.from.or(default.from),
             until: said.until.or(default.until.clone()),
             words: pick(said.words, &default.words),
         }

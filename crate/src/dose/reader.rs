@@ -370,6 +370,7 @@ impl Reader<'_> {
             }
             Item::Pain(n) => one(&mut dose.pain, *n, "pain bound", |p| format!("pain at most {p}")),
             Item::Ramp(ramp) => one(&mut dose.ramp, *ramp, "ramp", |r| r.to_string()),
+            Item::From(start) => one(&mut dose.from, *start, "start", |s| s.to_string()),
             Item::Until(end) => one(&mut dose.until, end.clone(), "end", |u| u.to_string()),
             Item::Load(load) => {
                 if !dose.loads.contains(load) {

@@ -108,6 +108,22 @@ pub enum Doubt {
     UntilWeeks {
         weeks: u32,
     },
+    /// `after week 2`: from the next one on.
+    AfterWeek {
+        from: u8,
+    },
+    /// `week 3` alone: from then on, or in that week only.
+    WeekAlone {
+        week: u8,
+    },
+    /// `stop week 3`: with that week, or before it.
+    StopAt {
+        week: u8,
+    },
+    /// `weeks 4-2`.
+    Backwards,
+    /// `from tomorrow`.
+    WhichDay,
     /// `L > R`.
     MoreOnOneSide,
     /// `-> 3 x 12`.
@@ -418,6 +434,38 @@ impl Doubt {
                      or “until {weeks} weeks after surgery”."
                 ),
                 Some(format!("until week {weeks}")),
+            ),
+            Doubt::AfterWeek { from } => say(
+                Advice,
+                "start-after",
+                format!("Read as from week {from}, counted from the start date."),
+                Some(format!("from week {from}")),
+            ),
+            Doubt::WeekAlone { week } => say(
+                Error,
+                "ask-week",
+                format!(
+                    "“{raw}” may be that week alone, or from then on. Write “week {week} only” or “from week {week}”."
+                ),
+                Some(format!("from week {week}")),
+            ),
+            Doubt::StopAt { week } => say(
+                Error,
+                "ask-week",
+                format!("“{raw}” may be with that week or before it. Write “until week {week}”, or the week before."),
+                Some(format!("until week {week}")),
+            ),
+            Doubt::Backwards => say(
+                Error,
+                "ask-week",
+                format!("“{raw}” ends before it begins. Write the first week first, like “weeks 2-4”."),
+                None,
+            ),
+            Doubt::WhichDay => say(
+                Error,
+                "ask-day",
+                format!("“{raw}” depends on the day on which it is read. Write the date, like “from 2026-12-31”."),
+                None,
             ),
             Doubt::MoreOnOneSide => say(
                 Error,

@@ -3,8 +3,8 @@
 use super::parts::{
     Carrier, Days, Each, Ending, Load, MassUnit, Moment, Often, Part, Ramp, Step, Tempo, Unit,
 };
-use super::{Dose, Effort, End, Event, Manner, Portion, Sided, Tally, Work};
-use crate::measure::{Counts, shown};
+use super::{Dose, Effort, End, Event, Manner, Portion, Sided, Start, Tally, Work, Yearless};
+use crate::measure::{Counts, MONTH_NAMES, WEEKDAY_NAMES, shown};
 use core::fmt::{Display, Formatter, Result};
 
 impl Display for Dose {
@@ -28,7 +28,18 @@ impl Display for Dose {
             add(Some(moment.to_string()));
         }
         add(self.ramp.map(|r| r.to_string()));
-        add(self.until.as_ref().map(End::to_string));
+        match (self.from, &self.until) {
+            (Some(Start::Week(first)), Some(End::Week(last))) if first == *last => {
+                add(Some(format!("week {first} only")));
+            }
+            (Some(Start::Week(first)), Some(End::Week(last))) if first < *last => {
+                add(Some(format!("weeks {first}-{last}")));
+            }
+            (from, until) => {
+                add(from.map(|from| from.to_string()));
+                add(until.as_ref().map(End::to_string));
+            }
+        }
         for words in &self.words {
             add(Some(words.clone()));
         }
@@ -294,11 +305,34 @@ impl Display for Event {
     }
 }
 
+impl Display for Yearless {
+    fn fmt(&self, f: &mut Formatter<'_>) -> Result {
+        if let Some(weekday) = self.weekday.and_then(|day| WEEKDAY_NAMES.get(usize::from(day))) {
+            write!(f, "{weekday} ")?;
+        }
+        let month = usize::from(self.month).checked_sub(1).and_then(|at| MONTH_NAMES.get(at)).unwrap_or(&"");
+        write!(f, "{} {month}", self.day)
+    }
+}
+
+impl Display for Start {
+    fn fmt(&self, f: &mut Formatter<'_>) -> Result {
+        match self {
+            Start::Week(n) => write!(f, "from week {n}"),
+            Start::Date(date) => write!(f, "from {date}"),
+            Start::Yearless(day) => write!(f, "from {day}"),
+            Start::After { weeks: 1, event } => write!(f, "from 1 week after {event}"),
+            Start::After { weeks, event } => write!(f, "from {weeks} weeks after {event}"),
+        }
+    }
+}
+
 impl Display for End {
     fn fmt(&self, f: &mut Formatter<'_>) -> Result {
         match self {
             End::Week(n) => write!(f, "until week {n}"),
             End::Date(date) => write!(f, "until {date}"),
+            End::Yearless(day) => write!(f, "until {day}"),
             End::After { weeks: 1, event } => write!(f, "until 1 week after {event}"),
             End::After { weeks, event } => write!(f, "until {weeks} weeks after {event}"),
             End::For { days } if days.is_multiple_of(7) => {

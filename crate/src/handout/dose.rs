@@ -2,6 +2,7 @@
 
 use crate::dose::Kind;
 use crate::dose::Manner;
+use crate::dose::Start;
 use crate::dose::parts::{Carrier, Days, Each, Ending, Load, MassUnit, Moment, Often, Part, Unit};
 use crate::dose::{Effort, Stretch};
 use crate::measure::{Counts, Span, WEEKDAY_NAMES, Weekdays, shown};
@@ -106,6 +107,32 @@ fn portion(p: &Portion, kind: Kind) -> Vec<Piece> {
         }
     }
     line
+}
+
+/// From when to when, where it is typed: `From week 4 (Mon 21 Dec).`, `Last day: Sun 20 Dec.`
+pub fn when(amount: &Amount) -> Vec<String> {
+    let mut said = Vec::new();
+    match (amount.dose.from, amount.first_day) {
+        (Some(Start::Week(week)), Some(first)) => {
+            said.push(format!("From week {week} ({}).", super::plan::short(first)));
+        }
+        (_, Some(first)) => said.push(format!("From {}.", super::plan::short(first))),
+        (Some(from), None) => said.push(sentence(&from.to_string())),
+        (None, None) => {}
+    }
+    match (&amount.dose.until, amount.last_day) {
+        (_, Some(last)) => said.push(format!("Last day: {}.", super::plan::short(last))),
+        (Some(end), None) => said.push(sentence(&end.to_string())),
+        (None, None) => {}
+    }
+    said
+}
+
+/// With a capital and a full stop.
+pub fn sentence(words: &str) -> String {
+    let mut letters = words.chars();
+    let first: String = letters.next().into_iter().flat_map(char::to_uppercase).collect();
+    format!("{first}{}.", letters.as_str())
 }
 
 /// `30 seconds`, `5 to 10 minutes`.

@@ -5,6 +5,7 @@ use std::sync::Arc;
 
 use super::dose;
 use crate::catalog::Catalog;
+use crate::dose::Start;
 use crate::measure::{Date, WEEKDAY_NAMES};
 use crate::prescription::Prescription;
 use crate::programme::settled::Cache;
@@ -144,6 +145,31 @@ impl Course {
         (0..self.first.exercises.len()).flat_map(|index| self.runs(index)).collect()
     }
 
+    /// What begins only after the days of the sheet, in the order of the text.
+    pub fn coming(&self) -> Vec<Line<'_>> {
+        let end = self.days.len();
+        let last = self.days.last().map_or(self.first.week_number, |day| day.week);
+        let programme = self.week(last);
+        let begins_later =
+            |e: &Exercise| match (self.days.last().and_then(|day| day.date), e.amount.first_day) {
+                (Some(last), Some(first)) => last < first,
+                _ => e.is_coming,
+            };
+        let numbered = programme.exercises.iter().enumerate();
+        let coming = numbered.filter(|(_, e)| begins_later(e) && (e.active || e.is_coming));
+        coming
+            .map(|(index, exercise)| Line {
+                number: index + 1,
+                index,
+                exercise,
+                days: end..end,
+                changes: Vec::new(),
+                is_laid: false,
+                programme,
+            })
+            .collect()
+    }
+
     /// One exercise of the text over the days: a line for as long as it stays the same exercise.
     fn runs(&self, index: usize) -> Vec<Line<'_>> {
         let mut runs: Vec<(Line<'_>, &Exercise)> = Vec::new();
@@ -193,10 +219,17 @@ impl Course {
     /// When a line begins and ends, where that isn't with the sheet: `From Mon 14 Dec. Last day: Sun 20 Dec.`
     pub fn span(&self, line: &Line<'_>) -> Vec<String> {
         let mut said = Vec::new();
+        let amount = &line.exercise.amount;
+        if line.days.is_empty() {
+            return dose::when(amount);
+        }
         if 0 < line.days.start {
             said.push(format!("{}.", self.from(line.days.start)));
+        } else if amount.first_day.is_none()
+            && let Some(from @ (Start::After { .. } | Start::Yearless(_))) = amount.dose.from
+        {
+            said.push(super::dose::sentence(&from.to_string()));
         }
-        let amount = &line.exercise.amount;
         let ended = self
             .days
             .get(line.days.end)
@@ -207,12 +240,7 @@ impl Course {
             (Some(Day { date: Some(date), .. }), _, _) => said.push(format!("Last day: {}.", short(*date))),
             (Some(day), _, _) => said.push(format!("Until the end of week {}.", day.week)),
             (None, Some(last), _) => said.push(format!("Last day: {}.", short(last))),
-            (None, None, Some(end)) => {
-                let words = end.to_string();
-                let mut letters = words.chars();
-                let first: String = letters.next().into_iter().flat_map(char::to_uppercase).collect();
-                said.push(format!("{first}{}.", letters.as_str()));
-            }
+            (None, None, Some(end)) => said.push(super::dose::sentence(&end.to_string())),
             (None, None, None) => {}
         }
         said

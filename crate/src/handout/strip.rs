@@ -19,8 +19,9 @@ pub fn strips(
         said(w, "p", "later", &format!("No longer: {}.", news.stopped.join(", ")));
     }
     w.open("div").attr("class", "strips");
+    let coming = course.coming();
     let told: Vec<&Line<'_>> =
-        lines.iter().filter(|line| line.is_laid || !line.exercise.words_are_empty()).collect();
+        lines.iter().filter(|line| line.is_laid || !line.exercise.words_are_empty()).chain(&coming).collect();
     let mut section = None;
     for (at, line) in told.iter().enumerate() {
         let e = line.exercise;

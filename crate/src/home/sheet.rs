@@ -108,7 +108,7 @@ pub fn whole(home: &Home, plan: &mut Plan, today: Date) -> Vec<Slot> {
     if !(programme.may_do.is_empty() && programme.keep_to.is_empty()) {
         all.push(slot("may", |w| handout::may_do(w, &programme)));
     }
-    for (index, e) in programme.exercises.iter().enumerate().filter(|(_, e)| e.active) {
+    for (index, e) in programme.exercises.iter().enumerate().filter(|(_, e)| e.active || e.is_coming) {
         let pictures = e.drawn.first().map(|drawn| plan.pictures(&programme, e, drawn));
         all.push(slot(&format!("whole {index}"), |w| {
             w.open("h2");
@@ -124,6 +124,9 @@ pub fn whole(home: &Home, plan: &mut Plan, today: Date) -> Vec<Slot> {
             }
             amount(w, e);
             often(w, e);
+            for words in handout::dose::when(&e.amount) {
+                said(w, "p", &words);
+            }
             extras(w, e);
             kit(w, e);
             steps(w, e);

@@ -522,7 +522,8 @@ fn day_month(first: u32, second: u32, year: u32) -> Option<Result<Date, ()>> {
     }
 }
 
-fn month(word: &str) -> Option<u8> {
+/// The number of a month's name, 1 to 12.
+pub fn month(word: &str) -> Option<u8> {
     const NAMES: [&str; 12] = [
         "january",
         "february",

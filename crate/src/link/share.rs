@@ -9,11 +9,11 @@ use super::Shared;
 use crate::body::Variant;
 use crate::catalog::Catalog;
 use crate::catalog::find::Found;
-use crate::dose::{End, Event};
+use crate::dose::{End, Event, Start};
 use crate::language::restraint::Plain;
 use crate::measure::Date;
 use crate::prescription::limit::{Bearing, Limit, Purpose};
-use crate::prescription::{About, Prescription, angles, bearing, keys, problem, read, read_shared};
+use crate::prescription::{About, Prescription, When, angles, bearing, keys, problem, read, read_shared};
 use crate::programme::settled::Cache;
 use crate::programme::{Ask, Known, Programme, USUAL_MARGIN, assemble};
 use crate::text::fold::folded;
@@ -228,6 +228,14 @@ impl Out {
     }
 }
 
+impl Out {
+    fn begins_from(&mut self, start: Option<&Start>) {
+        if let Some(Start::After { event, .. }) = start {
+            self.events.push(*event);
+        }
+    }
+}
+
 /// The patient's name as it is wanted.
 fn name(name: &str, named: Named) -> Option<String> {
     let initial = |word: &str| {
@@ -342,7 +350,13 @@ fn exercises(p: &Prescription, out: &mut Out) {
             }
         }
         out.counts_from(x.dose.until.as_ref());
-        x.steps.iter().for_each(|s| out.counts_from(s.dose.until.as_ref()));
+        out.begins_from(x.dose.from.as_ref());
+        for step in &x.steps {
+            out.counts_from(step.dose.until.as_ref());
+            if let When::From(start) = &step.when {
+                out.begins_from(Some(start));
+            }
+        }
     }
 }
 

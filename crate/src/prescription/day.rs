@@ -1,6 +1,7 @@
 //! A day as it stands behind `review:` or `start:`: a date, a date without its year, or so long after the start.
 
 use super::keys::{Undated, Value};
+use crate::dose::Yearless;
 use crate::dose::find::often::weekday;
 use crate::language::token::{Cursor, tokens};
 use crate::measure::Date;
@@ -55,6 +56,11 @@ impl Day {
             Some(day) if day != date.weekday() => Err(Fault::Weekday(date)),
             _ => Ok(date),
         }
+    }
+
+    /// A date whose year was not typed.
+    pub fn yearless(day: Yearless) -> Day {
+        Day { what: What::Yearless { month: day.month, day: day.day }, weekday: day.weekday }
     }
 
     /// A whole date, which needs no start.

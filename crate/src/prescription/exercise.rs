@@ -9,7 +9,7 @@ use crate::dose::parts::{Days, Ending, Load, Often};
 use crate::dose::read;
 use crate::dose::reader::add_side;
 use crate::dose::say::Doubt;
-use crate::dose::{Dose, End, Sided, Tally, Work};
+use crate::dose::{Dose, End, Sided, Start, Tally, Work};
 use crate::language::token::{Cursor, PROPS, Sort, Token, tokens};
 use crate::measure::Counts;
 use crate::notice::{Edit, Notice, Severity};
@@ -124,8 +124,41 @@ pub fn colon(text: &str) -> Option<(usize, usize)> {
     None
 }
 
+/// The byte behind words that say no more than that something takes the place of what stands above: `switch to`,
+/// `replace with`, `progress to`.
+pub fn step_verb(content: &str) -> Option<usize> {
+    let folded = fold(content);
+    let all = tokens(&folded);
+    let mut c = Cursor { all: &all, at: 0 };
+    const PAIRS: [[&str; 2]; 15] = [
+        ["switch", "to"],
+        ["swap", "to"],
+        ["swap", "for"],
+        ["change", "to"],
+        ["replace", "with"],
+        ["replace", "by"],
+        ["replaced", "by"],
+        ["replaced", "with"],
+        ["progress", "to"],
+        ["progressing", "to"],
+        ["move", "to"],
+        ["go", "to"],
+        ["drop", "to"],
+        ["increase", "to"],
+        ["reduce", "to"],
+    ];
+    let on = c.words(&["move", "on", "to"]) || c.words(&["replace", "it", "with"]);
+    let found = on || PAIRS.iter().any(|pair| c.words(pair)) || c.word(&["then"]).is_some();
+    c.word(&["do"]);
+    c.peek().filter(|t| found && t.spaced).map(|t| t.start)
+}
+
 /// Parts a step's value, where a dose may stand without a name: `3 x 12`, `2 sets, slowly`.
 pub fn part_step(content: &str, place: Place) -> Parted {
+    if let Some(at) = step_verb(content) {
+        let inner = content.get(at..).unwrap_or("");
+        return part_step(inner, Place { start: place.start + at, ..place });
+    }
     let folded = fold(content);
     let all = tokens(&folded);
     let c = Cursor { all: all.get(..piece_end(&all, 0)).unwrap_or(&[]), at: 0 };
@@ -147,6 +180,28 @@ pub fn part_step(content: &str, place: Place) -> Parted {
     }
 }
 
+/// A start or an end before a line's colon (`start week 2: …`, `14 Dec onwards: …`), and where the line itself begins.
+pub fn span_lead(content: &str) -> Option<(Option<Start>, Option<End>, usize)> {
+    let (at, after) = colon(content)?;
+    let head = content.get(..at)?;
+    let folded = fold(head);
+    let (from, until) = crate::dose::find::span::whole(&tokens(&folded), head)?;
+    Some((from, until, after))
+}
+
+/// Whether the whole of a line is a start, an end or both: `From week 3`, `until 20/12`.
+pub fn span_alone(content: &str) -> Option<(Option<Start>, Option<End>)> {
+    let folded = fold(content);
+    crate::dose::find::span::whole(&tokens(&folded), content)
+}
+
+/// Where in a line something is said of its start or end.
+pub fn span_place(content: &str, place: Place) -> Option<Place> {
+    let folded = fold(content);
+    let (from, to) = crate::dose::find::span::place(&tokens(&folded), content)?;
+    Some(Place { line: place.line, start: place.start + from, end: place.start + to })
+}
+
 /// Parts a line; `place` is where `content` stands.
 pub fn part(content: &str, place: Place) -> Parted {
     parted(content, place, None)
@@ -163,6 +218,26 @@ fn is_named(name: &str, own: &[String]) -> bool {
 }
 
 fn parted(content: &str, place: Place, own: Option<&[String]>) -> Parted {
+    if let Some((from, until, after)) = span_lead(content) {
+        let rest = content.get(after..).unwrap_or("");
+        let inner = crate::text::trim(rest);
+        let start = place.start + after + (rest.len() - crate::text::trim_start(rest).len());
+        let mut parted = parted(inner, Place { line: place.line, start, end: start + inner.len() }, own);
+        let said = &mut parted.dose;
+        // Said twice, the line itself is nearer; what stands before it is kept as words.
+        let twice = (from.is_some() && said.from.is_some()) || (until.is_some() && said.until.is_some());
+        if twice {
+            said.words.push(content.get(..after).unwrap_or("").trim_end_matches(':').to_string());
+        } else {
+            said.from = said.from.or(from);
+            said.until = said.until.take().or(until);
+        }
+        return parted;
+    }
+    part_line(content, place, own)
+}
+
+fn part_line(content: &str, place: Place, own: Option<&[String]>) -> Parted {
     let sub =
         |from: usize, to: usize| Place { line: place.line, start: place.start + from, end: place.start + to };
     let dose_of = |from: usize, to: usize| read(content.get(from..to).unwrap_or(""), sub(from, to));
@@ -200,7 +275,7 @@ fn parted(content: &str, place: Place, own: Option<&[String]>) -> Parted {
         let (head, told) = dose_of(0, lead_end);
         let (tail, more) = dose_of(end, content.len());
         match joined(&head, &tail) {
-            Some(both) if tail.work.is_empty() => {
+            Some(both) if tail.work.is_empty() || head.work.is_empty() => {
                 (from, to) = (name_at, end);
                 dose = both;
                 notices = told;
@@ -400,6 +475,7 @@ fn joined(a: &Dose, b: &Dose) -> Option<Dose> {
         often: either(&a.often, &b.often)?,
         moments: a.moments.iter().chain(&b.moments).cloned().collect(),
         ramp: either(&a.ramp, &b.ramp)?,
+        from: either(&a.from, &b.from)?,
         until: either(&a.until, &b.until)?,
         words: lists(&a.words, &b.words),
     })
@@ -452,6 +528,7 @@ fn is_strong(item: &Item) -> bool {
         | Item::Load(Load::Mass { .. } | Load::OfMaximum { .. })
         | Item::Days(Days::Daily | Days::PerWeek(_) | Days::Every(_))
         | Item::DaysOff(_)
+        | Item::From(_)
         | Item::Ask => true,
         Item::Load(Load::Band(_))
         | Item::Days(Days::On(_))
@@ -544,7 +621,14 @@ fn until_close<'t, 'a>(all: &'t [Token<'a>], from: usize) -> &'t [Token<'a>] {
 fn leading(text: &str) -> Option<(usize, usize)> {
     let folded = fold(text);
     let all = tokens(&folded);
-    if !matches!(all.first()?.sort, Sort::Number(_) | Sort::Word("x")) {
+    let spanned = |c: Cursor<'_>| {
+        at(c, text).is_some_and(|hit| {
+            hit.items.iter().any(|i| matches!(i, Item::From(_)))
+                && hit.items.iter().all(|i| matches!(i, Item::From(_) | Item::Until(_)))
+        })
+    };
+    let begun = Cursor { all: all.get(..piece_end(&all, 0))?, at: 0 };
+    if !matches!(all.first()?.sort, Sort::Number(_) | Sort::Word("x")) && !spanned(begun) {
         return None;
     }
     let mut c = Cursor { all: all.get(..piece_end(&all, 0))?, at: 0 };
@@ -560,6 +644,7 @@ fn leading(text: &str) -> Option<(usize, usize)> {
                     | Work::Intervals { .. }
                     | Work::Amount { .. } => true,
                 },
+                Item::From(_) => true,
                 _ => false,
             });
             good.then_some(hit.next)?
@@ -731,6 +816,10 @@ fn name_side(name: &str, with_details: bool) -> Option<NameSide> {
 
 /// Whether a text is a dose and nothing else.
 pub fn is_dose(text: &str, place: Place) -> Option<(Dose, Vec<Notice>)> {
+    // `from week 3: 3 x 12` is a step.
+    if span_lead(text).is_some() {
+        return None;
+    }
     let (dose, notices) = read(text, place);
     // What is asked stays as words, but for this one, which is read as an end.
     let asked = notices.iter().filter(|n| n.kind.starts_with("ask-") && n.kind != "ask-until-weeks").count();

@@ -19,13 +19,14 @@ mod plain;
 pub mod problem;
 mod reader;
 pub mod say;
+mod span;
 mod time;
 
 use std::collections::BTreeSet;
 
 use crate::body::names::Side;
 use crate::dose::parts::Part;
-use crate::dose::{Dose, End, Sided};
+use crate::dose::{Dose, End, Sided, Start};
 use crate::language::restraint::Plain;
 use crate::measure::{Counts, Date, Weekdays};
 use crate::text::Place;
@@ -314,8 +315,8 @@ pub struct Detail {
 /// When a step is taken.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub enum When {
-    /// `from week 3`: by date.
-    FromWeek(u8),
+    /// `from week 3`, `from 2026-12-14`: by date.
+    From(Start),
     /// `when easy`, `when pain settles by morning`: by criterion, in words.
     When(String),
     /// `if 24 h pain > usual + 2`, in words.
@@ -372,7 +373,27 @@ pub fn last_day(
         .map(|d| d.plus_days(7 * i32::from(*weeks) - 1)),
         End::For { days } => start.map(|s| s.plus_days(i32::from(*days) - 1)),
         End::Review => review,
-        End::Words(_) => None,
+        End::Yearless(_) | End::Words(_) => None,
+    }
+}
+
+/// The first day on which something is done, where the clock for it was given.
+pub fn first_day(
+    from: &Start,
+    start: Option<Date>,
+    surgery: Option<Date>,
+    injury: Option<Date>,
+) -> Option<Date> {
+    use crate::dose::Event;
+    match from {
+        Start::Week(week) => start.map(|s| s.plus_days(7 * (i32::from(*week) - 1))),
+        Start::Date(date) => Some(*date),
+        Start::After { weeks, event } => match event {
+            Event::Surgery => surgery,
+            Event::Injury => injury,
+        }
+        .map(|d| d.plus_days(7 * i32::from(*weeks))),
+        Start::Yearless(_) => None,
     }
 }
 

@@ -1,7 +1,9 @@
 //! Reads a prescription line by line: what each line is, what it belongs to, and how it is written tidily.
 
 use super::day::{self, Day};
-use super::exercise::{Parted, colon, has_work, is_dose, part, part_detailed, part_step, says_dose};
+use super::exercise::{
+    Parted, colon, has_work, is_dose, part, part_detailed, part_step, says_dose, span_place,
+};
 use super::keys::{self, Key, Undated, Value};
 use super::limit::Purpose;
 use super::noted::{self, Noted};
@@ -11,10 +13,10 @@ use super::{
     time,
 };
 use super::{angles, bearing, plain};
-use crate::dose::Dose;
+use crate::dose::{Dose, End, Start, Yearless};
 use crate::language::restraint::{self, Plain};
 use crate::language::token::{Cursor, Sort, tokens};
-use crate::measure::Counts;
+use crate::measure::{Counts, Date};
 use crate::notice::{Notice, Severity};
 use crate::text::fold::{fold, folded};
 use crate::text::{Line, Place, lines, near, trim};
@@ -36,7 +38,7 @@ const PROSE: usize = 8;
 
 /// See [`super::read`].
 pub(super) fn read(text: &str) -> (Prescription, Vec<Notice>) {
-    read_by(text, Rules { plain: true, forbids: false })
+    read_by(text, Rules { plain: true, ..Rules::default() })
 }
 
 /// See [`super::read_shared`].
@@ -45,7 +47,16 @@ pub(super) fn read_shared(text: &str) -> (Prescription, Vec<Notice>) {
 }
 
 fn read_by(text: &str, rules: Rules) -> (Prescription, Vec<Notice>) {
-    let mut reading = Reading { rules, ..Reading::default() };
+    let first = read_from(text, rules, None);
+    match first.p.start {
+        // Only the start tells the year of `until 20 Dec`, and it may stand below.
+        Some(start) if first.undated => read_from(text, rules, Some(start)).finish(),
+        _ => first.finish(),
+    }
+}
+
+fn read_from(text: &str, rules: Rules, start: Option<Date>) -> Reading {
+    let mut reading = Reading { rules, start, ..Reading::default() };
     let all = lines(text);
     let own = all.iter().map(Line::trimmed).filter(|line| is_own_header(line));
     reading.own_names =
@@ -53,7 +64,7 @@ fn read_by(text: &str, rules: Rules) -> (Prescription, Vec<Notice>) {
     for (i, line) in all.iter().enumerate() {
         reading.line(line, all.get(i + 1..).unwrap_or(&[]));
     }
-    reading.finish()
+    reading
 }
 
 /// What a line is, by itself and by whether it stands below an exercise.
@@ -95,6 +106,8 @@ struct Rules {
     plain: bool,
     /// Under a heading such as "Do not".
     forbids: bool,
+    /// Under a heading that says from when to when.
+    spanned: bool,
 }
 
 #[derive(Default)]
@@ -115,6 +128,14 @@ struct Reading {
     /// The exercise above, and its indent.
     above: Option<(usize, usize)>,
     own: Option<OwnBlock>,
+    /// The first day, where it is known before the lines are read.
+    start: Option<Date>,
+    /// Whether a date still waits for its year.
+    undated: bool,
+    /// From when to when all below the heading is done.
+    heading: (Option<Start>, Option<End>),
+    /// Where starts and ends of exercises stand, by the exercise's place in the list; a step has its own.
+    spans: Vec<(usize, Place)>,
     told_long: bool,
     told_many: bool,
     /// Lines read so far, blank ones not counted.
@@ -177,7 +198,8 @@ impl Reading {
         let deep = self.above.is_some_and(|(_, indent)| indent < line.indent);
         let next = after.iter().find(|l| !l.trimmed().is_empty());
         self.goes_on = false;
-        let class = classify(line.content(), line.place(), deep, self.above.is_some(), self.rules, &self.own_names);
+        let class =
+            classify(line.content(), line.place(), deep, self.above.is_some(), self.rules, &self.own_names);
         // Only a name that may be none asks for what follows it.
         let asks = match &class {
             Class::Exercise(parted) => !self.is_exercise(line.content(), parted),
@@ -290,6 +312,10 @@ impl Reading {
                 }
             }
             Class::DoseLine(mut dose, notices) => {
+                self.date(&mut dose);
+                if let (Some((at, _)), Some(place)) = (self.above, span_place(content, line.place())) {
+                    self.spans.push((at, place));
+                }
                 let tidy = dose.to_string();
                 let tidy = self.same(&tidy, content, true, |again| match again {
                     Class::DoseLine(d, _) => *d == dose,
@@ -321,7 +347,11 @@ impl Reading {
                     });
                 }
             }
-            Class::Step(when, parted) => {
+            Class::Step(mut when, mut parted) => {
+                if let When::From(start) = &mut when {
+                    self.date_start(start);
+                }
+                self.date(&mut parted.dose);
                 let head = when_word(&when);
                 let tidy = format!("{head}: {}", parted.written());
                 let tidy = self.same(&tidy, content, true, |again| match again {
@@ -420,6 +450,8 @@ impl Reading {
         self.above = None;
         self.rules.forbids = self.rules.plain && restraint::heads_restrictions(&tokens(&fold(&said.text)));
         self.write(line, false, &format!("## {}", said.text));
+        self.heading = heading_span(&said.text).filter(|_| self.rules.plain).unwrap_or((None, None));
+        self.rules.spanned = self.heading != (None, None);
         let rounds = rounds(&said.text);
         self.p.sections.push(Section { said, rounds });
     }
@@ -433,17 +465,52 @@ impl Reading {
 
     /// Whether a line that could name an exercise is one: it is dosed, known, lines of it follow, or it is typed as one.
     fn is_exercise(&self, content: &str, parted: &Parted) -> bool {
+        // From when on alone is no dose: `driving from week 6`.
+        let mut undated = parted.dose.clone();
+        if undated.from.take().is_some() {
+            undated.until = None;
+        }
         // A number may be a dose that was asked about, and what stands before a colon a name.
         let as_one = |c: &str| c.contains(':') || c.split_whitespace().any(begins_with_digit);
         !self.rules.plain
             || self.goes_on
-            || says_dose(&parted.dose)
-            || as_one(content)
+            || says_dose(&undated)
+            || as_one(content) && parted.dose == undated
             || parted.name.as_ref().is_some_and(|name| self.is_known(&name.text))
     }
 
-    fn exercise(&mut self, line: &Line<'_>, parted: Parted, deep: bool) {
+    /// The year of a date that was typed without it, where the start tells it.
+    fn dated(&mut self, day: Yearless) -> Option<Date> {
+        self.undated = true;
+        Day::yearless(day).from(Some(self.start?)).ok()
+    }
+
+    fn date_start(&mut self, start: &mut Start) {
+        if let Start::Yearless(day) = *start
+            && let Some(date) = self.dated(day)
+        {
+            *start = Start::Date(date);
+        }
+    }
+
+    fn date(&mut self, dose: &mut Dose) {
+        if let Some(start) = &mut dose.from {
+            self.date_start(start);
+        }
+        if let Some(End::Yearless(day)) = dose.until
+            && let Some(date) = self.dated(day)
+        {
+            // The end of a turn of the year lies behind its start.
+            dose.until = Some(End::Date(date));
+        }
+    }
+
+    fn exercise(&mut self, line: &Line<'_>, mut parted: Parted, deep: bool) {
         let content = line.content();
+        if parted.dose.from.is_none() && parted.dose.until.is_none() && says_dose(&parted.dose) {
+            (parted.dose.from, parted.dose.until) = self.heading.clone();
+        }
+        self.date(&mut parted.dose);
         if !self.is_exercise(content, &parted) {
             let next_to = self.p.exercises.last().is_some_and(|x| x.line + 1 == line.number);
             if next_to && self.above.is_some() && parted.side.is_none() && super::details::begins(content) {
@@ -497,6 +564,9 @@ impl Reading {
             None => {}
         }
         self.above = Some((self.p.exercises.len(), line.indent));
+        if let Some(place) = span_place(content, line.place()) {
+            self.spans.push((self.p.exercises.len(), place));
+        }
         self.p.exercises.push(Exercise {
             line: line.number,
             place: line.place(),
@@ -840,6 +910,8 @@ impl Reading {
         for stated in &mut p.stated {
             stated.last_day = tell(&stated.end, stated.said.place, &mut self.notices);
         }
+        let told = super::span::notices(&self.p, &self.spans);
+        self.notices.extend(told);
         crate::sorting::sort_by_key(&mut self.notices, |n| (n.place.line, n.place.start));
         if MOST_NOTICES < self.notices.len() {
             let left_out = self.notices.len() - (MOST_NOTICES - 1);
@@ -1008,7 +1080,7 @@ impl About {
 
 fn when_word(when: &When) -> String {
     match when {
-        When::FromWeek(n) => format!("from week {n}"),
+        When::From(start) => start.to_string(),
         When::When(words) => format!("when {words}"),
         When::If(words) => format!("if {words}"),
     }
@@ -1023,11 +1095,17 @@ fn when(head: &str) -> Option<When> {
     if c.word(&["week", "wk", "weeks"]).is_some() {
         let n = c.whole().and_then(|n| u8::try_from(n).ok()).filter(|n| 1 <= *n);
         c.sign('+');
-        return n.filter(|_| c.is_done()).map(When::FromWeek);
+        if let (Some(n), true) = (n, c.is_done()) {
+            return Some(When::From(Start::Week(n)));
+        }
+    }
+    if let Some((Some(start), None)) = crate::dose::find::span::whole(&all, head) {
+        return Some(When::From(start));
     }
     if from {
         return None;
     }
+    c.at = 0;
     let word = c.word(&["when", "if", "once"])?;
     let rest = c.peek().and_then(|t| head.get(t.start..))?;
     let rest = trim(rest).to_string();
@@ -1131,6 +1209,23 @@ fn classify(content: &str, place: Place, deep: bool, below: bool, rules: Rules, 
         if let Some(key) = Key::of(&key) {
             return Class::Key(key, value);
         }
+        let spanned = super::exercise::span_alone(&head.text);
+        if let Some((from, until)) = &spanned
+            && rules.plain
+        {
+            // `Weeks 1-2:` above what is done in them.
+            if value.text.is_empty() && !deep {
+                return Class::Section(head);
+            }
+            let other = part_step(&value.text, value.place);
+            let later = below && from.is_some() && until.is_none() && !is_commence(&key);
+            if !deep && !later && other.name.is_some() {
+                return Class::Exercise(Box::new(part(content, place)));
+            }
+            if below && from.is_some() && until.is_some() {
+                return unread(Some(say::step_with_end(place)), false, None);
+            }
+        }
         if let Some(class) = detail(&key, &head, &value, below, place) {
             return class;
         }
@@ -1165,6 +1260,8 @@ fn classify(content: &str, place: Place, deep: bool, below: bool, rules: Rules, 
         if let Some(class) = plain_line() {
             return class;
         }
+    } else if let Some(class) = span_line(content, place, deep, below, rules) {
+        return class;
     } else if let Some(class) = plain_line() {
         return class;
     } else if let Some(class) = plain_detail(content, place, below) {
@@ -1220,6 +1317,34 @@ fn tells_finding(content: &str, dose: &Dose) -> bool {
     let dosed = !dose.work.is_empty() || dose.hold.is_some();
     let is_exercise = if problem::is_red_flag(content) { dose.work.iter().any(counted) } else { dosed };
     !is_exercise && problem::is_finding(content)
+}
+
+/// A line that says from when to when and nothing else: of the exercise above, or the heading of what is below.
+fn span_line(content: &str, place: Place, deep: bool, below: bool, rules: Rules) -> Option<Class> {
+    super::exercise::span_alone(content)?;
+    if below && (deep || !rules.spanned) {
+        let (dose, notices) = crate::dose::read(content, place);
+        return Some(Class::DoseLine(dose, notices));
+    }
+    let said = Said { text: content.to_string(), place };
+    (rules.plain && !deep).then_some(Class::Section(said))
+}
+
+/// Whether a head says that something begins, so that a name behind it is no change of what stands above.
+fn is_commence(key: &str) -> bool {
+    ["start", "commenc", "begin"].iter().any(|word| key.starts_with(word))
+}
+
+/// When all below a heading is done: `From week 3`, `Strength (weeks 3-6)`, `Phase 2: weeks 3-6`.
+fn heading_span(title: &str) -> Option<(Option<Start>, Option<End>)> {
+    let bracket = || {
+        let inner = title.trim_end().strip_suffix(')')?;
+        inner.rsplit_once('(').map(|(_, inner)| inner)
+    };
+    let behind = || title.rsplit_once([':', ',', '–', '—']).map(|(_, tail)| tail);
+    let spaced = || title.rsplit_once(" - ").map(|(_, tail)| tail);
+    let parts = [Some(title), bracket(), behind(), spaced()];
+    parts.into_iter().flatten().find_map(|text| super::exercise::span_alone(trim(text)))
 }
 
 /// A detail, step or dose line by its key.
@@ -1318,8 +1443,30 @@ fn plain_detail(content: &str, place: Place, below: bool) -> Option<Class> {
     if m.word(&["from"]).is_some() && m.word(&["week", "wk"]).is_some() {
         let n = m.whole().and_then(|n| u8::try_from(n).ok()).filter(|n| 1 <= *n)?;
         m.sign(',');
+        if let Some(said) = rest(&m) {
+            return Some(Class::Step(
+                When::From(Start::Week(n)),
+                Box::new(part_step(&said.text, said.place)),
+            ));
+        }
+        return None;
+    }
+    // `progress to 3 x 12 when easy`, `then lunge R 2 x 8 from week 3`: what, and then when.
+    if let Some(at) = super::exercise::step_verb(content) {
+        return step_behind(content, at, place);
+    }
+    // `week 3 - 3 x 12`, `from 14 Dec 3 x 12`: a start, then what changes.
+    if let Some((start, at)) = crate::dose::find::span::start(&all) {
+        m.at = at;
+        let dashed = m.sign('-') || m.sign(',');
         let said = rest(&m)?;
-        return Some(Class::Step(When::FromWeek(n), Box::new(part_step(&said.text, said.place))));
+        let parted = part_step(&said.text, said.place);
+        let dosed = has_work(&parted.dose) || !parted.dose.loads.is_empty();
+        let verb = super::exercise::step_verb(&said.text).is_some();
+        if dosed && (dashed || verb || parted.name.is_none()) {
+            return Some(Class::Step(When::From(start), Box::new(parted)));
+        }
+        return None;
     }
     // Where the condition ends is not guessed: the colon is asked for.
     m = c;
@@ -1332,6 +1479,35 @@ fn plain_detail(content: &str, place: Place, below: bool) -> Option<Class> {
     let head = Place { end: place.start + all.get(dose.checked_sub(1)?)?.end, ..place };
     let notice = say::missing_step_colon(place, head);
     Some(Class::Unread { notice: Some(notice), safety: false, key: None })
+}
+
+/// A step whose time stands behind it, from byte `at` on.
+fn step_behind(content: &str, at: usize, place: Place) -> Option<Class> {
+    let folded = fold(content);
+    let all = tokens(&folded);
+    let begins = all.iter().position(|t| t.start == at)?;
+    let condition = (begins + 1..all.len()).find(|i| {
+        all.get(*i).is_some_and(|t| t.spaced && matches!(t.sort, Sort::Word("when" | "once" | "if")))
+    });
+    let piece = |from: usize, to: usize| {
+        let raw = content.get(from..to).unwrap_or("");
+        let text = raw.trim_end_matches(|c: char| crate::text::is_space(c) || c == ',');
+        (text, Place { line: place.line, start: place.start + from, end: place.start + from + text.len() })
+    };
+    if let Some(i) = condition {
+        let when = all.get(i)?;
+        let (what, place) = piece(at, when.start);
+        let words = trim(content.get(all.get(i + 1)?.start..)?).to_string();
+        let parted = part_step(what, place);
+        let dosed = has_work(&parted.dose) || !parted.dose.loads.is_empty();
+        let when = if when.sort == Sort::Word("if") { When::If(words) } else { When::When(words) };
+        return dosed.then(|| Class::Step(when, Box::new(parted)));
+    }
+    let (what, place) = piece(at, content.len());
+    let mut parted = part_step(what, place);
+    let start = parted.dose.from.take()?;
+    let dosed = has_work(&parted.dose) || !parted.dose.loads.is_empty();
+    dosed.then(|| Class::Step(When::From(start), Box::new(parted)))
 }
 
 /// A near-miss of a reserved key or a detail's key before a colon.

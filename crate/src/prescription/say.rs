@@ -486,6 +486,17 @@ pub fn ends_before_review(place: Place, day: &str) -> Notice {
     )
 }
 
+pub fn step_with_end(place: Place) -> Notice {
+    notice(
+        Severity::Error,
+        "step-unread",
+        place,
+        "A change holds until the next one. Write it as “from week 3: 3 x 12”, and what follows as a step of its own."
+            .to_string(),
+        None,
+    )
+}
+
 pub fn step_unread(place: Place) -> Notice {
     notice(
         Severity::Error,

@@ -3,11 +3,11 @@
 use super::{Ask, Standing};
 use crate::body::names::Angle;
 use crate::body::range::Limits;
-use crate::dose::End;
+use crate::dose::{Dose, End, Start};
 use crate::language::restraint::Plain;
 use crate::measure::Date;
 use crate::prescription::limit::{Bearing, Limit, Purpose};
-use crate::prescription::{Prescription, Stated, last_day};
+use crate::prescription::{Prescription, Stated, first_day, last_day};
 
 /// The week shown and its first day.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -34,6 +34,15 @@ impl Clock {
         let week = ask.week.unwrap_or(by_date).clamp(1, MOST_WEEKS);
         let days = i32::try_from(7 * (week - 1)).unwrap_or(0);
         Clock { week, starts: prescription.start.map(|s| s.plus_days(days)), review: prescription.review }
+    }
+
+    /// Whether something with this start has begun by the last day of the week. What can't be dated has begun.
+    pub fn begun(&self, from: Option<&Start>, first: Option<Date>) -> bool {
+        match (first, self.starts, from) {
+            (Some(first), Some(starts), _) => first < starts.plus_days(7),
+            (_, _, Some(Start::Week(n))) => u32::from(*n) <= self.week,
+            _ => true,
+        }
     }
 
     /// Whether something with this end still holds on the first day of the week. What can't be dated holds.
@@ -89,6 +98,31 @@ impl Clock {
 pub fn last_of(p: &Prescription, end: &End) -> Option<Date> {
     let of = |h: &Option<crate::prescription::Happening>| h.as_ref().and_then(|h| h.date);
     last_day(end, p.start, of(&p.surgery), of(&p.injury), p.review)
+}
+
+/// The first day of a start, by the prescription's own dates.
+pub fn first_of(p: &Prescription, from: &Start) -> Option<Date> {
+    let of = |h: &Option<crate::prescription::Happening>| h.as_ref().and_then(|h| h.date);
+    first_day(from, p.start, of(&p.surgery), of(&p.injury))
+}
+
+/// The last day of a dose: `for 10 days` counts from its own first day, `for 2 weeks` of a step from the step's.
+pub fn last_of_dose(p: &Prescription, dose: &Dose, stepped: Option<Date>) -> Option<Date> {
+    let end = dose.until.as_ref()?;
+    let begins = stepped.or_else(|| dose.from.as_ref().and_then(|from| first_of(p, from)));
+    match (end, begins) {
+        (End::For { days }, Some(first)) => Some(first.plus_days(i32::from(*days) - 1)),
+        _ => last_of(p, end),
+    }
+}
+
+/// The first week of the course that begins on a start or after it; None: no clock for it was given.
+pub fn week_from(p: &Prescription, from: &Start) -> Option<u32> {
+    if let Start::Week(n) = from {
+        return Some(u32::from(*n));
+    }
+    let days = first_of(p, from)?.days_since(p.start?);
+    Some(u32::try_from(days.max(0)).unwrap_or(0).div_ceil(7) + 1)
 }
 
 /// The bounds that a limit sets, each as a motion and the most it may reach, degrees.

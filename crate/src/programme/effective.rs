@@ -1,10 +1,11 @@
 //! The dose that stands in a given week: the line's dose with the steps and the ramp taken so far.
 
 use super::Portion;
+use super::clock;
 use crate::dose::parts::{Ramp, Step as Grow};
 use crate::dose::{Dose, Kind, Work};
 use crate::measure::{Counts, Span};
-use crate::prescription::{Exercise, Said, Step, When};
+use crate::prescription::{Exercise, Prescription, Said, Step, When};
 
 /// What stands in a week, before the exercise's own default is laid under it.
 #[derive(Clone, Debug)]
@@ -15,20 +16,61 @@ pub struct Standing<'a> {
     pub dose: Dose,
     /// The week from which the ramp counts.
     pub ramp_from: u32,
+    /// The week of the step that said the end, where one did.
+    pub stepped: Option<u32>,
+    /// The step that brought another exercise.
+    pub other: Option<Other<'a>>,
+}
+
+/// A step to another exercise.
+#[derive(Clone, Copy, Debug)]
+pub struct Other<'a> {
+    pub step: &'a Step,
+    /// Whether its side is that of the exercise before it, which counts only where it works one side.
+    pub is_side_kept: bool,
 }
 
 /// Takes every step by date up to and including `week`; steps by criterion wait.
-pub fn standing(exercise: &Exercise, week: u32) -> Standing<'_> {
-    let mut now =
-        Standing { name: &exercise.name, side: exercise.side, dose: exercise.dose.clone(), ramp_from: 1 };
-    for (from, step) in by_date(exercise) {
+///
+/// A step to another exercise starts clean: nothing of the dose before it, only its side where none is said.
+/// `is_same` says whether two names are of one exercise.
+pub fn standing<'a>(
+    p: &Prescription,
+    exercise: &'a Exercise,
+    week: u32,
+    is_same: impl Fn(&Said, &Said) -> bool,
+) -> Standing<'a> {
+    let first = exercise.dose.from.as_ref().and_then(|from| clock::week_from(p, from));
+    let mut now = Standing {
+        name: &exercise.name,
+        side: exercise.side,
+        dose: exercise.dose.clone(),
+        ramp_from: first.unwrap_or(1),
+        stepped: None,
+        other: None,
+    };
+    for (from, step) in by_date(p, exercise) {
         if week < from {
             break;
         }
         if step.dose.ramp.is_some() {
             now.ramp_from = from;
         }
-        now.dose = step.dose.over(&now.dose);
+        if let Some(name) = &step.name
+            && !is_same(name, now.name)
+        {
+            now.dose = Dose { from: now.dose.from, ..step.dose.clone() };
+            now.stepped = step.dose.until.is_some().then_some(from);
+            now.name = name;
+            now.other = Some(Other { step, is_side_kept: step.side.is_none() && now.side.is_some() });
+            now.side = step.side.or(now.side);
+            continue;
+        }
+        // A step's own end counts from the step; when the exercise begins is no matter of a step.
+        if step.dose.until.is_some() {
+            now.stepped = Some(from);
+        }
+        now.dose = Dose { from: now.dose.from, ..step.dose.over(&now.dose) };
         now.name = step.name.as_ref().unwrap_or(now.name);
         now.side = step.side.or(now.side);
     }
@@ -36,12 +78,12 @@ pub fn standing(exercise: &Exercise, week: u32) -> Standing<'_> {
 }
 
 /// Steps by date in the order of their weeks; two of the same week in the order of the text.
-pub fn by_date(exercise: &Exercise) -> Vec<(u32, &Step)> {
+pub fn by_date<'a>(p: &Prescription, exercise: &'a Exercise) -> Vec<(u32, &'a Step)> {
     let mut steps: Vec<(u32, &Step)> = exercise
         .steps
         .iter()
         .filter_map(|s| match s.when {
-            When::FromWeek(week) => Some((u32::from(week), s)),
+            When::From(start) => clock::week_from(p, &start).map(|week| (week, s)),
             When::When(_) | When::If(_) => None,
         })
         .collect();

@@ -251,8 +251,10 @@ pub struct Exercise {
     pub place: Place,
     pub name_place: Place,
     pub dose_place: Place,
-    /// Whether it is done in this week; one whose `until` has passed stays in the list, so that indices last.
+    /// Whether it is done in this week; one that has not begun or has ended stays in the list, so that indices last.
     pub active: bool,
+    /// Whether it has not begun by the end of this week, and will.
+    pub is_coming: bool,
     /// Index into [`Programme::sections`].
     pub section: Option<usize>,
     pub known: Known,
@@ -331,7 +333,9 @@ pub struct Tie {
 impl Exercise {
     /// Whether it is done on a day of the week that it stands in.
     pub fn is_due(&self, day: Date) -> bool {
-        self.active && self.amount.last_day.is_none_or(|last| day <= last)
+        self.active
+            && self.amount.first_day.is_none_or(|first| first <= day)
+            && self.amount.last_day.is_none_or(|last| day <= last)
     }
 
     /// What the patient is told to do, step by step, and where to stop; nothing twice, though two sides are drawn.
@@ -371,6 +375,8 @@ pub struct Amount {
     pub moments: Vec<Moment>,
     /// Pain that is acceptable, of 10.
     pub pain: Option<u8>,
+    /// The first day, where one is typed and known.
+    pub first_day: Option<Date>,
     /// The last day, where one is known.
     pub last_day: Option<Date>,
 }

@@ -14,7 +14,7 @@ use crate::catalog::find::Found;
 use crate::catalog::terms::{Muscle, Position, Purpose, Term};
 use crate::catalog::{self, Catalog};
 use crate::dose::parts::{Days, Often};
-use crate::dose::{Kind, Sided, Tally, Work};
+use crate::dose::{Kind, Sided, Start, Tally, Work};
 use crate::measure::Counts;
 use crate::notice::{Edit, Notice, Severity};
 use crate::pose::ask::{From, Posture};
@@ -91,7 +91,10 @@ pub fn exercise(
     notices: &mut Vec<Notice>,
 ) -> Exercise {
     let week = scope.clock.week;
-    let standing = effective::standing(x, week);
+    let standing = effective::standing(scope.prescription, x, week, |a, b| {
+        folded(&a.text) == folded(&b.text)
+            || matches!((entry_of(scope, &a.text), entry_of(scope, &b.text)), (Some(a), Some(b)) if a.name == b.name)
+    });
     let entry = match named(scope, &standing.name.text) {
         Named::Entry(entry) => Some(entry),
         Named::Near(near) => {
@@ -112,9 +115,12 @@ pub fn exercise(
         }
     };
 
-    let typed_side = standing.side.or(standing.dose.sides);
     let allows = entry.map(|e| e.sides);
-    let placed = x.region.is_some() || is_placed(e);
+    // The side of the exercise before it says nothing of one that works both, or has none.
+    let one_sided = matches!(allows, Some(catalog::terms::Sides::Each | catalog::terms::Sides::Alternate));
+    let kept = standing.other.is_none_or(|other| !other.is_side_kept || one_sided);
+    let typed_side = standing.side.filter(|_| kept).or(standing.dose.sides);
+    let placed = (x.region.is_some() && standing.other.is_none()) || is_placed(e);
     let (side, odd) = match (allows, typed_side) {
         // `cold pack, right knee`: a place on the body, not a working side.
         (Some(catalog::terms::Sides::None), Some(_)) if placed => (OnSide::None, None),
@@ -128,15 +134,20 @@ pub fn exercise(
     let merged = usual::over(meant.as_ref().unwrap_or(&standing.dose), typed_side, &e.dose);
     notices.extend(usual::notices(&standing.dose, &merged, typed_side, meant.is_some(), x.dose_place));
     if standing.dose.often.is_none() && e.kind != Kind::Advice {
-        notices.push(usual_often(x, merged.often, entry.is_some()));
+        notices.push(usual_often(x, merged.often, entry.is_some(), standing.other.map(|other| other.step)));
     }
     let often = merged.often.unwrap_or(ONCE_DAILY);
     let mut dose = effective::grown(&merged, standing.ramp_from, week);
     dose.often = Some(often);
     dose.sides = None;
     let portions = effective::portions(&dose, e.kind);
-    let last_day = dose.until.as_ref().and_then(|u| super::clock::last_of(scope.prescription, u));
-    let active = scope.clock.holds(dose.until.as_ref(), last_day);
+    let p = scope.prescription;
+    let first_day = dose.from.as_ref().and_then(|from| super::clock::first_of(p, from));
+    let stepped = standing.stepped.and_then(|week| super::clock::first_of(p, &of_week(week)));
+    let last_day = super::clock::last_of_dose(p, &dose, stepped);
+    let begun = scope.clock.begun(dose.from.as_ref(), first_day);
+    let backwards = matches!((first_day, last_day), (Some(first), Some(last)) if last < first);
+    let active = begun && scope.clock.holds(dose.until.as_ref(), last_day) && !backwards;
     let rounds = x.section.and_then(|s| scope.prescription.sections.get(s)).and_then(|s| s.rounds);
     let seconds = Timed {
         portions: &portions,
@@ -190,12 +201,13 @@ pub fn exercise(
         name_place: x.name.place,
         dose_place: x.dose_place,
         active,
+        is_coming: !begun && !backwards,
         section: x.section,
         known: known(entry),
         name: e.name.clone(),
         side,
         region: e.region.map_or(String::new(), |r| r.word().to_string()),
-        at: at(x, side, typed_side),
+        at: at(x, side, typed_side, standing.other.is_some()),
         kind: e.kind,
         purpose: e.purpose,
         position: e.position.map_or(String::new(), |p| p.word().to_string()),
@@ -213,11 +225,12 @@ pub fn exercise(
             often,
             moments: dose.moments.clone(),
             pain: dose.pain,
+            first_day,
             last_day,
             dose,
         },
         seconds,
-        words: words(x, e, side),
+        words: words(x, e, side, standing.other.map(|other| other.step)),
         steps: later(scope, x),
         orders,
         limited,
@@ -228,9 +241,19 @@ pub fn exercise(
         instead: Vec::new(),
         usual_peaks,
         // Without a reason it is no decision yet.
-        anyway: x.anyway.as_ref().map(|a| a.text.clone()).filter(|reason| !reason.is_empty()),
+        // It was given for the exercise of its line, not for what a step brings.
+        anyway: x
+            .anyway
+            .as_ref()
+            .filter(|_| standing.other.is_none())
+            .map(|a| a.text.clone())
+            .filter(|reason| !reason.is_empty()),
         ties: Vec::new(),
     }
+}
+
+fn of_week(week: u32) -> Start {
+    Start::Week(u8::try_from(week).unwrap_or(u8::MAX))
 }
 
 pub const ONCE_DAILY: Often = Often::Calendar { days: Days::Daily, per_day: Counts::ONE };
@@ -364,10 +387,16 @@ fn likely_side(scope: &Scope<'_>, x: &crate::prescription::Exercise) -> Option<S
     sides.iter().all(|s| *s == first).then_some(first)
 }
 
-fn usual_often(x: &crate::prescription::Exercise, often: Option<Often>, known: bool) -> Notice {
+/// `step`: the one that brought this exercise, where the line above it says nothing of it.
+fn usual_often(
+    x: &crate::prescription::Exercise,
+    often: Option<Often>,
+    known: bool,
+    step: Option<&Step>,
+) -> Notice {
     let usual = often.unwrap_or(ONCE_DAILY);
     let written = crate::dose::Dose { often: Some(usual), ..Default::default() }.to_string();
-    let place = x.dose_place;
+    let place = step.map_or(x.dose_place, |step| step.place);
     // A line without a dose has no place for one: it goes behind the name.
     let end = if place.start < place.end { place } else { Place { start: x.name.place.end, ..x.place } };
     Notice {
@@ -384,8 +413,13 @@ fn usual_often(x: &crate::prescription::Exercise, often: Option<Often>, known: b
 }
 
 /// Where on the body a support goes: `right knee`.
-fn at(x: &crate::prescription::Exercise, side: OnSide, typed: Option<Sided>) -> Option<String> {
-    let region = x.region.as_ref().map(|r| r.text.clone());
+fn at(
+    x: &crate::prescription::Exercise,
+    side: OnSide,
+    typed: Option<Sided>,
+    is_other: bool,
+) -> Option<String> {
+    let region = x.region.as_ref().filter(|_| !is_other).map(|r| r.text.clone());
     let one = typed.and_then(crate::prescription::one_side).map(|s| s.word().to_string());
     match (side, one, region) {
         (OnSide::None, Some(side), Some(region)) => Some(format!("{side} {region}")),
@@ -394,9 +428,20 @@ fn at(x: &crate::prescription::Exercise, side: OnSide, typed: Option<Sided>) -> 
     }
 }
 
-fn words(x: &crate::prescription::Exercise, e: &catalog::Exercise, side: OnSide) -> Words {
+/// `step`: the one that brought this exercise. What is typed above it is about the exercise before; a sign to stop is
+/// the patient's, and stays.
+fn words(
+    x: &crate::prescription::Exercise,
+    e: &catalog::Exercise,
+    side: OnSide,
+    step: Option<&Step>,
+) -> Words {
+    let is_of = |d: &crate::prescription::Detail| {
+        d.about == About::StopIf || step.is_none_or(|step| step.place.line < d.said.place.line)
+    };
     let of = |about: About| -> Vec<String> {
-        x.details.iter().filter(|d| d.about == about).map(|d| sentence(&d.said.text)).collect()
+        let own = x.details.iter().filter(|d| d.about == about && is_of(d));
+        own.map(|d| sentence(&d.said.text)).collect()
     };
     // The clinician's own words come first; for feel and neighbours they stand in place of the catalog's.
     let or = |about: About, usual: Vec<String>| {
@@ -481,7 +526,7 @@ fn what(s: &Step) -> String {
 /// that stay words, and what is said below the line, each as the sheet has it.
 fn orders(x: &crate::prescription::Exercise, dose: &[String], usual: Option<&Pain>) -> Vec<Order> {
     let steps = x.steps.iter().filter_map(|s| match &s.when {
-        When::FromWeek(_) => None,
+        When::From(_) => None,
         When::When(words) => Order::of(words, format!("When {words}: {}", what(s)), usual),
         When::If(words) => Order::of(words, format!("If {words}: {}", what(s)), usual),
     });
@@ -499,7 +544,7 @@ fn orders(x: &crate::prescription::Exercise, dose: &[String], usual: Option<&Pai
 /// Steps that are not taken yet: by date, then by criterion.
 fn later(scope: &Scope<'_>, x: &crate::prescription::Exercise) -> Vec<Later> {
     let mut all = Vec::new();
-    for (week, step) in effective::by_date(x) {
+    for (week, step) in effective::by_date(scope.prescription, x) {
         if scope.clock.week < week {
             let days = i32::try_from(7 * (week - 1)).unwrap_or(0);
             let when = match scope.prescription.start {
@@ -511,7 +556,7 @@ fn later(scope: &Scope<'_>, x: &crate::prescription::Exercise) -> Vec<Later> {
     }
     for step in &x.steps {
         let when = match &step.when {
-            When::FromWeek(_) => continue,
+            When::From(_) => continue,
             When::When(words) => format!("When {words}"),
             When::If(words) => format!("If {words}"),
         };

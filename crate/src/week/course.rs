@@ -158,10 +158,15 @@ pub fn weeks(p: &Prescription, programme: &Programme) -> u32 {
     for (written, understood) in p.exercises.iter().zip(&programme.exercises) {
         until(written.dose.until.as_ref(), understood.amount.last_day);
     }
+    for from in p.exercises.iter().filter_map(|x| x.dose.from.as_ref()) {
+        last = last.max(clock::week_from(p, from).unwrap_or(1));
+    }
     for step in p.exercises.iter().flat_map(|x| &x.steps) {
-        if let When::FromWeek(week) = step.when {
-            last = last.max(u32::from(week));
-            let day = step.dose.until.as_ref().and_then(|end| clock::last_of(p, end));
+        if let When::From(start) = step.when
+            && let Some(week) = clock::week_from(p, &start)
+        {
+            last = last.max(week);
+            let day = clock::last_of_dose(p, &step.dose, clock::first_of(p, &start));
             last = last.max(day.map_or(1, |day| week_of(day) + 1));
         }
     }

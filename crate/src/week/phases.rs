@@ -147,13 +147,15 @@ pub fn course(p: &Prescription, catalog: &Catalog, today: Option<Date>, cache: &
 
 /// The last week of the course.
 fn last_week(p: &Prescription) -> u32 {
-    let steps = p.exercises.iter().flat_map(crate::programme::effective::by_date).map(|(week, _)| week);
+    let steps =
+        p.exercises.iter().flat_map(|x| crate::programme::effective::by_date(p, x)).map(|(week, _)| week);
     let stops = p.exercises.iter().filter_map(|x| match x.dose.until {
         Some(crate::dose::End::Week(n)) => Some(u32::from(n) + 1),
         _ => None,
     });
+    let begins = p.exercises.iter().filter_map(|x| clock::week_from(p, x.dose.from.as_ref()?));
     let said = p.weeks.map(u32::from);
-    said.unwrap_or_else(|| steps.chain(stops).max().unwrap_or(1)).clamp(1, clock::MOST_WEEKS)
+    said.unwrap_or_else(|| steps.chain(stops).chain(begins).max().unwrap_or(1)).clamp(1, clock::MOST_WEEKS)
 }
 
 fn active(p: &Programme) -> impl Iterator<Item = &Exercise> {
@@ -310,7 +312,7 @@ fn large_by_criterion(
     let mut from = mass(&standing.amount.loads);
     for step in &typed.steps {
         let when = match &step.when {
-            When::FromWeek(_) => continue,
+            When::From(_) => continue,
             When::When(words) => format!("when {words}"),
             When::If(words) => format!("if {words}"),
         };

@@ -25,6 +25,7 @@ mod programme;
 mod restrictions;
 mod said;
 mod settling;
+mod spans;
 mod statics;
 mod things;
 mod week;

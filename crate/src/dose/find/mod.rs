@@ -6,6 +6,7 @@ pub mod load;
 pub mod moments;
 pub mod often;
 pub mod sides;
+pub mod span;
 mod trade;
 mod work;
 
@@ -13,7 +14,7 @@ use super::parts::{
     Carrier, Days, Each, Ending, Load, MassUnit, Moment, Often, Part, Ramp, Step, Tempo, Unit,
 };
 use super::say::Doubt;
-use super::{Effort, End, Event, Manner, Portion, Sided, Stretch, Tally, Work};
+use super::{Effort, End, Event, Manner, Portion, Sided, Start, Stretch, Tally, Work, Yearless};
 use crate::language::token::{Cursor, Sort};
 use crate::measure::{Counts, Span, Weekdays};
 
@@ -50,6 +51,7 @@ pub enum Item {
     Cap(Counts),
     Moment(Moment),
     Ramp(Ramp),
+    From(Start),
     Until(End),
     /// To be asked about; what was typed stays as words.
     Ask,
@@ -95,6 +97,7 @@ fn may_begin(c: Cursor<'_>) -> bool {
     matches!(next.peek_word(), Some("band" | "resistance" | "elastic" | "exercise"))
         || weekday(word).is_some()
         || trade::may_begin(word)
+        || span::may_begin(word)
         || matches!(
             word,
             "x" | "slow"
@@ -251,6 +254,7 @@ pub fn at(c: Cursor<'_>, source: &str) -> Option<Hit> {
     }
     trade::perhaps(c)
         .or_else(|| trade::day_pattern(c))
+        .or_else(|| span::span(c))
         .or_else(|| ramp(c))
         .or_else(|| trade::next(c))
         .or_else(|| trade::inches(c))

@@ -33,6 +33,11 @@ pub(super) fn may_begin(word: &str) -> bool {
                 | "increase"
                 | "increasing"
                 | "second"
+                | "then"
+                | "aim"
+                | "build"
+                | "work"
+                | "progress"
         )
 }
 
@@ -323,9 +328,6 @@ pub(super) fn slashed(mut c: Cursor<'_>) -> Option<Hit> {
 /// `6/52`, `1/12` alone: for so long. `2/24` alone: each so many hours, or for so many.
 pub(super) fn stretch_alone(mut c: Cursor<'_>) -> Option<Hit> {
     let begun = c;
-    if let Some(found) = weeks_one_to(c) {
-        return Some(found);
-    }
     let n = c.whole()?;
     let tight = c.peek().is_some_and(|t| !t.spaced);
     if !tight || !c.sign('/') || c.peek().is_none_or(|t| t.spaced) {
@@ -344,13 +346,6 @@ pub(super) fn stretch_alone(mut c: Cursor<'_>) -> Option<Hit> {
         }
         _ => slashed(begun),
     }
-}
-
-/// `weeks 1-4`: until week 4.
-fn weeks_one_to(mut c: Cursor<'_>) -> Option<Hit> {
-    c.word(&["weeks", "week", "wk", "wks"])?;
-    let range = c.counts().filter(|r| r.low() == 1 && 1 < r.high())?;
-    hit(c, Item::Until(End::Week(u8::try_from(range.high()).ok()?)))
 }
 
 /// The next visit, after `until`.
@@ -424,6 +419,22 @@ pub(super) fn more_on_one(mut c: Cursor<'_>) -> Option<Hit> {
 
 /// `-> 3 x 12` behind a dose: what comes later, without saying when.
 pub(super) fn next(mut c: Cursor<'_>) -> Option<Hit> {
+    let numbered = |c: Cursor<'_>| c.all.iter().skip(c.at).any(|t| matches!(t.sort, Sort::Number(_)));
+    // `then 3/week`, `aim for 3 x 8`: another amount in a piece of its own, after what is done now.
+    let first = c.all.first().is_some_and(|t| 0 < t.start);
+    let mut m = c;
+    if m.at == 0
+        && first
+        && (m.word(&["then"]).is_some()
+            || m.words(&["aim", "for"])
+            || m.words(&["build", "up", "to"])
+            || m.words(&["work", "up", "to"])
+            || m.words(&["progress", "to"]))
+        && numbered(m)
+    {
+        m.at = m.all.len();
+        return ask(m, Doubt::Next);
+    }
     let later =
         0 < c.at && c.signs("->") && c.all.iter().skip(c.at).any(|t| matches!(t.sort, Sort::Number(_)));
     later.then_some(())?;

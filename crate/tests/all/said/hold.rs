@@ -374,7 +374,7 @@ fn cue(e: &Exercise, words: &str, made: &mut Made<'_>) -> Option<Fault> {
 
 fn step(step: &layfigure::prescription::Step) -> String {
     let when = match &step.when {
-        When::FromWeek(n) => format!("from week {n}"),
+        When::From(start) => start.to_string(),
         When::When(words) => format!("when {words}"),
         When::If(words) => format!("if {words}"),
     };
