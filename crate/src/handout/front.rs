@@ -58,7 +58,7 @@ pub fn page(
     let is_tight = fit.shape == Shape::SafetyFirst && sheet.print == Print::Large;
     head(w, p, sheet, !is_tight);
     if !parts.rules.is_empty() {
-        let both = !p.do_not.is_empty() && !(p.may_do.is_empty() && p.keep_to.is_empty());
+        let both = !(p.do_not.is_empty() || p.may_do.is_empty() && p.keep_to.is_empty());
         w.open("div").attr("class", if both { "rules both" } else { "rules" }).insert(&parts.rules).close();
     }
     if fit.shape == Shape::SafetyFirst {

@@ -551,7 +551,8 @@ fn piece_of(all: &[Token<'_>], piece: Piece, known: bool, names: &Names<'_>, mad
     if from == to {
         return Some(());
     }
-    if !(parted && known) && !starts(all.get(..to)?, from) {
+    let loose = parted && known;
+    if !(loose || starts(all.get(..to)?, from)) {
         return None;
     }
     let (start, end) = (all.get(from)?.start, all.get(to - 1)?.end);
@@ -712,11 +713,8 @@ fn is_another(name: &str, entry: Option<&Exercise>, detail: &str, names: &Names<
         let same = own.is_some_and(|own| own.starts_with(position) && (*posture != "kneeling" || lead < 3));
         let alone = lead + 2 < said.len();
         // `standing tall`, `sitting upright` is how; what goes on for longer says where.
-        if !same
-            && !(lead == 0
-                && !alone
-                && matches!(said.get(lead + 1), Some(&("tall" | "upright" | "straight"))))
-        {
+        let how = matches!(said.get(lead + 1), Some(&("tall" | "upright" | "straight")));
+        if !(same || lead == 0 && !alone && how) {
             return true;
         }
     }

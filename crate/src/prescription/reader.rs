@@ -857,13 +857,13 @@ fn has_remark(text: &str) -> bool {
 /// A line without the private remark behind it: `bridge 3x10 // she hates these`.
 fn without_remark<'a>(line: &Line<'a>) -> (Line<'a>, Option<Said>) {
     let raw = line.raw;
-    let Some(at) = remark_at(raw, line.start) else { return (line.clone(), None) };
+    let Some(at) = remark_at(raw, line.start) else { return (*line, None) };
     let behind = raw.get(at + 2..).unwrap_or("");
     let text = trim(behind);
     let start = at + 2 + (behind.len() - crate::text::trim_start(behind).len());
     let place = Place { line: line.number, start, end: start + text.len() };
     let kept = crate::text::trim_end(raw.get(..at).unwrap_or(""));
-    (Line { raw: kept, end: kept.len(), ..line.clone() }, Some(Said { text: text.to_string(), place }))
+    (Line { raw: kept, end: kept.len(), ..*line }, Some(Said { text: text.to_string(), place }))
 }
 
 fn begins_with_digit(word: &str) -> bool {
