@@ -368,9 +368,18 @@ pub fn split(head: &str, own: &[String]) -> Option<Split> {
     let mut known = true;
     let name_end = loop {
         let token = all.get(at)?;
-        if let Some(end) = names.end(token.start).or_else(|| names.abbreviation(token.start)) {
+        if let Some(end) = names.end(token.start) {
             made.name = (token.start, end);
             break end;
+        }
+        if let Some(end) = names.abbreviation(token.start) {
+            made.name = (token.start, end);
+            known = false;
+            break end;
+        }
+        // `both knees to chest` is no side of `knee to chest`.
+        if word(Some(token)) == "both" {
+            return None;
         }
         // `R side plank`: the limb's word may be the name's.
         let mut bare = Cursor { all: &all, at };
@@ -408,7 +417,7 @@ pub fn split(head: &str, own: &[String]) -> Option<Split> {
     for piece in pieces(&all, from) {
         piece_of(&all, piece, known, &names, &mut made)?;
     }
-    if !known && made.details.is_empty() {
+    if !known && made.details.is_empty() && made.sides.is_empty() {
         return None;
     }
     let good = made
@@ -579,7 +588,8 @@ fn starts(all: &[Token<'_>], at: usize) -> bool {
     }
     let doing = |w: &str| DOINGS.contains(&w) || DOINGS.contains(&crate::pose::read::words::singular(w));
     let named = (at + 1..all.len().min(at + 3)).any(|i| doing(word(all.get(i))));
-    PARTS.contains(&first) && !next.is_empty() && !named
+    let moved = anatomy::motion(&mut Cursor { all, at: at + 1 }).is_some();
+    PARTS.contains(&first) && !next.is_empty() && !named && !moved
 }
 
 /// Whether a line by itself says how something is done, and nothing else: `heels together`.
