@@ -417,7 +417,7 @@ pub fn split(head: &str, own: &[String]) -> Option<Split> {
     for piece in pieces(&all, from) {
         piece_of(&all, piece, known, &names, &mut made)?;
     }
-    if !known && made.details.is_empty() && made.sides.is_empty() {
+    if !known && made.details.is_empty() && made.sides.is_empty() && made.affected.is_none() {
         return None;
     }
     let good = made
@@ -588,7 +588,26 @@ fn starts(all: &[Token<'_>], at: usize) -> bool {
     }
     let doing = |w: &str| DOINGS.contains(&w) || DOINGS.contains(&crate::pose::read::words::singular(w));
     let named = (at + 1..all.len().min(at + 3)).any(|i| doing(word(all.get(i))));
-    let moved = anatomy::motion(&mut Cursor { all, at: at + 1 }).is_some();
+    // `shoulder flex`, `hip abd`: a movement's short name goes on.
+    let moved = matches!(
+        next,
+        "flex"
+            | "ext"
+            | "abd"
+            | "add"
+            | "er"
+            | "ir"
+            | "df"
+            | "pf"
+            | "elevation"
+            | "depression"
+            | "retraction"
+            | "protraction"
+            | "inversion"
+            | "eversion"
+            | "pronation"
+            | "supination"
+    );
     PARTS.contains(&first) && !next.is_empty() && !named && !moved
 }
 
