@@ -368,9 +368,18 @@ pub fn split(head: &str, own: &[String]) -> Option<Split> {
     let mut known = true;
     let name_end = loop {
         let token = all.get(at)?;
-        if let Some(end) = names.end(token.start).or_else(|| names.abbreviation(token.start)) {
+        if let Some(end) = names.end(token.start) {
             made.name = (token.start, end);
             break end;
+        }
+        if let Some(end) = names.abbreviation(token.start) {
+            made.name = (token.start, end);
+            known = false;
+            break end;
+        }
+        // `both knees to chest` is no side of `knee to chest`.
+        if word(Some(token)) == "both" {
+            return None;
         }
         // `R side plank`: the limb's word may be the name's.
         let mut bare = Cursor { all: &all, at };
@@ -408,7 +417,7 @@ pub fn split(head: &str, own: &[String]) -> Option<Split> {
     for piece in pieces(&all, from) {
         piece_of(&all, piece, known, &names, &mut made)?;
     }
-    if !known && made.details.is_empty() {
+    if !known && made.details.is_empty() && made.sides.is_empty() && made.affected.is_none() {
         return None;
     }
     let good = made
@@ -551,7 +560,8 @@ fn piece_of(all: &[Token<'_>], piece: Piece, known: bool, names: &Names<'_>, mad
     if from == to {
         return Some(());
     }
-    if !(parted && known) && !starts(all.get(..to)?, from) {
+    let loose = parted && known;
+    if !(loose || starts(all.get(..to)?, from)) {
         return None;
     }
     let (start, end) = (all.get(from)?.start, all.get(to - 1)?.end);
@@ -578,7 +588,27 @@ fn starts(all: &[Token<'_>], at: usize) -> bool {
     }
     let doing = |w: &str| DOINGS.contains(&w) || DOINGS.contains(&crate::pose::read::words::singular(w));
     let named = (at + 1..all.len().min(at + 3)).any(|i| doing(word(all.get(i))));
-    PARTS.contains(&first) && !next.is_empty() && !named
+    // `shoulder flex`, `hip abd`: a movement's short name goes on.
+    let moved = matches!(
+        next,
+        "flex"
+            | "ext"
+            | "abd"
+            | "add"
+            | "er"
+            | "ir"
+            | "df"
+            | "pf"
+            | "elevation"
+            | "depression"
+            | "retraction"
+            | "protraction"
+            | "inversion"
+            | "eversion"
+            | "pronation"
+            | "supination"
+    );
+    PARTS.contains(&first) && !next.is_empty() && !named && !moved
 }
 
 /// Whether a line by itself says how something is done, and nothing else: `heels together`.
@@ -712,11 +742,8 @@ fn is_another(name: &str, entry: Option<&Exercise>, detail: &str, names: &Names<
         let same = own.is_some_and(|own| own.starts_with(position) && (*posture != "kneeling" || lead < 3));
         let alone = lead + 2 < said.len();
         // `standing tall`, `sitting upright` is how; what goes on for longer says where.
-        if !same
-            && !(lead == 0
-                && !alone
-                && matches!(said.get(lead + 1), Some(&("tall" | "upright" | "straight"))))
-        {
+        let how = matches!(said.get(lead + 1), Some(&("tall" | "upright" | "straight")));
+        if !(same || lead == 0 && !alone && how) {
             return true;
         }
     }
