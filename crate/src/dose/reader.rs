@@ -246,6 +246,14 @@ impl Reader<'_> {
     /// words around it (`hands PRN`, `Sat only with daughter`, `down with right`).
     fn part(&self, c: Cursor<'_>, after_unknown: bool) -> Option<Hit> {
         let found = at(c, self.source)?;
+        // `20 week 4`: of which of the two the week is, isn't known.
+        let before = c.at.checked_sub(1).and_then(|i| c.all.get(i)).map(|t| t.sort);
+        if after_unknown
+            && matches!(found.doubt, Some(Doubt::WeekAlone { .. }))
+            && matches!(before, Some(Sort::Number(_)))
+        {
+            return None;
+        }
         // A number alone after unknown words belongs to them (`past 90`), unless sides follow it.
         let number_alone = matches!(
             found.items.as_slice(),

@@ -159,7 +159,7 @@ const PARTS: [&str; 44] = [
 ];
 
 /// What many exercises are: behind a part of the body these are a name again.
-const DOINGS: [&str; 42] = [
+const DOINGS: [&str; 40] = [
     "stretch",
     "raise",
     "lift",
@@ -195,14 +195,18 @@ const DOINGS: [&str; 42] = [
     "row",
     "crunch",
     "plank",
-    "bridge",
     "squat",
-    "lunge",
     "drive",
     "reach",
     "pulse",
     "dip",
 ];
+
+/// Whether a word is something one does: one of those, or an exercise's whole name.
+fn is_doing(word: &str) -> bool {
+    let one = crate::pose::read::words::singular(word);
+    DOINGS.contains(&word) || DOINGS.contains(&one) || crate::catalog::Catalog::embedded().is_named(one)
+}
 
 /// Words that make another exercise of it wherever they stand.
 const OTHERS: [&str; 13] = [
@@ -586,7 +590,7 @@ fn starts(all: &[Token<'_>], at: usize) -> bool {
         // `push up`, `lead leg raise`: a name goes on.
         return !(matches!(first, "push" | "drive" | "hold" | "squeeze") && next.is_empty());
     }
-    let doing = |w: &str| DOINGS.contains(&w) || DOINGS.contains(&crate::pose::read::words::singular(w));
+    let doing = is_doing;
     let named = (at + 1..all.len().min(at + 3)).any(|i| doing(word(all.get(i))));
     // `shoulder flex`, `hip abd`: a movement's short name goes on.
     let moved = matches!(
@@ -757,7 +761,7 @@ fn is_another(name: &str, entry: Option<&Exercise>, detail: &str, names: &Names<
         return true;
     }
     let with = matches!(first, "with" | "and" | "into" | "plus" | "then");
-    with && said.iter().skip(joins).take(3).any(|w| DOINGS.contains(w))
+    with && said.iter().skip(joins).take(3).any(|w| is_doing(w))
 }
 
 /// What is told of a detail: that it prints, and each word of it that a check could have been for.

@@ -21,7 +21,9 @@ const VECTORS: [(&str, &str); 6] = [
 fn told(reading: &Reading, only: &[&str]) -> Vec<String> {
     let severity = |s| format!("{s:?}").to_lowercase();
     // What the help goes by has pairs of its own (tests/words/nets.pairs): few of these cases say what is wrong.
-    let wanted = |kind: &str| if only.is_empty() { kind != "problem-unknown" } else { only.contains(&kind) };
+    // What a usual dose adds is told of many doses here, and has cases of its own.
+    const BESIDE: [&str; 2] = ["problem-unknown", "dose-usual"];
+    let wanted = |kind: &str| if only.is_empty() { !BESIDE.contains(&kind) } else { only.contains(&kind) };
     let all = reading.notices.iter().filter(|n| wanted(n.kind));
     all.map(|n| format!("{} {} {}", n.place.line, severity(n.severity), n.kind)).collect()
 }
