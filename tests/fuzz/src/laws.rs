@@ -66,7 +66,7 @@ pub fn prescription(typed: &str) -> Held {
     for exercise in &first.exercises {
         holds(!exercise.name.text.trim().is_empty(), || format!("no name on line {}", exercise.line))?;
     }
-    notice::drawn(typed, &notices);
+    notice::told(typed, &notices);
     for line in text::lines(typed).iter().take(30) {
         let whole = Place { line: 1, start: 0, end: line.raw.len() };
         let (dose, told) = dose::read(line.raw, whole);
