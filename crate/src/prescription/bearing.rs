@@ -5,7 +5,7 @@ use super::limit::{Bearing, Weight};
 use crate::body::names::Side;
 use crate::dose::End;
 use crate::dose::find::Item;
-use crate::dose::find::moments::{bare_stretch, until};
+use crate::dose::find::moments::ends;
 use crate::language::anatomy::{self, Limb};
 use crate::language::comparator::{Bounds, comparator};
 use crate::language::restraint::denial;
@@ -134,7 +134,7 @@ pub fn read(value: &Value<'_>) -> Option<Bearing> {
     let mut words: Vec<(usize, usize)> = Vec::new();
     let mut gap = true;
     while let Some(token) = c.peek() {
-        if let Some(hit) = until(c, value.text).or_else(|| bare_stretch(c)) {
+        if let Some(hit) = ends(c, value.text) {
             let (Some(Item::Until(found)), None) = (hit.items.first(), &end) else { return None };
             end = Some(found.clone());
             c.at = hit.next;

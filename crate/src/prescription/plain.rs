@@ -7,7 +7,7 @@ use super::keys::Value;
 use super::limit::{Bearing, Limit, Purpose};
 use super::{Said, Stated, bearing, say};
 use crate::dose::find::Item;
-use crate::dose::find::moments::{bare_stretch, until};
+use crate::dose::find::moments::ends;
 use crate::dose::{Dose, End, Work};
 use crate::language::comparator::comparator;
 use crate::language::restraint::{self, Plain};
@@ -313,7 +313,7 @@ fn stated(kind: Plain, content: &str, place: Place) -> Stated {
     let mut at = 0;
     while let Some(token) = all.get(at) {
         let here = Cursor { all: &all, at };
-        let hit = until(here, content).or_else(|| bare_stretch(here)).filter(|_| end.is_none());
+        let hit = ends(here, content).filter(|_| end.is_none());
         if let Some(hit) = hit
             && let Some(Item::Until(found)) = hit.items.first()
             && !matches!(found, End::Words(_))

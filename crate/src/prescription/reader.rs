@@ -64,6 +64,7 @@ fn read_from(text: &str, rules: Rules, start: Option<Date>) -> Reading {
     for (i, line) in all.iter().enumerate() {
         reading.line(line, all.get(i + 1..).unwrap_or(&[]));
     }
+    reading.date_ends();
     reading
 }
 
@@ -483,6 +484,22 @@ impl Reading {
     fn dated(&mut self, day: Yearless) -> Option<Date> {
         self.undated = true;
         Day::yearless(day).from(Some(self.start?)).ok()
+    }
+
+    /// Ends of limits, weights and rules that were typed without their year.
+    fn date_ends(&mut self) {
+        let p = &mut self.p;
+        let limits = p.limits.iter_mut().map(|l| &mut l.end);
+        let bearing = p.bearing.iter_mut().map(|b| &mut b.end);
+        let stated = p.stated.iter_mut().map(|s| &mut s.end);
+        for end in limits.chain(bearing).chain(stated) {
+            if let Some(End::Yearless(day)) = *end {
+                self.undated = true;
+                if let Some(Ok(date)) = self.start.map(|start| Day::yearless(day).from(Some(start))) {
+                    *end = Some(End::Date(date));
+                }
+            }
+        }
     }
 
     fn date_start(&mut self, start: &mut Start) {

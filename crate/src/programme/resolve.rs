@@ -518,7 +518,11 @@ pub fn kit_words(e: &catalog::Exercise) -> Vec<String> {
 /// What a step changes, in words.
 fn what(s: &Step) -> String {
     let dose = s.dose.to_string();
-    let parts = [s.name.as_ref().map(|n| n.text.clone()), (!dose.is_empty()).then_some(dose)];
+    let side = s.side.map(|side| match crate::prescription::one_side(side) {
+        Some(one) => say::loud(one).to_string(),
+        None => side.to_string(),
+    });
+    let parts = [s.name.as_ref().map(|n| n.text.clone()), side, (!dose.is_empty()).then_some(dose)];
     parts.into_iter().flatten().collect::<Vec<_>>().join(", ")
 }
 

@@ -214,3 +214,39 @@ fn the_side_stays_only_where_one_side_works() {
     let side = |week| at(text, week).exercises[0].side.words();
     assert_eq!((side(1), side(2), side(3)), ("left", "left", "none"));
 }
+
+/// What holds until a day without its year holds until then, in limits, weights and rules alike.
+#[test]
+fn limits_weights_and_rules_end_on_a_day_without_its_year() {
+    let text = format!(
+        "start: {START}\nno left elbow flexion > 100 until 20 Dec\nlimit: right hip abduction max 30 until 4/1\n\
+         NWB L wrist till 14th January\nsling until 13/12\nshoulder shrug: 2 x 8, daily"
+    );
+    let (p, _) = prescription::read(&text);
+    let day = |iso: &str| layfigure::measure::Date::iso(iso);
+    assert_eq!(p.limits.iter().map(|l| l.last_day).collect::<Vec<_>>()[..1], [day("2026-12-20")]);
+    assert_eq!(p.bearing.first().and_then(|b| b.last_day), day("2027-01-14"));
+    assert_eq!(p.stated.first().and_then(|s| s.last_day), day("2026-12-13"));
+    // Two readings: asked, and printed as typed.
+    assert_eq!(p.limits.len(), 1);
+    assert!(p.unread.iter().any(|u| u.said.text.contains("4/1")), "{:?}", p.unread);
+    let tidy = prescription::print(&p);
+    let (again, _) = prescription::read(&tidy);
+    assert_eq!(again.limits.iter().map(|l| l.last_day).collect::<Vec<_>>(), [day("2026-12-20")]);
+    assert_eq!(prescription::print(&again), tidy);
+}
+
+/// A step to another exercise keeps the side that was typed for it, wherever it is read.
+#[test]
+fn a_step_says_its_side() {
+    let text = format!(
+        "start: {START}\nshoulder shrug: 2 x 8, daily\n  when easy: wall push-up R 2 x 6\n  from week 3: each side 3 x 8"
+    );
+    let (p, _) = prescription::read(&text);
+    let mut cache = layfigure::programme::settled::Cache::default();
+    let ask = layfigure::programme::Ask::today(layfigure::measure::Date::iso(START));
+    let catalog = layfigure::catalog::Catalog::embedded();
+    let programme = layfigure::programme::assemble::at(&p, catalog, &ask, &mut cache);
+    let said: Vec<&str> = programme.exercises[0].steps.iter().map(|s| s.what.as_str()).collect();
+    assert_eq!(said, ["each side, 3 x 8", "wall push-up, RIGHT, 2 x 6"]);
+}

@@ -231,6 +231,11 @@ fn lasting(mut c: Cursor<'_>) -> Option<Hit> {
     hit(c, Item::Until(End::For { days: u16::try_from(days).ok()? }))
 }
 
+/// Until when a limit, a weight or a rule holds: also a bare stretch (`6/52`), and a day without its year.
+pub fn ends(c: Cursor<'_>, source: &str) -> Option<Hit> {
+    super::span::until_yearless(c).or_else(|| until(c, source)).or_else(|| bare_stretch(c))
+}
+
 /// An end at the cursor; words that are not understood take the rest of the piece.
 pub fn until(mut c: Cursor<'_>, source: &str) -> Option<Hit> {
     let begun = c;

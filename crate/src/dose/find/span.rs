@@ -515,6 +515,13 @@ fn until_day(mut c: Cursor<'_>) -> Option<Hit> {
     }
 }
 
+/// `until 20 Dec`, where the year follows from the start.
+pub fn until_yearless(c: Cursor<'_>) -> Option<Hit> {
+    let found = until_day(c)?;
+    let whole = found.doubt.is_none() && matches!(found.items.as_slice(), [Item::Until(End::Yearless(_))]);
+    whole.then_some(found)
+}
+
 /// `7 Dec - 20 Dec`, `7-20 Dec`, `14/12 - 3/1`.
 fn dates(mut c: Cursor<'_>) -> Option<Hit> {
     let begun = c;

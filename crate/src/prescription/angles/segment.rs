@@ -4,7 +4,7 @@ use super::Fault;
 use crate::body::names::{Joint, Side};
 use crate::dose::End;
 use crate::dose::find::Item;
-use crate::dose::find::moments::{bare_stretch, until};
+use crate::dose::find::moments::ends;
 use crate::language::anatomy::{self, Limb, Moving, joint, motion};
 use crate::language::comparator::{Comparator, behind, comparator};
 use crate::language::restraint::{denial, denial_behind};
@@ -166,7 +166,7 @@ fn segment(all: &[Token<'_>], source: &str) -> Segment {
 
 /// One element of a limit at the cursor.
 fn element(c: &mut Cursor<'_>, s: &mut Segment, source: &str) -> bool {
-    if let Some(hit) = until(*c, source).or_else(|| bare_stretch(*c)) {
+    if let Some(hit) = ends(*c, source) {
         for item in hit.items {
             match item {
                 Item::Until(End::Words(_)) | Item::Ask => s.fault = Some(Fault::BadEnd),
