@@ -220,7 +220,10 @@ const LIFTED: &[&str] = &[
 /// ```
 pub fn plain(all: &[Token<'_>]) -> Option<Plain> {
     let mut c = Cursor { all, at: 0 };
-    c.word(&["please", "pt", "patient"]);
+    while c
+        .word(&["please", "pt", "patient", "strictly", "absolutely", "definitely", "still", "also"])
+        .is_some()
+    {}
     whose(&mut c);
     if permission(&mut c) {
         return Some(Plain::Permission);
@@ -241,6 +244,9 @@ pub fn plain(all: &[Token<'_>]) -> Option<Plain> {
     if order(c) {
         return Some(Plain::Order);
     }
+    if lightest(c) {
+        return Some(Plain::Restriction);
+    }
     const NAMED: &[&str] = &[
         "precautions",
         "restriction",
@@ -251,6 +257,9 @@ pub fn plain(all: &[Token<'_>]) -> Option<Plain> {
         "not allowed",
         "not permitted",
         "to be avoided",
+        "lifting limit",
+        "weight limit",
+        "load limit",
     ];
     let named = |at: usize| {
         let denied = at.checked_sub(1).is_some_and(|before| denial(&mut Cursor { all, at: before }));
@@ -272,7 +281,7 @@ fn whose(c: &mut Cursor<'_>) {
         return;
     }
     let _ = m.sign(':') || m.sign(',') || m.sign('-');
-    let begins = denial(&mut m.clone()) || permission(&mut m.clone());
+    let begins = denial(&mut m.clone()) || permission(&mut m.clone()) || m.peek_word() == Some("nothing");
     if begins {
         *c = m;
     }
@@ -303,16 +312,36 @@ fn permission(c: &mut Cursor<'_>) -> bool {
     true
 }
 
+/// A load that is not to be passed, and nothing of an exercise before it: `max 2 kg L arm`.
+fn lightest(mut c: Cursor<'_>) -> bool {
+    use super::comparator::{Comparator, comparator};
+    matches!(comparator(&mut c), Some(Comparator::AtMost | Comparator::Under))
+        && c.hundredths().is_some()
+        && c.word(&["kg", "kgs", "kilo", "kilos", "lb", "lbs"]).is_some()
+}
+
 /// Something to wear, to use or to keep to, at the start of a line: `sling`, `boot on`, `brace locked`, `wear the collar`,
 /// `keep wound dry`, `off work`.
 fn order(mut c: Cursor<'_>) -> bool {
+    const ONLY: &[&str] = &[
+        "passive only",
+        "passive rom only",
+        "passive movement only",
+        "prom only",
+        "aarom only",
+        "active assisted only",
+        "assisted only",
+        "isometric only",
+        "isometrics only",
+    ];
+    if one_of(&mut c.clone(), ONLY) {
+        return true;
+    }
+    one_of(&mut c, &["must", "should", "has to", "needs to", "always"]);
     const TOLD: &[&str] = &[
         "wear",
-        "always wear",
-        "must wear",
         "keep",
         "use",
-        "must use",
         "continue with",
         "remain in",
         "stay in",

@@ -147,9 +147,19 @@ pub fn read(value: &Value<'_>) -> Option<Bearing> {
                 gap = true;
                 continue;
             }
-        } else if weight(&mut c.clone()).is_some() {
-            // Two amounts: which holds is not guessed.
-            return None;
+        } else if let Some(found) = weight(&mut c.clone()) {
+            // `PWB L 25 kg`: how much of it. Of two other amounts which holds is not guessed.
+            let exact = matches!(found, Weight::Kilograms(_) | Weight::Percent(_));
+            // Of `20-30 kg` neither number is what was typed.
+            let dash =
+                c.at.checked_sub(1).and_then(|i| all.get(i)).is_some_and(|t| t.sort == Sort::Sign('-'));
+            if amount != Some(Weight::Partial) || !exact || dash {
+                return None;
+            }
+            weight(&mut c);
+            amount = Some(found);
+            gap = true;
+            continue;
         }
         if anatomy::both_sides(&mut c) {
             both = true;
@@ -211,7 +221,8 @@ pub fn read(value: &Value<'_>) -> Option<Bearing> {
         "weight bearing",
     ];
     let texts = words.iter().map(|(a, b)| value.text.get(*a..*b).unwrap_or(""));
-    let texts: Vec<&str> = texts.filter(|w| !LOOSE.contains(&folded(w).as_str())).collect();
+    let says = |w: &&str| w.contains(char::is_alphanumeric) && !LOOSE.contains(&folded(w).as_str());
+    let texts: Vec<&str> = texts.filter(says).collect();
     let words = texts.join(", ");
     const TURNS: [&str; 10] =
         ["not", "no", "never", "unless", "except", "then", "or", "progress", "increase", "if"];

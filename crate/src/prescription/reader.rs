@@ -471,6 +471,13 @@ impl Reading {
         if undated.from.take().is_some() {
             undated.until = None;
         }
+        // `R hand: keep it raised`: what is said of a part of the body is none.
+        if self.rules.plain
+            && !says_dose(&undated)
+            && parted.name.as_ref().is_some_and(|name| is_body_part(&name.text))
+        {
+            return false;
+        }
         // A number may be a dose that was asked about, and what stands before a colon a name.
         let as_one = |c: &str| c.contains(':') || c.split_whitespace().any(begins_with_digit);
         !self.rules.plain
@@ -1021,6 +1028,24 @@ fn without_remark<'a>(line: &Line<'a>) -> (Line<'a>, Option<Said>) {
     let place = Place { line: line.number, start, end: start + text.len() };
     let kept = crate::text::trim_end(raw.get(..at).unwrap_or(""));
     (Line { raw: kept, end: kept.len(), ..*line }, Some(Said { text: text.to_string(), place }))
+}
+
+/// Whether words name a part of the body and nothing else.
+fn is_body_part(name: &str) -> bool {
+    use crate::language::anatomy;
+    let folded = fold(name);
+    let all = tokens(&folded);
+    let mut c = Cursor { all: &all, at: 0 };
+    while !c.is_done() {
+        let part = c.word(&["the", "your"]).is_some()
+            || anatomy::side(&mut c).is_some()
+            || anatomy::joint(&mut c).is_some()
+            || anatomy::limb(&mut c).is_some();
+        if !part {
+            return false;
+        }
+    }
+    !all.is_empty()
 }
 
 fn begins_with_digit(word: &str) -> bool {

@@ -229,3 +229,38 @@ fn shorthand_of_plain_lines_is_written_out_for_the_patient() {
         assert!(p.exercises.is_empty(), "{line}");
     }
 }
+
+/// However a restriction or a rule begins, it is no exercise.
+#[test]
+fn nothing_that_restricts_becomes_an_exercise() {
+    use layfigure::language::restraint::Plain;
+    for (line, kind) in [
+        ("max 3 lb R arm", Plain::Restriction),
+        ("under 5 kg for 6/52", Plain::Restriction),
+        ("weight limit 2 kg", Plain::Restriction),
+        ("absolutely no running", Plain::Restriction),
+        ("still no driving", Plain::Restriction),
+        ("must wear the collar in the car", Plain::Order),
+        ("should keep L foot raised", Plain::Order),
+        ("passive only L elbow 3/52", Plain::Order),
+        ("isometrics only R wrist", Plain::Order),
+    ] {
+        let (p, _) = read(line);
+        let kinds: Vec<Plain> = p.stated.iter().map(|s| s.kind).collect();
+        assert!(p.exercises.is_empty(), "{line}");
+        assert_eq!(kinds, [kind], "{line}");
+        assert_eq!(layfigure::prescription::print(&p).trim(), line);
+    }
+    for line in ["R hand: keep it raised", "L hand: nothing hot", "left knee: sore", "shoulders"] {
+        assert!(read(line).0.exercises.is_empty(), "{line}");
+    }
+    // What is dosed is an exercise, whatever its name.
+    assert_eq!(read("shoulders 3x10").0.exercises.len(), 1);
+    let b = read("PWB L 25 kg").0.bearing;
+    assert_eq!(
+        b.iter().map(|b| (b.side, b.weight)).collect::<Vec<_>>(),
+        [(Some(Side::Left), Weight::Kilograms(25))]
+    );
+    let b = read("Right wrist - no weight bearing 6/52").0.bearing;
+    assert_eq!(b.iter().map(|b| b.words.as_str()).collect::<Vec<_>>(), [""]);
+}
