@@ -33,6 +33,8 @@ const LONGEST_LIMIT: usize = 600;
 const LONGEST_KEY: usize = 4;
 /// At most so many notices are given.
 pub const MOST_NOTICES: usize = 200;
+/// A longer name, in bytes, is near no other.
+const LONGEST_NAME: usize = 60;
 /// A line without dose and with more words than this is prose, not an exercise.
 const PROSE: usize = 8;
 
@@ -459,9 +461,16 @@ impl Reading {
 
     /// Whether a name without a dose is an exercise: one that is known, or nearly.
     fn is_known(&self, name: &str) -> bool {
-        let own = folded(name);
-        self.own_names.contains(&own)
-            || !matches!(crate::catalog::Catalog::embedded().find(name), crate::catalog::find::Found::None)
+        // Near names are searched for what may be a name: a few words of letters.
+        let plain = |c: char| c.is_alphabetic() || c == ' ' || c == '-' || c == '\'' || c == '’';
+        let may_be_near = name.len() <= LONGEST_NAME && name.chars().all(plain);
+        self.own_names.contains(&folded(name))
+            || crate::catalog::Catalog::embedded().is_named(name)
+            || may_be_near
+                && !matches!(
+                    crate::catalog::Catalog::embedded().find(name),
+                    crate::catalog::find::Found::None
+                )
     }
 
     /// Whether a line that could name an exercise is one: it is dosed, known, lines of it follow, or it is typed as one.
@@ -1301,6 +1310,21 @@ fn classify(content: &str, place: Place, deep: bool, below: bool, rules: Rules, 
         }
         if let Some(class) = plain_line() {
             return class;
+        }
+        // `driving: not until review`: what is denied of something that is no exercise.
+        let after = fold(&value.text);
+        let denied = restraint::denial(&mut Cursor { all: &tokens(&after), at: 0 });
+        let parted = part(content, place);
+        if rules.plain
+            && !deep
+            && denied
+            && !has_work(&parted.dose)
+            && !own.contains(&key)
+            && !parted.name.is_some_and(|name| crate::catalog::Catalog::embedded().is_named(&name.text))
+        {
+            let whole = said(0, content.len());
+            let stated = plain::keyed(Plain::Restriction, &Value { text: &whole.text, place: whole.place });
+            return Class::Plain(plain::Read::Stated(vec![stated]), whole);
         }
     } else if let Some(class) = span_line(content, place, deep, below, rules) {
         return class;

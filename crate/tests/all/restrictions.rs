@@ -239,6 +239,8 @@ fn nothing_that_restricts_becomes_an_exercise() {
         ("under 5 kg for 6/52", Plain::Restriction),
         ("weight limit 2 kg", Plain::Restriction),
         ("absolutely no running", Plain::Restriction),
+        ("swimming: not until the wound is dry", Plain::Restriction),
+        ("bath: no soaking", Plain::Restriction),
         ("still no driving", Plain::Restriction),
         ("must wear the collar in the car", Plain::Order),
         ("should keep L foot raised", Plain::Order),
