@@ -244,9 +244,6 @@ pub fn plain(all: &[Token<'_>]) -> Option<Plain> {
     if order(c) {
         return Some(Plain::Order);
     }
-    if lightest(c) {
-        return Some(Plain::Restriction);
-    }
     const NAMED: &[&str] = &[
         "precautions",
         "restriction",
@@ -312,12 +309,15 @@ fn permission(c: &mut Cursor<'_>) -> bool {
     true
 }
 
-/// A load that is not to be passed, and nothing of an exercise before it: `max 2 kg L arm`.
-fn lightest(mut c: Cursor<'_>) -> bool {
-    use super::comparator::{Comparator, comparator};
-    matches!(comparator(&mut c), Some(Comparator::AtMost | Comparator::Under))
-        && c.hundredths().is_some()
-        && c.word(&["kg", "kgs", "kilo", "kilos", "lb", "lbs"]).is_some()
+/// Whether a load is bounded above somewhere: `max 2 kg`, `nothing over 3 kg`.
+pub fn bounds_load(all: &[Token<'_>]) -> bool {
+    use super::comparator::{Bounds, comparator};
+    let denied = |at: usize| (0..at).any(|i| denial(&mut Cursor { all, at: i }));
+    (0..all.len()).any(|at| {
+        let mut c = Cursor { all, at };
+        let most = comparator(&mut c).is_some_and(|found| found.bounds(denied(at)) == Bounds::Most);
+        most && c.hundredths().is_some() && c.word(&["kg", "kgs", "kilo", "kilos", "lb", "lbs"]).is_some()
+    })
 }
 
 /// Something to wear, to use or to keep to, at the start of a line: `sling`, `boot on`, `brace locked`, `wear the collar`,

@@ -25,8 +25,6 @@ use crate::text::near::opposes;
 const LONGEST: usize = 300;
 /// At most so many words are a name.
 const MOST_WORDS: usize = 9;
-/// At most so many words of one detail are told of.
-const MOST_TOLD: usize = 3;
 
 /// A line's head parted; all in bytes of the head.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -793,9 +791,6 @@ pub fn notices(detail: &str, place: Place) -> Vec<Notice> {
             ),
             edit: None,
         });
-        if MOST_TOLD < out.len() {
-            break;
-        }
         at = next.max(at + 1);
     }
     out

@@ -91,7 +91,9 @@ pub fn read(content: &str, place: Place, forbids: bool, counted: bool) -> Option
         let now = read(content.get(from..).unwrap_or(""), place, forbids, counted)?;
         return Some(Read::Now(Box::new(now)));
     }
-    let kind = restraint::plain(&all);
+    let kind = restraint::plain(&all).or_else(|| {
+        (restraint::bounds_load(&all) && !is_dosed(content, place)).then_some(Plain::Restriction)
+    });
     if LONGEST < content.len() {
         // So much on one line is kept in its words.
         let words = || Said { text: content.to_string(), place };
@@ -146,6 +148,18 @@ pub fn read(content: &str, place: Place, forbids: bool, counted: bool) -> Option
         None => return None,
     }
     Some(Read::Stated(parts(content, place, kind?)))
+}
+
+/// Whether a load belongs to an exercise: to work that is done with it, or to a name that is known.
+fn is_dosed(content: &str, place: Place) -> bool {
+    let parted = part(content, place);
+    let named = |name: &Said| crate::catalog::Catalog::embedded().is_named(&name.text);
+    // `as able` and a number with its load count nothing.
+    let timed = |p: &crate::dose::Portion| !matches!(p.work, Work::Repetitions { .. });
+    counted(content, &parted.dose)
+        || parted.dose.work.iter().any(timed)
+        || parted.dose.hold.is_some()
+        || parted.name.as_ref().is_some_and(named)
 }
 
 /// Whether a line below an exercise says what not to do there: `don't let the back sag`, `no further than 60`.

@@ -238,6 +238,10 @@ fn nothing_that_restricts_becomes_an_exercise() {
         ("max 3 lb R arm", Plain::Restriction),
         ("under 5 kg for 6/52", Plain::Restriction),
         ("weight limit 2 kg", Plain::Restriction),
+        ("R arm max 1 kg until 6/52 post op", Plain::Restriction),
+        ("lifting < 3 kg both hands", Plain::Restriction),
+        ("L arm max 2 kg until 6/52 post op, then as able", Plain::Restriction),
+        ("carry up to 4 lb only", Plain::Restriction),
         ("absolutely no running", Plain::Restriction),
         ("swimming: not until the wound is dry", Plain::Restriction),
         ("bath: no soaking", Plain::Restriction),
@@ -255,6 +259,10 @@ fn nothing_that_restricts_becomes_an_exercise() {
     }
     for line in ["R hand: keep it raised", "L hand: nothing hot", "left knee: sore", "shoulders"] {
         assert!(read(line).0.exercises.is_empty(), "{line}");
+    }
+    // A load that work is done with belongs to it.
+    for line in ["biceps curl R max 3 kg 2x10", "farmer's walk up to 8 kg, 2 min"] {
+        assert_eq!(read(line).0.exercises.len(), 1, "{line}");
     }
     // What is dosed is an exercise, whatever its name.
     assert_eq!(read("shoulders 3x10").0.exercises.len(), 1);
