@@ -104,21 +104,47 @@ impl core::fmt::Display for Counts {
     }
 }
 
-/// A time or a range of times in whole seconds, 1 s to 24 h, low never above high.
+/// A time or a range of times in whole seconds, 1 s to 24 h, low never above high. It may be the most or the least that is asked.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
 pub struct Span {
     low: u32,
     high: u32,
+    bound: Option<Bound>,
+}
+
+/// Which end of a time is said alone; low and high are then the same.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
+pub enum Bound {
+    /// `up to 20 min`.
+    Most,
+    /// `at least 20 min`.
+    Least,
+}
+
+impl Bound {
+    pub fn word(self) -> &'static str {
+        match self {
+            Bound::Most => "up to",
+            Bound::Least => "at least",
+        }
+    }
 }
 
 impl Span {
     pub const MOST: u32 = 86_400;
     /// None where low is 0, above high, or high above a day.
     pub fn new(low: u32, high: u32) -> Option<Span> {
-        (1 <= low && low <= high && high <= Span::MOST).then_some(Span { low, high })
+        (1 <= low && low <= high && high <= Span::MOST).then_some(Span { low, high, bound: None })
     }
     pub fn one(seconds: u32) -> Option<Span> {
         Span::new(seconds, seconds)
+    }
+    /// The time as the most or the least of what is asked; None where it is a range.
+    pub fn bounded(self, bound: Option<Bound>) -> Option<Span> {
+        (self.low == self.high || bound.is_none()).then_some(Span { bound, ..self })
+    }
+    pub fn bound(self) -> Option<Bound> {
+        self.bound
     }
     /// Seconds.
     pub fn low(self) -> u32 {
@@ -131,7 +157,7 @@ impl Span {
 }
 
 impl core::fmt::Display for Span {
-    /// `30 s`, `8 min`, `30-45 s`, `90 s`, `5-10 min`, `2 h`: whole minutes from two minutes up.
+    /// `30 s`, `8 min`, `30-45 s`, `90 s`, `5-10 min`, `2 h`, `up to 20 min`: whole minutes from two minutes up.
     fn fmt(&self, f: &mut core::fmt::Formatter<'_>) -> core::fmt::Result {
         let whole = |unit: u32, least: u32| {
             self.low.is_multiple_of(unit) && self.high.is_multiple_of(unit) && least * unit <= self.high
@@ -144,6 +170,9 @@ impl core::fmt::Display for Span {
             (1, "s")
         };
         let (low, high) = (self.low / unit, self.high / unit);
+        if let Some(bound) = self.bound {
+            write!(f, "{} ", bound.word())?;
+        }
         if low == high { write!(f, "{low} {word}") } else { write!(f, "{low}-{high} {word}") }
     }
 }

@@ -279,7 +279,7 @@ fn longer(span: Span, step: Step) -> Option<Span> {
         Step::More => seconds + by(seconds),
         Step::Less => seconds.saturating_sub(by(seconds)),
     };
-    Span::new(next(span.low()), next(span.high()))
+    Span::new(next(span.low()), next(span.high()))?.bounded(span.bound())
 }
 
 /// How often, from seldom to often.

@@ -44,9 +44,7 @@ pub fn head(programme: &Programme) -> Vec<Slot> {
         }
         html.close().close();
     }
-    for (head, rules) in
-        [("What the patient may do", &programme.may_do), ("What the patient keeps to", &programme.keep_to)]
-    {
+    for (head, rules) in programme.rules() {
         if rules.is_empty() {
             continue;
         }

@@ -130,6 +130,8 @@ pub enum Doubt {
     Next,
     /// `+ 1 kg a week`.
     LoadGrows,
+    /// `up to 8 kg`.
+    BoundedLoad,
     /// `3 x 10RM`.
     MostReps {
         sets: Counts,
@@ -482,6 +484,14 @@ impl Doubt {
                 format!(
                     "“{raw}” says what comes later, but not when. Write it on a line below, \
                      as “from week 3: …” or “when easy: …”."
+                ),
+                None,
+            ),
+            Doubt::BoundedLoad => say(
+                Advice,
+                "bounded-load",
+                format!(
+                    "“{raw}” prints as you typed it: which load to start with isn't said. Write it if it matters, like “2 kg”."
                 ),
                 None,
             ),

@@ -147,6 +147,7 @@ fn span(s: Span) -> [Piece; 2] {
     };
     let (low, high) = (s.low() / unit, s.high() / unit);
     let number = if low == high { low.to_string() } else { format!("{low}–{high}") };
+    let number = s.bound().map_or(number.clone(), |bound| format!("{} {number}", bound.word()));
     [Piece::Big(number), words(if high == 1 { one } else { more })]
 }
 

@@ -58,7 +58,7 @@ pub fn page(
     let is_tight = fit.shape == Shape::SafetyFirst && sheet.print == Print::Large;
     head(w, p, sheet, !is_tight);
     if !parts.rules.is_empty() {
-        let besides = !p.may_do.is_empty() || !p.keep_to.is_empty();
+        let besides = p.has_rules();
         let both = besides && !p.do_not.is_empty();
         w.open("div").attr("class", if both { "rules both" } else { "rules" }).insert(&parts.rules).close();
     }
@@ -171,11 +171,11 @@ pub fn do_not(w: &mut Writer, p: &Programme) {
 
 /// What is allowed and what to keep to; never among what is forbidden.
 pub fn may_do(w: &mut Writer, p: &Programme) {
-    if p.may_do.is_empty() && p.keep_to.is_empty() {
+    if !p.has_rules() {
         return;
     }
     w.open("div").attr("class", "may");
-    for (head, rules) in [("What you may do", &p.may_do), ("Keep to this", &p.keep_to)] {
+    for (head, rules) in p.rules() {
         if rules.is_empty() {
             continue;
         }

@@ -105,7 +105,7 @@ pub fn whole(home: &Home, plan: &mut Plan, today: Date) -> Vec<Slot> {
     if !programme.do_not.is_empty() {
         all.push(slot("donot", |w| handout::do_not(w, &programme)));
     }
-    if !(programme.may_do.is_empty() && programme.keep_to.is_empty()) {
+    if programme.has_rules() {
         all.push(slot("may", |w| handout::may_do(w, &programme)));
     }
     for (index, e) in programme.exercises.iter().enumerate().filter(|(_, e)| e.active || e.is_coming) {
@@ -173,7 +173,7 @@ pub fn help(plan: &mut Plan, today: Date) -> Vec<Slot> {
     if !programme.do_not.is_empty() {
         all.push(slot("donot", |w| handout::do_not(w, &programme)));
     }
-    if !(programme.may_do.is_empty() && programme.keep_to.is_empty()) {
+    if programme.has_rules() {
         all.push(slot("may", |w| handout::may_do(w, &programme)));
     }
     all.push(slot("help", |w| handout::help(w, &programme, &handout::Sheet::default())));

@@ -309,6 +309,68 @@ fn permission(c: &mut Cursor<'_>) -> bool {
     true
 }
 
+/// Whether a line says whom to call when something happens: `ring the clinic if the calf swells`, `A&E if numb`.
+pub fn calls(all: &[Token<'_>]) -> bool {
+    let mut c = Cursor { all, at: 0 };
+    one_of(&mut c, &["please", "to", "pt to", "patient to", "should", "must"]);
+    const CALLS: &[&str] = &[
+        "call",
+        "ring",
+        "phone",
+        "telephone",
+        "contact",
+        "tell",
+        "text",
+        "email",
+        "see gp",
+        "see doctor",
+        "see a doctor",
+        "see your gp",
+        "see your doctor",
+        "seek help",
+        "seek medical help",
+        "get help",
+        "go to",
+        "attend",
+        "gp",
+        "111",
+        "999",
+        "911",
+        "112",
+        "ambulance",
+        "emergency",
+    ];
+    let accident = |c: &mut Cursor<'_>| {
+        let mut m = *c;
+        let found = m.word(&["a"]).is_some() && (m.sign('&') || m.sign('+')) && m.word(&["e"]).is_some() || {
+            m = *c;
+            m.word(&["ed", "er", "hospital"]).is_some()
+        };
+        if found {
+            *c = m;
+        }
+        found
+    };
+    (accident(&mut c) || one_of(&mut c, CALLS))
+        && (c.at..c.all.len()).any(|at| {
+            matches!(c.all.get(at).map(|t| t.sort), Some(Sort::Word("if" | "when" | "should" | "once")))
+        })
+}
+
+/// Whether a clause of a line restricts, or a number in it is bounded.
+pub fn restricts(all: &[Token<'_>]) -> bool {
+    use super::comparator::{behind, comparator};
+    let number = |c: &Cursor<'_>| matches!(c.peek().map(|t| t.sort), Some(Sort::Number(_) | Sort::Sign('-')));
+    let clauses = all.split(|t| matches!(t.sort, Sort::Sign(',' | ';' | '.')));
+    clauses.into_iter().any(|clause| plain(clause) == Some(Plain::Restriction))
+        || (0..all.len()).any(|at| {
+            let mut bound = Cursor { all, at };
+            let mut after = bound;
+            comparator(&mut bound).is_some() && number(&bound)
+                || after.whole().is_some() && behind(&mut after).is_some()
+        })
+}
+
 /// Whether a load is bounded above somewhere: `max 2 kg`, `nothing over 3 kg`.
 pub fn bounds_load(all: &[Token<'_>]) -> bool {
     use super::comparator::{Bounds, comparator};
@@ -335,6 +397,9 @@ fn order(mut c: Cursor<'_>) -> bool {
         "isometrics only",
     ];
     if one_of(&mut c.clone(), ONLY) {
+        return true;
+    }
+    if calls(c.all) {
         return true;
     }
     one_of(&mut c, &["must", "should", "has to", "needs to", "always"]);

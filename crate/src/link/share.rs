@@ -396,7 +396,7 @@ fn difference(original: &Programme, shared: &Programme, wanted: &Wanted<'_>) -> 
     let ends = |p: &Programme| {
         p.do_not.iter().map(|d| (d.words.clone(), d.last_day, d.computed)).collect::<Vec<_>>()
     };
-    let may = |p: &Programme| (p.may_do.clone(), p.keep_to.clone());
+    let may = |p: &Programme| (p.may_do.clone(), p.keep_to.clone(), p.as_written.clone());
     let checks: [(&str, bool); 10] = [
         ("who it is from or for", original.who.by == shared.who.by && patient == shared.who.patient),
         (

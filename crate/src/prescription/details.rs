@@ -201,7 +201,7 @@ const DOINGS: [&str; 40] = [
 ];
 
 /// Whether a word is something one does: one of those, or an exercise's whole name.
-fn is_doing(word: &str) -> bool {
+pub fn is_doing(word: &str) -> bool {
     let one = crate::pose::read::words::singular(word);
     DOINGS.contains(&word) || DOINGS.contains(&one) || crate::catalog::Catalog::embedded().is_named(one)
 }

@@ -15,7 +15,7 @@ use super::{
 use super::{angles, bearing, plain};
 use crate::dose::{Dose, End, Start, Yearless};
 use crate::language::restraint::{self, Plain};
-use crate::language::token::{Cursor, Sort, tokens};
+use crate::language::token::{Cursor, Sort, Token, tokens};
 use crate::measure::{Counts, Date};
 use crate::notice::{Notice, Severity};
 use crate::text::fold::{fold, folded};
@@ -487,12 +487,22 @@ impl Reading {
         {
             return false;
         }
-        // A number may be a dose that was asked about, and what stands before a colon a name.
-        let as_one = |c: &str| c.contains(':') || c.split_whitespace().any(begins_with_digit);
+        // A number may be a dose that was asked about, unless it says how long something goes on.
+        let numbered = || {
+            content.split_whitespace().any(begins_with_digit)
+                && parted.dose == undated
+                && !is_lasting(content)
+        };
+        // What stands before a colon is a name where it says what one does.
+        let named = || {
+            let head = colon(content).and_then(|(at, _)| content.get(..at)).map(folded);
+            head.is_some_and(|head| head.split(' ').any(super::details::is_doing))
+        };
         !self.rules.plain
             || self.goes_on
             || says_dose(&undated)
-            || as_one(content) && parted.dose == undated
+            || numbered()
+            || named()
             || parted.name.as_ref().is_some_and(|name| self.is_known(&name.text))
     }
 
@@ -551,9 +561,10 @@ impl Reading {
                 return self.take(line, Class::Cue(said), false);
             }
             // It would stand on the patient's sheet as something to do.
-            self.notices.push(say::no_exercise(line.place()));
+            let shown = could_matter(content);
+            self.notices.push(say::no_exercise(line.place(), shown));
             self.above = None;
-            self.unread(line, content, false, None);
+            self.unread(line, content, shown, None);
             return self.write(line, false, content);
         }
         if MOST_EXERCISES <= self.p.exercises.len() {
@@ -990,6 +1001,12 @@ fn next_visit(content: &str, place: Place) -> Option<Said> {
     };
     let next = c.word(&["next"]).is_some();
     let named = letters(&mut c, "r", "v")
+        || c.words(&["see", "back"])
+        || c.words(&["see", "again"])
+        || c.words(&["back", "to", "see", "me"])
+        || c.words(&["come", "back"])
+        || c.words(&["return", "visit"])
+        || c.word(&["recheck", "reassess", "reassessment"]).is_some()
         || letters(&mut c, "f", "u")
         || c.words(&["follow", "up"])
         || c.words(&["return", "to", "clinic"])
@@ -1375,9 +1392,48 @@ fn classify(content: &str, place: Place, deep: bool, below: bool, rules: Rules, 
     Class::Exercise(Box::new(parted))
 }
 
+/// Whether a line that was not understood is told the patient, or could be about more than the clinician's own notes: what
+/// stands behind a colon, a bound, a denial, a load, or how long something goes on.
+fn could_matter(content: &str) -> bool {
+    let folded = fold(content);
+    let all = tokens(&folded);
+    let told = colon(content).is_some_and(|(at, after)| {
+        let behind = content.get(after..).is_some_and(|text| text.chars().any(char::is_alphabetic));
+        behind && !is_body_part(content.get(..at).unwrap_or(""))
+    });
+    let loaded = (0..all.len()).any(|at| {
+        let mut load = Cursor { all: &all, at };
+        load.hundredths().is_some()
+            && load.word(&["kg", "kgs", "kilos", "lb", "lbs", "st", "stone"]).is_some()
+    });
+    let denies = (0..all.len()).any(|at| restraint::denial(&mut Cursor { all: &all, at }));
+    told || loaded || denies || restraint::restricts(&all) || is_lasting(content)
+}
+
+/// Whether a line says how long something goes on, or from when to when: `6/52`, `until 20 Dec`.
+fn is_lasting(content: &str) -> bool {
+    let folded = fold(content);
+    let all = tokens(&folded);
+    // `3/12`: weeks, months and days as the trade writes them.
+    let sevenths = all.windows(3).any(|t| {
+        matches!(
+            t,
+            [
+                Token { sort: Sort::Number(_), .. },
+                Token { sort: Sort::Sign('/'), .. },
+                Token { sort: Sort::Number(5200 | 1200), .. }
+            ]
+        )
+    });
+    sevenths || crate::dose::find::span::place(&all, content).is_some()
+}
+
 /// Whether a line without a key tells a finding or a red flag: no exercise, and for no sheet. What is dosed is an
 /// exercise, whatever its name; a red flag that lasted some minutes or days is none.
 fn tells_finding(content: &str, dose: &Dose) -> bool {
+    if restraint::calls(&tokens(&fold(content))) {
+        return false;
+    }
     use crate::dose::Work;
     let counted = |w: &crate::dose::Portion| matches!(w.work, Work::Repetitions { .. } | Work::Bouts { .. });
     let dosed = !dose.work.is_empty() || dose.hold.is_some();

@@ -607,14 +607,17 @@ pub fn measured_or_ordered(place: Place, limit: &str) -> Notice {
     }
 }
 
-pub fn no_exercise(place: Place) -> Notice {
+pub fn no_exercise(place: Place, printed: bool) -> Notice {
+    let fate =
+        if printed { "prints word for word, not as an exercise" } else { "is kept for you and not printed" };
     notice(
         Severity::Error,
         "no-exercise",
         place,
-        "This line has no dose and is no exercise of the catalog, so it is kept for you and not printed. For an exercise \
-         add how much, such as “3 x 10”; for something the patient should know write “rule:”, “may:” or “do not:” before it."
-            .to_string(),
+        format!(
+            "This line has no dose and is no exercise of the catalog, so it {fate}. For an exercise add how much, such \
+             as “3 x 10”; for something the patient should know write “rule:”, “may:” or “do not:” before it."
+        ),
         None,
     )
 }

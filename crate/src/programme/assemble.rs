@@ -8,9 +8,11 @@ use super::settled::{Bounds, Cache};
 use super::{Ask, DoNot, Known, OnSide, Programme, Rule, Section, Who, condition, full, say};
 use crate::catalog::Catalog;
 use crate::catalog::find::Found;
-use crate::language::restraint::Plain;
+use crate::language::restraint::{self, Plain};
+use crate::language::token::tokens;
 use crate::notice::Notice;
 use crate::prescription::{Prescription, problem};
+use crate::text::fold::fold;
 
 /// The prescription made sense of at the week asked for. Pure but for the cache, which holds nothing that can
 /// change the answer.
@@ -105,6 +107,7 @@ fn made<'a>(
         do_not: do_not(&scope.clock, p, &limits, &bearing),
         may_do: may_do(&scope.clock, p, &bearing),
         keep_to: stated(&scope.clock, p, Plain::Order),
+        as_written: as_written(p),
         limits,
         bearing,
         in_force,
@@ -201,7 +204,7 @@ fn do_not(
         all.push(DoNot { words, last_day, computed: check::avoid::wholly(&s.what.text) });
     }
     // Word for word: it may be the one thing that matters.
-    for unread in p.unread.iter().filter(|u| u.safety && !permits(u)) {
+    for unread in p.unread.iter().filter(|u| u.safety && under(u) == Under::DoNot) {
         if let Some(words) = problem::without_red_flags(&unread.said.text) {
             all.push(DoNot { words, last_day: None, computed: false });
         }
@@ -219,15 +222,58 @@ fn may_do(
     let mut all: Vec<Rule> =
         allowed.map(|b| Rule { words: say::weight(&b.what), last_day: b.last_day }).collect();
     all.extend(stated(clock, p, Plain::Permission));
-    for unread in p.unread.iter().filter(|u| u.safety && permits(u)) {
+    for unread in p.unread.iter().filter(|u| u.safety && under(u) == Under::May) {
         all.push(Rule { words: unread.said.text.clone(), last_day: None });
     }
     all
 }
 
+/// What was not understood and plainly neither forbids nor permits.
+fn as_written(p: &Prescription) -> Vec<Rule> {
+    let written = p.unread.iter().filter(|u| u.safety && under(u) == Under::AsWritten);
+    let shown = written.filter_map(|u| problem::without_red_flags(&u.said.text));
+    shown.map(|words| Rule { words, last_day: None }).collect()
+}
+
+/// Where unread text about safety stands.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+enum Under {
+    DoNot,
+    May,
+    AsWritten,
+}
+
+impl Under {
+    fn heading(self) -> &'static str {
+        match self {
+            Under::DoNot => "Do not",
+            Under::May => "What you may do",
+            Under::AsWritten => "As your clinician wrote",
+        }
+    }
+}
+
+/// Keys that restrict by themselves.
+const RESTRICTING: [&str; 5] = ["limit", "range", "weight", "avoid", "do not"];
+
+/// Under “Do not” only what stands behind a word that restricts, or has one.
+fn under(unread: &crate::prescription::Unread) -> Under {
+    let restricts = || restraint::restricts(&tokens(&fold(&unread.said.text)));
+    if permits(unread) {
+        Under::May
+    } else if unread.key.is_some_and(|key| RESTRICTING.contains(&key)) || restricts() {
+        Under::DoNot
+    } else {
+        Under::AsWritten
+    }
+}
+
 /// Plain lines, word for word; what no sheet may show is left out.
 fn stated(clock: &super::clock::Clock, p: &Prescription, kind: Plain) -> Vec<Rule> {
-    let shown = |text: &str| problem::without_red_flags(text);
+    // When to call whom is for the patient, whatever it is for.
+    let calls = |text: &str| restraint::calls(&tokens(&fold(text)));
+    let shown =
+        |text: &str| if calls(text) { Some(text.to_string()) } else { problem::without_red_flags(text) };
     clock
         .stated(p, kind)
         .filter_map(|(s, last_day)| shown(&s.shown).map(|words| Rule { words, last_day }))
@@ -337,7 +383,7 @@ fn lists(scene: Scene<'_>) -> (Vec<String>, Vec<String>) {
         seen.push(&caution.words);
     }
     for unread in p.unread.iter().filter(|u| u.safety) {
-        let under = if permits(unread) { "What you may do" } else { "Do not" };
+        let under = under(unread).heading();
         not.push(match problem::without_red_flags(&unread.said.text) {
             Some(_) => format!(
                 "“{}” was not understood; it is printed word for word under “{under}”.",

@@ -109,7 +109,8 @@ fn grow(work: &mut Work, ramp: Ramp, times: u32) {
     };
     let time = |s: Span, add: Span| {
         let most = |low: u32, step: u32| low.saturating_add(step.saturating_mul(times)).min(Span::MOST);
-        Span::new(most(s.low(), add.low()), most(s.high(), add.high())).unwrap_or(s)
+        let grown = Span::new(most(s.low(), add.low()), most(s.high(), add.high()));
+        grown.and_then(|grown| grown.bounded(s.bound())).unwrap_or(s)
     };
     match (work, ramp.add) {
         (Work::Repetitions { reps: Some(reps), .. }, Grow::Repetitions(add))

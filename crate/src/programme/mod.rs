@@ -97,6 +97,8 @@ pub struct Programme {
     pub may_do: Vec<Rule>,
     /// What the patient has to keep to: a sling at night, a dry wound.
     pub keep_to: Vec<Rule>,
+    /// What could be about safety, was not understood and plainly neither forbids nor permits: word for word.
+    pub as_written: Vec<Rule>,
     /// Minutes the patient has, as typed.
     pub times: Vec<Minutes>,
     /// What stands in the patient's week already, and days of rest, as typed.
@@ -158,6 +160,22 @@ pub enum Condition {
     /// Any operation, where no rule knows more.
     Surgery,
     Brace,
+}
+
+impl Programme {
+    /// What stands beside “Do not”, under the sheet's headings.
+    pub fn rules(&self) -> [(&'static str, &[Rule]); 3] {
+        [
+            ("What you may do", &self.may_do),
+            ("Keep to this", &self.keep_to),
+            ("As your clinician wrote", &self.as_written),
+        ]
+    }
+
+    /// Whether anything stands there.
+    pub fn has_rules(&self) -> bool {
+        self.rules().iter().any(|(_, rules)| !rules.is_empty())
+    }
 }
 
 /// A part of the sheet under its own heading.

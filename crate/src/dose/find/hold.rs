@@ -15,6 +15,12 @@ pub(super) fn hold(mut c: Cursor<'_>) -> Option<Hit> {
         {
             return hit(several, portion(None, Work::Bouts { sets: None, bouts, span }));
         }
+        let mut bounded = c;
+        if let Some(comparator) = crate::language::comparator::comparator(&mut bounded)
+            && let Some(span) = bounded.span().and_then(|span| span.bounded(bound_of(comparator)))
+        {
+            return hit(bounded, Item::Hold(span));
+        }
         let span = c.span().or_else(|| {
             // `hold 5` has no unit; a hold is counted in seconds.
             let n = c.counts()?;
@@ -33,6 +39,13 @@ pub(super) fn hold(mut c: Cursor<'_>) -> Option<Hit> {
     if c.word(&["rest", "rests", "resting", "pause", "ri"]).is_some() {
         c.word(&["for", "of"]);
         c.sign(':');
+        let mut bounded = c;
+        if let Some(comparator) = crate::language::comparator::comparator(&mut bounded)
+            && let Some(span) = bounded.span().and_then(|span| span.bounded(bound_of(comparator)))
+        {
+            between(&mut bounded);
+            return hit(bounded, Item::Rest(span));
+        }
         // `rest 60` has no unit; a number this large is no minutes.
         let span = c.span().or_else(|| {
             let n = c.counts().filter(|n| 15 <= n.low() && n.high() <= 300)?;

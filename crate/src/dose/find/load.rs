@@ -101,6 +101,15 @@ pub(super) fn each_of(c: &mut Cursor<'_>) -> Option<Each> {
     Some(found)
 }
 
+/// A load that is not to be passed, `up to 8 kg`, `max 3 kg each hand`: which load to use is not said, so the words are kept.
+pub(super) fn bounded(mut c: Cursor<'_>) -> Option<Hit> {
+    crate::language::comparator::comparator(&mut c)?;
+    mass(&mut c)?;
+    carrier_after(&mut c);
+    each_of(&mut c);
+    ask(c, Doubt::BoundedLoad)
+}
+
 /// A load at the cursor: `2 kg each hand`, `ankle weight 1 kg`, `band "the red one"`, `red band`.
 pub fn load(mut c: Cursor<'_>, source: &str) -> Option<Hit> {
     if let Some(found) = band(c, source) {

@@ -263,6 +263,7 @@ pub fn at(c: Cursor<'_>, source: &str) -> Option<Hit> {
         .or_else(|| often(c))
         .or_else(|| hold(c))
         .or_else(|| tempo(c))
+        .or_else(|| bounded(c))
         .or_else(|| effort(c))
         .or_else(|| load(c, source))
         .or_else(|| work(c, source))

@@ -1,6 +1,8 @@
 //! Work: sets, repetitions, bouts, times, amounts.
 
 use super::*;
+use crate::language::comparator::Comparator;
+use crate::measure::Bound;
 
 pub(super) fn portion(manner: Option<Manner>, work: Work) -> Item {
     Item::Work(Portion { manner, work })
@@ -298,11 +300,23 @@ pub(super) fn of_sets(mut c: Cursor<'_>) -> Option<Hit> {
 /// `10 reps`, `10 reps x 3`, `5 holds of 10 s`, `up to 10 reps`.
 pub(super) fn of_reps(mut c: Cursor<'_>) -> Option<Hit> {
     let able = c.words(&["up", "to"]);
+    if able && c.clone().span().is_some() {
+        return None;
+    }
     let ending = if able { Ending::AsAble } else { Ending::Number };
     let n = c.counts()?;
     let word = c.word(&REPS).or_else(|| c.word(&HOLDS));
     let Some(word) = word else {
-        return able.then(|| hit(c, portion(None, reps(None, Some(n), Ending::AsAble)))).flatten();
+        // `up to 8 kg` counts nothing.
+        let mut unit = c;
+        let measured = unit.sign('%')
+            || unit.sign('°')
+            || unit
+                .word(&["kg", "kgs", "kilos", "lb", "lbs", "g", "cm", "mm", "m", "deg", "degrees"])
+                .is_some();
+        return (able && !measured)
+            .then(|| hit(c, portion(None, reps(None, Some(n), Ending::AsAble))))
+            .flatten();
     };
     // `2 reps in reserve` is effort; `3 times a day` is a rate.
     if c.words(&["in", "reserve"]) || c.words(&["left"]) {
@@ -348,8 +362,14 @@ pub(super) fn of_reps(mut c: Cursor<'_>) -> Option<Hit> {
     hit(c, portion(None, reps(None, Some(n), ending)))
 }
 
-/// `8 min`, `10 s x 5`.
+/// `8 min`, `10 s x 5`, `up to 20 min`.
 pub(super) fn of_time(mut c: Cursor<'_>) -> Option<Hit> {
+    let mut bounded = c;
+    if let Some(comparator) = crate::language::comparator::comparator(&mut bounded)
+        && let Some(span) = bounded.span()
+    {
+        return hit(bounded, portion(None, Work::Time(span.bounded(bound_of(comparator))?)));
+    }
     let span = c.span()?;
     let mut more = c;
     if more.times()
@@ -371,6 +391,14 @@ pub(super) fn of_time(mut c: Cursor<'_>) -> Option<Hit> {
         return hit(more, portion(None, Work::Bouts { sets: None, bouts: n, span }));
     }
     hit(c, portion(None, Work::Time(span)))
+}
+
+/// What a comparator makes of a time that is to be done.
+pub(super) fn bound_of(comparator: Comparator) -> Option<Bound> {
+    Some(match comparator {
+        Comparator::AtMost | Comparator::Under => Bound::Most,
+        Comparator::AtLeast | Comparator::From | Comparator::Over => Bound::Least,
+    })
 }
 
 /// `6000 steps`, `20 metres`, `10 breaths`.
