@@ -1,6 +1,6 @@
 //! Which exercise some words name.
 
-use std::collections::{BTreeMap, BTreeSet};
+use std::collections::BTreeMap;
 
 use super::Exercise;
 use super::near::{Known, Nearness, Typed};
@@ -21,7 +21,7 @@ pub enum Found<'a> {
 pub struct Index {
     names: BTreeMap<String, usize>,
     /// The names without spaces: `heelslide`.
-    tight: BTreeSet<String>,
+    tight: BTreeMap<String, usize>,
     known: Known,
 }
 
@@ -41,14 +41,17 @@ impl Index {
             names.insert(key(&exercise.name), i);
         }
         let known = Known::of(names.keys().map(String::as_str));
-        let tight = names.keys().map(|name| name.split(' ').collect()).collect();
+        let mut tight = BTreeMap::new();
+        for (name, i) in &names {
+            tight.entry(name.split(' ').collect()).or_insert(*i);
+        }
         Index { names, tight, known }
     }
 
     /// Whether words are a name as they stand.
     pub fn is_named(&self, words: &str) -> bool {
         let typed = key(words);
-        self.names.contains_key(&typed) || self.tight.contains(&typed.split(' ').collect::<String>())
+        self.names.contains_key(&typed) || self.tight.contains_key(&typed.split(' ').collect::<String>())
     }
 
     /// Whether a name, as [`key`] writes it, is known.
@@ -65,8 +68,7 @@ impl Index {
             return Found::One(exercise);
         }
         // `heelslide` and `sittostand` are typed as often as not.
-        let tight = |s: &str| s.split(' ').collect::<String>();
-        if let Some((_, i)) = self.names.iter().find(|(name, _)| tight(name) == tight(&typed)) {
+        if let Some(i) = self.tight.get(&typed.split(' ').collect::<String>()) {
             return exercises.get(*i).map_or(Found::None, Found::One);
         }
         let typed = Typed::of(&typed, &self.known);

@@ -174,9 +174,11 @@ impl<'a> Typed<'a> {
 
     /// How a name of the catalog (as [`super::find::key`] writes it) stands to this; None: it is another exercise's.
     pub fn to(&self, name: &str) -> Option<Nearness> {
-        if crosses(self.whole, name) {
-            return None;
-        }
+        // Opposites are looked for last: few names come so near.
+        self.nearness(name).filter(|_| !crosses(self.whole, name))
+    }
+
+    fn nearness(&self, name: &str) -> Option<Nearness> {
         let mut left: Vec<&str> = name.split(' ').filter(|w| !LIGHT.contains(w)).collect();
         let mut slips = 0;
         for (word, meant) in &self.words {

@@ -1,6 +1,6 @@
 //! Sides, joints, motions and limbs as they are typed, abbreviations included.
 
-use super::token::{Cursor, Sort};
+use super::token::{Cursor, Sort, begins_with};
 use crate::body::names::{Joint, Motion, Side};
 
 /// A motion as typed, before the joint says which of its angles is meant.
@@ -378,7 +378,8 @@ fn longest<T: Copy>(c: &mut Cursor<'_>, table: &[(&str, T)], plurals: bool) -> O
     let first = c.peek_word()?;
     let mut best: Option<(usize, T, bool)> = None;
     for (phrase, what) in table {
-        if !phrase.starts_with(first.get(..1)?) {
+        let begins = begins_with(phrase, first);
+        if !begins && !(plurals && first.strip_suffix('s') == Some(*phrase)) {
             continue;
         }
         let mut m = *c;

@@ -60,25 +60,10 @@ const DENIALS_BEHIND: &[&str] = &[
     "to be avoided",
 ];
 
-/// The longest of the phrases that stands at the cursor is taken.
-fn one_of(c: &mut Cursor<'_>, phrases: &[&str]) -> bool {
-    let mut best = c.at;
-    let Some(first) = c.peek_word() else { return false };
-    for phrase in phrases.iter().filter(|phrase| phrase.starts_with(first)) {
-        let mut m = *c;
-        if phrase.split(' ').all(|word| m.word(&[word]).is_some()) && best < m.at {
-            best = m.at;
-        }
-    }
-    let found = c.at < best;
-    c.at = best;
-    found
-}
-
 /// A denial at the cursor: `no`, `avoid`, `must not`. Not the `no` of a number such as `No. 3`, nor `not only`.
 pub fn denial(c: &mut Cursor<'_>) -> bool {
     let begun = *c;
-    if !one_of(c, DENIALS) {
+    if !c.one_of(DENIALS) {
         return false;
     }
     let number = begun.peek_word() == Some("no")
@@ -93,7 +78,7 @@ pub fn denial(c: &mut Cursor<'_>) -> bool {
 
 /// A denial that stands behind what it denies.
 pub fn denial_behind(c: &mut Cursor<'_>) -> bool {
-    one_of(c, DENIALS_BEHIND)
+    c.one_of(DENIALS_BEHIND)
 }
 
 /// Words of what is looked for in an examination or said in a history. `no` before one of them tells a finding, as does
@@ -231,7 +216,7 @@ pub fn plain(all: &[Token<'_>]) -> Option<Plain> {
     if denial(&mut c) {
         let mut m = c;
         m.word(&["any", "new", "obvious", "significant", "further", "more", "current", "other", "a"]);
-        return Some(match (one_of(&mut m.clone(), FOUND), one_of(&mut m, LIFTED)) {
+        return Some(match (m.clone().one_of(FOUND), m.one_of(LIFTED)) {
             (true, _) => Plain::Finding,
             (_, true) => Plain::Permission,
             _ => Plain::Restriction,
@@ -260,7 +245,7 @@ pub fn plain(all: &[Token<'_>]) -> Option<Plain> {
     ];
     let named = |at: usize| {
         let denied = at.checked_sub(1).is_some_and(|before| denial(&mut Cursor { all, at: before }));
-        !denied && one_of(&mut Cursor { all, at }, NAMED)
+        !denied && Cursor { all, at }.one_of(NAMED)
     };
     if (0..all.len()).any(named) {
         return Some(Plain::Restriction);
@@ -302,7 +287,7 @@ fn permission(c: &mut Cursor<'_>) -> bool {
         "fine to",
         "permitted to",
     ];
-    if !one_of(&mut m, MAY) || m.word(&["not", "need"]).is_some() || m.peek_word().is_none() {
+    if !m.one_of(MAY) || m.word(&["not", "need"]).is_some() || m.peek_word().is_none() {
         return false;
     }
     *c = m;
@@ -312,7 +297,7 @@ fn permission(c: &mut Cursor<'_>) -> bool {
 /// Whether a line says whom to call when something happens: `ring the clinic if the calf swells`, `A&E if numb`.
 pub fn calls(all: &[Token<'_>]) -> bool {
     let mut c = Cursor { all, at: 0 };
-    one_of(&mut c, &["please", "to", "pt to", "patient to", "should", "must"]);
+    c.one_of(&["please", "to", "pt to", "patient to", "should", "must"]);
     const CALLS: &[&str] = &[
         "call",
         "ring",
@@ -351,7 +336,7 @@ pub fn calls(all: &[Token<'_>]) -> bool {
         }
         found
     };
-    (accident(&mut c) || one_of(&mut c, CALLS))
+    (accident(&mut c) || c.one_of(CALLS))
         && (c.at..c.all.len()).any(|at| {
             matches!(c.all.get(at).map(|t| t.sort), Some(Sort::Word("if" | "when" | "should" | "once")))
         })
@@ -396,13 +381,13 @@ fn order(mut c: Cursor<'_>) -> bool {
         "isometric only",
         "isometrics only",
     ];
-    if one_of(&mut c.clone(), ONLY) {
+    if c.clone().one_of(ONLY) {
         return true;
     }
     if calls(c.all) {
         return true;
     }
-    one_of(&mut c, &["must", "should", "has to", "needs to", "always"]);
+    c.one_of(&["must", "should", "has to", "needs to", "always"]);
     const TOLD: &[&str] = &[
         "wear",
         "keep",
@@ -415,7 +400,7 @@ fn order(mut c: Cursor<'_>) -> bool {
         "sleep in",
         "elevate",
     ];
-    if one_of(&mut c, TOLD) {
+    if c.one_of(TOLD) {
         return !c.is_done();
     }
     if c.word(&["off"]).is_some() {
@@ -455,7 +440,7 @@ fn order(mut c: Cursor<'_>) -> bool {
         "stick",
         "two sticks",
     ];
-    if !one_of(&mut c, WORN) {
+    if !c.one_of(WORN) {
         return false;
     }
     anatomy::side(&mut c);
@@ -465,7 +450,7 @@ fn order(mut c: Cursor<'_>) -> bool {
         "all", "full", "always", "nocte", "mane", "prn", "nights", "days", "set", "worn", "only", "outdoors",
         "indoors", "while", "x",
     ];
-    one_of(&mut c, WHEN) || matches!(c.peek().map(|t| t.sort), Some(Sort::Number(_)))
+    c.one_of(WHEN) || matches!(c.peek().map(|t| t.sort), Some(Sort::Number(_)))
 }
 
 /// Whether words head a part of the text in which every line forbids: `## Do not`.
@@ -484,5 +469,5 @@ pub fn heads_restrictions(all: &[Token<'_>]) -> bool {
         "not allowed",
         "forbidden",
     ];
-    one_of(&mut c, HEADS) && (c.is_done() || c.sign(':'))
+    c.one_of(HEADS) && (c.is_done() || c.sign(':'))
 }

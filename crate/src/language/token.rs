@@ -169,6 +169,11 @@ pub struct Cursor<'a> {
     pub at: usize,
 }
 
+/// Whether a phrase begins with a word's letters; most differ in the first.
+pub fn begins_with(phrase: &str, word: &str) -> bool {
+    phrase.as_bytes().first() == word.as_bytes().first() && phrase.starts_with(word)
+}
+
 impl<'a> Cursor<'a> {
     pub fn peek(&self) -> Option<&'a Token<'a>> {
         self.all.get(self.at)
@@ -187,9 +192,29 @@ impl<'a> Cursor<'a> {
 
     /// Takes one word out of `these`.
     pub fn word(&mut self, these: &[&str]) -> Option<&'a str> {
-        let w = self.peek_word().filter(|w| these.contains(w))?;
+        let w = self.peek_word()?;
+        // Most words differ in their first letter.
+        let first = w.as_bytes().first();
+        if !these.iter().any(|this| this.as_bytes().first() == first && *this == w) {
+            return None;
+        }
         self.at += 1;
         Some(w)
+    }
+
+    /// Takes the longest of the phrases that stands here.
+    pub fn one_of(&mut self, phrases: &[&str]) -> bool {
+        let mut best = self.at;
+        let Some(first) = self.peek_word() else { return false };
+        for phrase in phrases.iter().filter(|phrase| begins_with(phrase, first)) {
+            let mut m = *self;
+            if phrase.split(' ').all(|word| m.word(&[word]).is_some()) && best < m.at {
+                best = m.at;
+            }
+        }
+        let found = self.at < best;
+        self.at = best;
+        found
     }
 
     /// Takes all of these words in a row, or nothing. A hyphen between them is passed over.

@@ -2,6 +2,7 @@
 //! results of tests, operations, how it went. They are for the clinician and the checks: none is an exercise, and no sheet
 //! shows them. Names of tests and abbreviations: common practice, from memory.
 
+use super::exercise::TypedLine;
 use super::keys::Key;
 use super::plain;
 use crate::language::restraint;
@@ -36,16 +37,23 @@ pub enum Noted {
 /// What a line notes; `counted`: it has sets or repetitions. None: nothing of the patient by these words.
 ///
 /// ```
-/// use layfigure::prescription::{keys::Key, noted::{Noted, read}};
+/// use layfigure::prescription::{keys::Key, noted::{self, Noted}};
+/// use layfigure::language::token::tokens;
+/// use layfigure::prescription::exercise::TypedLine;
+/// use layfigure::text::{Place, fold::fold};
+/// let read = |line: &str, counted| {
+///     let folded = fold(line);
+///     let all = tokens(&folded);
+///     noted::read(&TypedLine::new(line, Place { line: 1, start: 0, end: line.len() }, &all), counted)
+/// };
 /// assert_eq!(read("TUG 14 s", false), Some(Noted::Key(Key::Measure)));
 /// assert_eq!(read("58 y/o M, office worker", false), Some(Noted::Age(58)));
 /// assert_eq!(read("missed 2 sessions last week", false), Some(Noted::Finding));
 /// assert_eq!(read("bridge 3x10", true), None);
 /// ```
-pub fn read(content: &str, counted: bool) -> Option<Noted> {
-    let folded = fold(content);
-    let all = tokens(&folded);
-    let c = Cursor { all: &all, at: 0 };
+pub fn read(typed: &TypedLine<'_>, counted: bool) -> Option<Noted> {
+    let TypedLine { content, all, .. } = *typed;
+    let c = Cursor { all, at: 0 };
     if let Some(age) = age(&mut c.clone()) {
         return Some(Noted::Age(age));
     }
@@ -54,24 +62,24 @@ pub fn read(content: &str, counted: bool) -> Option<Noted> {
     }
     // The number in the name of a test counts nothing: `5xSTS`.
     let numbered = matches!(all.first().map(|t| t.sort), Some(Sort::Number(_)));
-    if is_test(c) && has_result(&all) && (numbered || !counted) {
+    if is_test(c) && has_result(all) && (numbered || !counted) {
         return Some(Noted::Key(Key::Measure));
     }
     if counted {
         return None;
     }
-    if identity(c) || pain(c) || fell(c) || is_lag(&all) {
+    if identity(c) || pain(c) || fell(c) || is_lag(all) {
         return Some(Noted::Finding);
     }
     // `NWB 6/52 post op` says until when something holds.
-    let holds = restraint::plain(&all).is_some() || plain::says_weight(&all) || plain::says_bound(&all);
-    if !holds && operated(&all) {
+    let holds = restraint::plain(all).is_some() || plain::says_weight(all) || plain::says_bound(all);
+    if !holds && operated(all) {
         return Some(Noted::Key(Key::Surgery));
     }
-    if let Some(key) = ago(&all).filter(|_| !holds) {
+    if let Some(key) = ago(all).filter(|_| !holds) {
         return Some(Noted::Key(key));
     }
-    if pressure(content).is_some() || graded(&all) {
+    if pressure(content).is_some() || graded(all) {
         return Some(Noted::Key(Key::Measure));
     }
     pregnancy(content).map(|_| Noted::Key(Key::Caution))
@@ -159,11 +167,8 @@ pub fn pressure(text: &str) -> Option<Pressure> {
     })
 }
 
-fn begins(c: Cursor<'_>, phrases: &[&str]) -> bool {
-    phrases.iter().any(|phrase| {
-        let mut m = c;
-        phrase.split(' ').all(|word| m.word(&[word]).is_some())
-    })
+fn begins(mut c: Cursor<'_>, phrases: &[&str]) -> bool {
+    c.one_of(phrases)
 }
 
 /// Whether a line begins by telling how it went.

@@ -2,7 +2,7 @@
 //! Such a line is never an exercise.
 
 use super::angles::{self, Fault};
-use super::exercise::part;
+use super::exercise::TypedLine;
 use super::keys::Value;
 use super::limit::{Bearing, Limit, Purpose};
 use super::{Said, Stated, bearing, say};
@@ -83,17 +83,17 @@ impl Read {
 
 /// Reads a line; `forbids`: it stands under a heading such as "Do not"; `counted`: it has repetitions. None: it begins like
 /// none of these.
-pub fn read(content: &str, place: Place, forbids: bool, counted: bool) -> Option<Read> {
-    let folded = fold(content);
-    let all = tokens(&folded);
-    if let Some(from) = since(&all) {
+pub fn read(typed: &TypedLine<'_>, forbids: bool, counted: bool) -> Option<Read> {
+    let TypedLine { content, place, all, .. } = *typed;
+    if let Some(from) = since(all) {
         let place = Place { start: place.start + from, ..place };
-        let now = read(content.get(from..).unwrap_or(""), place, forbids, counted)?;
+        let content = content.get(from..).unwrap_or("");
+        let folded = fold(content);
+        let now = read(&TypedLine::new(content, place, &tokens(&folded)), forbids, counted)?;
         return Some(Read::Now(Box::new(now)));
     }
-    let kind = restraint::plain(&all).or_else(|| {
-        (restraint::bounds_load(&all) && !is_dosed(content, place)).then_some(Plain::Restriction)
-    });
+    let kind = restraint::plain(all)
+        .or_else(|| (restraint::bounds_load(all) && !is_dosed(typed)).then_some(Plain::Restriction));
     if LONGEST < content.len() {
         // So much on one line is kept in its words.
         let words = || Said { text: content.to_string(), place };
@@ -102,7 +102,7 @@ pub fn read(content: &str, place: Place, forbids: bool, counted: bool) -> Option
             Read::Stated(vec![Stated { kind, said, what, shown, end: None, last_day: None }])
         });
     }
-    if !counted && says_weight(&all) {
+    if !counted && says_weight(all) {
         // A number beside the weight may be a limit of its own: `NWB, ROM 0-90`.
         let aids = ["crutch", "stick", "frame"];
         let whole = |b: &Bearing| {
@@ -116,7 +116,7 @@ pub fn read(content: &str, place: Place, forbids: bool, counted: bool) -> Option
     if kind == Some(Plain::Finding) {
         return Some(Read::Finding);
     }
-    if !counted && (kind == Some(Plain::Restriction) || says_bound(&all)) {
+    if !counted && (kind == Some(Plain::Restriction) || says_bound(all)) {
         let found = angles::read(content, Purpose::Limit, place);
         if !found.limits.is_empty() && found.beside.is_empty() {
             return Some(Read::Limits { limits: found.limits, faults: found.faults, free: found.free });
@@ -125,21 +125,21 @@ pub fn read(content: &str, place: Place, forbids: bool, counted: bool) -> Option
     if !counted
         && kind.is_none()
         && !forbids
-        && let Some(limit) = measured(content, place)
+        && let Some(limit) = measured(typed)
     {
         return Some(Read::Measured(limit));
     }
     match kind {
         Some(Plain::Restriction) => {
             // An exercise that is taken back, or one that must not be done?
-            if let Some(name) = counted.then(|| part(content, place).name).flatten() {
-                return Some(Read::Asked(name.text));
+            if let Some(name) = typed.parted().name.as_ref().filter(|_| counted) {
+                return Some(Read::Asked(name.text.clone()));
             }
         }
         // `stick 3 x 10` is an exercise with a stick.
         Some(_) if counted => return None,
         Some(_) => {}
-        None if !counted && says_weight(&all) && !bearing::is_named(content) => {
+        None if !counted && says_weight(all) && !bearing::is_named(content) => {
             return Some(Read::Stated(vec![stated(Plain::Order, content, place)]));
         }
         None if forbids && !counted => {
@@ -151,36 +151,36 @@ pub fn read(content: &str, place: Place, forbids: bool, counted: bool) -> Option
 }
 
 /// Whether a load belongs to an exercise: to work that is done with it, or to a name that is known.
-fn is_dosed(content: &str, place: Place) -> bool {
-    let parted = part(content, place);
+fn is_dosed(typed: &TypedLine<'_>) -> bool {
+    let parted = typed.parted();
     let named = |name: &Said| crate::catalog::Catalog::embedded().is_named(&name.text);
     // `as able` and a number with its load count nothing.
     let timed = |p: &crate::dose::Portion| !matches!(p.work, Work::Repetitions { .. });
-    counted(content, &parted.dose)
+    counted(typed.all, &parted.dose)
         || parted.dose.work.iter().any(timed)
         || parted.dose.hold.is_some()
         || parted.name.as_ref().is_some_and(named)
 }
 
 /// Whether a line below an exercise says what not to do there: `don't let the back sag`, `no further than 60`.
-pub fn is_guard(content: &str, place: Place) -> bool {
-    let folded = fold(content);
-    restraint::plain(&tokens(&folded)) == Some(Plain::Restriction)
-        && !counted(content, &part(content, place).dose)
+pub fn is_guard(typed: &TypedLine<'_>) -> bool {
+    restraint::plain(typed.all) == Some(Plain::Restriction) && !counted(typed.all, &typed.parted().dose)
 }
 
 /// A range of a joint's motion with nothing beside it, as a limit would be written. A few of a motion may be repetitions:
 /// `flexion 10-15`.
-fn measured(content: &str, place: Place) -> Option<String> {
-    let found = angles::read(content, Purpose::Limit, place);
+fn measured(typed: &TypedLine<'_>) -> Option<String> {
+    let all = typed.all;
+    // A range of motion is a range of a motion: `knee 0-90` may be anything.
+    let moves = |at: usize| crate::language::anatomy::motion(&mut Cursor { all, at }).is_some();
+    let numbered = all.iter().any(|t| matches!(t.sort, Sort::Number(_)));
+    if !numbered || !(0..all.len()).any(moves) {
+        return None;
+    }
+    let found = angles::read(typed.content, Purpose::Limit, typed.place);
     let between = |l: &Limit| l.low.zip(l.high).is_some_and(|(low, high)| low <= 0 || 30 < high);
     let whole = found.beside.is_empty() && !found.free && found.limits.iter().all(between);
-    let folded = fold(content);
-    // A range of motion is a range of a motion: `knee 0-90` may be anything.
-    let all = tokens(&folded);
-    let moves =
-        (0..all.len()).any(|at| crate::language::anatomy::motion(&mut Cursor { all: &all, at }).is_some());
-    (whole && moves && !found.limits.is_empty()).then(|| angles::written(&found.limits))
+    (whole && !found.limits.is_empty()).then(|| angles::written(&found.limits))
 }
 
 /// The parts of a line that each say something else: `no running, ok to cycle`.
@@ -280,12 +280,10 @@ pub fn says_bound(all: &[Token<'_>]) -> bool {
 }
 
 /// Whether a line has work that is counted in repetitions.
-pub fn counted(content: &str, dose: &Dose) -> bool {
+pub fn counted(all: &[Token<'_>], dose: &Dose) -> bool {
     dose.work.iter().any(|p| match &p.work {
         Work::Repetitions { sets, .. } => {
             // `max 30` and `> 90` are no repetitions, though a dose would take them for some.
-            let folded = fold(content);
-            let all = tokens(&folded);
             let times = all
                 .iter()
                 .any(|t| matches!(t.sort, Sort::Word("x" | "reps" | "rep" | "sets" | "set" | "times")));

@@ -2,7 +2,7 @@
 
 use super::day::{self, Day};
 use super::exercise::{
-    Parted, colon, has_work, is_dose, part, part_detailed, part_step, says_dose, span_place,
+    Parted, TypedLine, colon, has_work, is_dose, part_detailed, part_step, says_dose, span_place,
 };
 use super::keys::{self, Key, Undated, Value};
 use super::limit::Purpose;
@@ -987,10 +987,9 @@ fn mentions_safety(text: &str) -> bool {
 }
 
 /// The day of the next visit in a line of its own: `review in 2/52`, `F/U 14 Dec`, `RTC 4 wks`.
-fn next_visit(content: &str, place: Place) -> Option<Said> {
-    let folded = fold(content);
-    let all = tokens(&folded);
-    let mut c = Cursor { all: &all, at: 0 };
+fn next_visit(typed: &TypedLine<'_>) -> Option<Said> {
+    let TypedLine { content, place, all, .. } = *typed;
+    let mut c = Cursor { all, at: 0 };
     let letters = |c: &mut Cursor<'_>, a, b| {
         let mut m = *c;
         let found = m.word(&[a]).is_some() && m.sign('/') && m.word(&[b]).is_some();
@@ -1220,6 +1219,9 @@ fn is_heading(key: &str) -> bool {
 }
 
 fn classify(content: &str, place: Place, deep: bool, below: bool, rules: Rules, own: &[String]) -> Class {
+    let folded_line = fold(content);
+    let all_tokens = tokens(&folded_line);
+    let typed = TypedLine::new(content, place, &all_tokens);
     let said = |from: usize, to: usize| {
         let piece = content.get(from..to).unwrap_or("");
         let text = trim(piece);
@@ -1236,24 +1238,24 @@ fn classify(content: &str, place: Place, deep: bool, below: bool, rules: Rules, 
             return None;
         }
         if deep {
-            let guard = below && plain::is_guard(content, place) && !tells_finding(content, &Dose::default());
+            let guard = below && plain::is_guard(&typed) && !tells_finding(&typed, &Dose::default());
             return guard.then(|| Class::Guard(said(0, content.len())));
         }
         let whole = said(0, content.len());
-        let dose = part(content, place).dose;
-        let counted = plain::counted(content, &dose);
+        let dose = &typed.parted().dose;
+        let counted = plain::counted(typed.all, dose);
         let short = content.len() <= LONGEST_LIMIT;
-        let found = (short && !rules.forbids).then(|| noted::read(content, counted)).flatten();
-        if found == Some(Noted::Key(Key::Measure)) && !problem::is_red_flag(content) {
+        let found = (short && !rules.forbids).then(|| noted::read(&typed, counted)).flatten();
+        if found == Some(Noted::Key(Key::Measure)) && !typed.is_red_flag() {
             return Some(Class::Noted(Noted::Key(Key::Measure), whole));
         }
-        if tells_finding(content, &dose) {
+        if tells_finding(&typed, dose) {
             return Some(Class::Private(whole));
         }
         if let Some(found) = found {
             return Some(Class::Noted(found, whole));
         }
-        let read = plain::read(content, place, rules.forbids, counted)?;
+        let read = plain::read(&typed, rules.forbids, counted)?;
         Some(Class::Plain(read, said(0, content.len())))
     };
     if content.starts_with("//") {
@@ -1288,7 +1290,7 @@ fn classify(content: &str, place: Place, deep: bool, below: bool, rules: Rules, 
             let other = part_step(&value.text, value.place);
             let later = below && from.is_some() && until.is_none() && !is_commence(&key);
             if !deep && !later && other.name.is_some() {
-                return Class::Exercise(Box::new(part(content, place)));
+                return Class::Exercise(Box::new(typed.parted().clone()));
             }
             if below && from.is_some() && until.is_some() {
                 return unread(Some(say::step_with_end(place)), false, None);
@@ -1331,25 +1333,28 @@ fn classify(content: &str, place: Place, deep: bool, below: bool, rules: Rules, 
         // `driving: not until review`: what is denied of something that is no exercise.
         let after = fold(&value.text);
         let denied = restraint::denial(&mut Cursor { all: &tokens(&after), at: 0 });
-        let parted = part(content, place);
+        let parted = typed.parted();
         if rules.plain
             && !deep
             && denied
             && !has_work(&parted.dose)
             && !own.contains(&key)
-            && !parted.name.is_some_and(|name| crate::catalog::Catalog::embedded().is_named(&name.text))
+            && !parted
+                .name
+                .as_ref()
+                .is_some_and(|name| crate::catalog::Catalog::embedded().is_named(&name.text))
         {
             let whole = said(0, content.len());
             let stated = plain::keyed(Plain::Restriction, &Value { text: &whole.text, place: whole.place });
             return Class::Plain(plain::Read::Stated(vec![stated]), whole);
         }
-    } else if let Some(class) = span_line(content, place, deep, below, rules) {
+    } else if let Some(class) = span_line(&typed, deep, below, rules) {
         return class;
     } else if let Some(class) = plain_line() {
         return class;
-    } else if let Some(class) = plain_detail(content, place, below) {
+    } else if let Some(class) = plain_detail(&typed, below) {
         return class;
-    } else if let Some(class) = without_colon(content, place) {
+    } else if let Some(class) = without_colon(&typed) {
         return class;
     }
     let plain = content.chars().all(|c| !c.is_alphanumeric());
@@ -1358,7 +1363,7 @@ fn classify(content: &str, place: Place, deep: bool, below: bool, rules: Rules, 
         return unread(None, false, None);
     }
     if LONGEST_BARE < content.len() && colon(content).is_none() {
-        if tells_finding(content, &Dose::default()) {
+        if tells_finding(&typed, &Dose::default()) {
             return Class::Private(said(0, content.len()));
         }
         if deep {
@@ -1366,7 +1371,7 @@ fn classify(content: &str, place: Place, deep: bool, below: bool, rules: Rules, 
         }
         return unread(Some(say::not_understood(place)), false, None);
     }
-    if let Some((dose, notices)) = is_dose(content, place) {
+    if let Some((dose, notices)) = typed.may_be_dose().then(|| is_dose(content, place)).flatten() {
         if below && (deep || says_dose(&dose)) {
             return Class::DoseLine(dose, notices);
         }
@@ -1375,9 +1380,9 @@ fn classify(content: &str, place: Place, deep: bool, below: bool, rules: Rules, 
         }
     }
     // A link has own words on lines of their own, and its names stay what they were.
-    let parted = if rules.plain { part_detailed(content, place, own) } else { part(content, place) };
+    let parted = if rules.plain { part_detailed(content, place, own) } else { typed.parted().clone() };
     let bare = parted.dose == Dose::default();
-    if tells_finding(content, &parted.dose) {
+    if tells_finding(&typed, &parted.dose) {
         return Class::Private(said(0, content.len()));
     }
     if parted.name.is_none() {
@@ -1430,20 +1435,21 @@ fn is_lasting(content: &str) -> bool {
 
 /// Whether a line without a key tells a finding or a red flag: no exercise, and for no sheet. What is dosed is an
 /// exercise, whatever its name; a red flag that lasted some minutes or days is none.
-fn tells_finding(content: &str, dose: &Dose) -> bool {
-    if restraint::calls(&tokens(&fold(content))) {
+fn tells_finding(typed: &TypedLine<'_>, dose: &Dose) -> bool {
+    if typed.calls() {
         return false;
     }
     use crate::dose::Work;
     let counted = |w: &crate::dose::Portion| matches!(w.work, Work::Repetitions { .. } | Work::Bouts { .. });
     let dosed = !dose.work.is_empty() || dose.hold.is_some();
-    let is_exercise = if problem::is_red_flag(content) { dose.work.iter().any(counted) } else { dosed };
-    !is_exercise && problem::is_finding(content)
+    let is_exercise = if typed.is_red_flag() { dose.work.iter().any(counted) } else { dosed };
+    !is_exercise && typed.is_finding()
 }
 
 /// A line that says from when to when and nothing else: of the exercise above, or the heading of what is below.
-fn span_line(content: &str, place: Place, deep: bool, below: bool, rules: Rules) -> Option<Class> {
-    super::exercise::span_alone(content)?;
+fn span_line(typed: &TypedLine<'_>, deep: bool, below: bool, rules: Rules) -> Option<Class> {
+    let TypedLine { content, place, all, .. } = *typed;
+    crate::dose::find::span::whole(all, content)?;
     if below && (deep || !rules.spanned) {
         let (dose, notices) = crate::dose::read(content, place);
         return Some(Class::DoseLine(dose, notices));
@@ -1501,7 +1507,8 @@ fn detail(key: &str, head: &Said, value: &Said, below: bool, place: Place) -> Op
 }
 
 /// A detail or a step without its colon, below an exercise.
-fn plain_detail(content: &str, place: Place, below: bool) -> Option<Class> {
+fn plain_detail(typed: &TypedLine<'_>, below: bool) -> Option<Class> {
+    let TypedLine { content, place, all, .. } = *typed;
     const WORDS: [&str; 14] = [
         "if not felt",
         "stop if",
@@ -1518,13 +1525,11 @@ fn plain_detail(content: &str, place: Place, below: bool) -> Option<Class> {
         "regression",
         "progression",
     ];
-    let folded = fold(content);
-    let all = tokens(&folded);
     let first = all.first()?;
     if !matches!(first.sort, Sort::Word(_)) {
         return None;
     }
-    let c = Cursor { all: &all, at: 0 };
+    let c = Cursor { all, at: 0 };
     let rest = |from: &Cursor<'_>| -> Option<Said> {
         let token = from.peek().filter(|t| t.spaced)?;
         let text = trim(content.get(token.start..)?).to_string();
@@ -1578,7 +1583,7 @@ fn plain_detail(content: &str, place: Place, below: bool) -> Option<Class> {
         return step_behind(content, at, place);
     }
     // `week 3 - 3 x 12`, `from 14 Dec 3 x 12`: a start, then what changes.
-    if let Some((start, at)) = crate::dose::find::span::start(&all) {
+    if let Some((start, at)) = crate::dose::find::span::start(all) {
         m.at = at;
         let dashed = m.sign('-') || m.sign(',');
         let said = rest(&m)?;
@@ -1594,7 +1599,7 @@ fn plain_detail(content: &str, place: Place, below: bool) -> Option<Class> {
     m = c;
     m.word(&["when", "if", "once"])?;
     let work = |at: usize| {
-        let hit = crate::dose::find::at(Cursor { all: &all, at }, content);
+        let hit = crate::dose::find::at(Cursor { all, at }, content);
         hit.is_some_and(|h| h.items.iter().any(|i| matches!(i, crate::dose::find::Item::Work(_))))
     };
     let dose = (m.at + 1..all.len()).find(|at| all.get(*at).is_some_and(|t| t.spaced) && work(*at))?;
@@ -1672,7 +1677,8 @@ fn mistyped(key: &str, head: &Said, value: &Said, below: bool) -> Option<Class> 
 
 /// Lines without a colon that must not be swallowed as exercises: a reserved key without its colon,
 /// weight-bearing by itself, and the trade's abbreviations.
-fn without_colon(content: &str, place: Place) -> Option<Class> {
+fn without_colon(typed: &TypedLine<'_>) -> Option<Class> {
+    let TypedLine { content, place, .. } = *typed;
     let head: &str =
         content.char_indices().nth(LONGEST_BARE).map_or(content, |(at, _)| content.get(..at).unwrap_or(""));
     let folded = fold(head);
@@ -1694,7 +1700,7 @@ fn without_colon(content: &str, place: Place) -> Option<Class> {
             return Some(Class::Key(key, Said { text, place }));
         }
     }
-    if let Some(value) = next_visit(content, place) {
+    if let Some(value) = next_visit(typed) {
         return Some(Class::Key(Key::Review, value));
     }
     let first = c.peek()?;
@@ -1707,7 +1713,7 @@ fn without_colon(content: &str, place: Place) -> Option<Class> {
     if matches!(word, "nwb" | "ttwb" | "pwb" | "wbat" | "fwb")
         || (bearing::is_named(content) && !content.contains(" x "))
     {
-        let dosed = has_work(&part(content, place).dose);
+        let dosed = has_work(&typed.parted().dose);
         if !dosed || word.ends_with("wb") {
             return unread(say::weight_without_key(place), true);
         }
@@ -1730,7 +1736,7 @@ fn without_colon(content: &str, place: Place) -> Option<Class> {
         // `limt right knee 0-60`: no key, no colon.
         let near =
             near::within(word, ["limit", "limits", "range", "weight", "avoid", "cannot", "caution"], 1);
-        if 4 <= word.len() && !near.is_empty() && joint && number && !has_work(&part(content, place).dose) {
+        if 4 <= word.len() && !near.is_empty() && joint && number && !has_work(&typed.parted().dose) {
             let typed =
                 Place { line: place.line, start: place.start + first.start, end: place.start + first.end };
             return unread(say::mistyped_key(typed, word, &near), true);
@@ -1757,7 +1763,7 @@ fn without_colon(content: &str, place: Place) -> Option<Class> {
             Said { place: Place { start, end: start + text.len(), ..place }, text },
         ));
     }
-    let dosed = has_work(&part(content, place).dose);
+    let dosed = has_work(&typed.parted().dose);
     let next = c.peek_word();
     let many = 3 <= all.len();
     let meant = match key {

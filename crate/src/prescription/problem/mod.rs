@@ -147,10 +147,11 @@ pub fn is_red_flag(text: &str) -> bool {
     Told::of([text], None).speaks_of(Fact::RedFlag)
 }
 
-/// Whether words tell a finding, a red flag among them.
-pub fn is_finding(text: &str) -> bool {
+/// Whether words tell a red flag, and whether a finding, a red flag among them.
+pub fn told(text: &str) -> (bool, bool) {
     let told = Told::of([text], None);
-    told.speaks_of(Fact::RedFlag) || told.speaks_of(Fact::Finding)
+    let red = told.speaks_of(Fact::RedFlag);
+    (red, red || told.speaks_of(Fact::Finding))
 }
 
 /// Safety text without the pieces between commas that no sheet may show; None where nothing is left.
