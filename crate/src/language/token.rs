@@ -202,6 +202,20 @@ impl<'a> Cursor<'a> {
         Some(w)
     }
 
+    /// Takes an `only` or `alone` that ends what it stands behind: in `R only if it is calm` it begins what follows.
+    pub fn only(&mut self) -> bool {
+        let mut c = *self;
+        let conditions = [
+            "if", "when", "once", "after", "until", "till", "with", "on", "to", "as", "while", "during",
+            "for", "unless",
+        ];
+        let ends = c.word(&["only", "alone"]).is_some() && c.word(&conditions).is_none();
+        if ends {
+            self.at += 1;
+        }
+        ends
+    }
+
     /// Takes the longest of the phrases that stands here.
     pub fn one_of(&mut self, phrases: &[&str]) -> bool {
         let mut best = self.at;
@@ -293,12 +307,25 @@ impl<'a> Cursor<'a> {
             *self = c;
             return Some(n);
         }
+        let dash = c.peek().is_some_and(|t| t.spaced && t.sort == Sort::Sign('-'));
         if !c.sign('-') && !c.sign('~') {
             c.word(&["to", "or"])?;
         }
+        let apart = dash && c.peek().is_some_and(|t| t.spaced);
         let n = c.hundredths()?;
+        if apart && self.is_parted_from(n, c) {
+            return None;
+        }
         *self = c;
         Some(n)
+    }
+
+    /// Whether a dash with space on both sides parts the number before the cursor from `high` rather than makes a range of
+    /// both: the same number again, or a time behind what is counted, as in `2 x 5 - 10 s hold`.
+    fn is_parted_from(&self, high: u64, mut behind: Cursor<'_>) -> bool {
+        let before = |n: usize| self.at.checked_sub(n).and_then(|at| self.all.get(at)).map(|t| t.sort);
+        let counted = matches!(before(2), Some(Sort::Word("x") | Sort::Sign('*' | '×')));
+        before(1) == Some(Sort::Number(high)) || counted && behind.time_unit().is_some()
     }
 
     /// A number or a range of numbers in hundredths; the range as written, low first or not.

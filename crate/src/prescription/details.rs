@@ -507,6 +507,14 @@ fn piece_of(all: &[Token<'_>], piece: Piece, known: bool, names: &Names<'_>, mad
             break;
         }
         made.sides.push(side);
+        // `left foot turned out`: the limb is what the words behind it are about.
+        let goes_on =
+            |t: &Token<'_>| matches!(t.sort, Sort::Word(w) if !STARTS.contains(&w) && !WAYS.contains(&w));
+        if limb && mine.get(next).is_some_and(goes_on) && PARTS.contains(&word(mine.get(next - 1))) {
+            from = next - 1;
+            parted = true;
+            break;
+        }
         from = next;
         parted = true;
         if ends {
@@ -674,7 +682,7 @@ fn side_at(all: &[Token<'_>], at: usize) -> Option<(Sided, usize)> {
     if before != Some(Sort::Sign('(')) {
         c.sign(')');
     }
-    c.word(&["only", "alone"]);
+    c.only();
     if phrase {
         let goes_on = c.peek_word().is_some_and(|w| !STARTS.contains(&w));
         let one = matches!(side, Sided::Left | Sided::Right);
@@ -695,7 +703,7 @@ fn affected_at(all: &[Token<'_>], at: usize) -> Option<usize> {
     c.word(&[
         "side", "leg", "arm", "limb", "knee", "hip", "shoulder", "ankle", "foot", "hand", "wrist", "elbow",
     ])?;
-    c.word(&["only"]);
+    c.only();
     Some(c.at)
 }
 

@@ -338,6 +338,10 @@ fn part_line(content: &str, place: Place, own: Option<&[String]>) -> Parted {
             }
         }
     } else if let Some(i) = strong(content) {
+        // `3 x 12, slowly` is a dose with words: a number is no name.
+        let counts = |c: char| c.is_ascii_digit() || matches!(c, ' ' | 'x' | 'X' | '×' | ',');
+        let named = content.get(..i).is_none_or(|head| !head.chars().all(counts));
+        let i = if named { i } else { 0 };
         to = i;
         (dose, notices) = dose_of(i, content.len());
         dose_place = sub(i, content.len());
@@ -612,6 +616,10 @@ pub fn strong(text: &str) -> Option<usize> {
         let article = matches!(token.sort, Sort::Word("a" | "per"));
         // `step up 6" 3x10`: a height, where the work comes later.
         let height = matches!(all.get(i + 1).map(|t| t.sort), Some(Sort::Sign('"' | '\'')))
+            && !matches!(
+                all.get(i + 2).map(|t| t.sort),
+                Some(Sort::Word("hold" | "holds" | "held" | "rest"))
+            )
             && named_height(&all, i, hit.next)
             && later_work(&all, hit.next, text);
         if article || height {
@@ -714,12 +722,31 @@ fn leading(text: &str) -> Option<(usize, usize)> {
     if c.at == next && c.at != 0 {
         name.times();
     }
-    while is_filler(name) || name.sign(',') {
-        name.at += usize::from(is_filler(name));
+    // `keep the hips level` begins with a word of its own.
+    let joins =
+        |c: Cursor<'_>| is_filler(c) && !matches!(c.peek_word(), Some("keep" | "do" | "repeat" | "at"));
+    while joins(name) || name.sign(',') {
+        name.at += usize::from(joins(name));
+    }
+    // Behind a comma stands a name only where it is known: `3 x 10, slowly` has none.
+    let parted = name.is_done();
+    let mut name = Cursor { all: &all, ..name };
+    if parted && !name.sign(',') {
+        return None;
     }
     let token = name.peek()?;
-    let after_word = matches!(token.sort, Sort::Word(_)) && at(name, text).is_none();
-    after_word.then_some((token.start, lead_end))
+    // `3 x 20 s, R side plank`: the side may lead the name.
+    let mut behind = name;
+    let bracket = behind.sign('(');
+    let sided = one_side(&mut behind).is_some() && (!bracket || behind.sign(')'));
+    let named =
+        |c: Cursor<'_>| matches!(c.peek().map(|t| t.sort), Some(Sort::Word(_))) && at(c, text).is_none();
+    let known = |c: Cursor<'_>| {
+        let end = piece_end(&all, c.at);
+        let words = c.peek().zip(all.get(end.wrapping_sub(1))).and_then(|(a, b)| text.get(a.start..b.end));
+        !parted || words.is_some_and(|words| crate::catalog::Catalog::embedded().is_named(words))
+    };
+    (named(name) && known(name) || sided && named(behind) && known(behind)).then_some((token.start, lead_end))
 }
 
 /// A load at the end of a name: `… with ankle weight 1 kg`, `… with red band`. What is left, in bytes.
@@ -773,10 +800,16 @@ fn name_side(name: &str, with_details: bool) -> Option<NameSide> {
             && let [Item::Sided(side)] = hit.items.as_slice()
         {
             let rest = all.get(hit.next..).unwrap_or(&[]);
-            let words = rest.iter().all(|t| matches!(t.sort, Sort::Word(_) | Sort::Sign('-' | '\'')))
+            let limb = all.get(hit.next.wrapping_sub(1)).is_some_and(
+                |t| matches!(t.sort, Sort::Word(w) if crate::dose::find::sides::LIMBS.contains(&w)),
+            );
+            // `left foot turned out`, of a name with details: the limb is what the words are about.
+            let words = !(with_details && limb) && rest.iter().all(|t| matches!(t.sort, Sort::Word(_) | Sort::Sign('-' | '\'')))
                 && rest.len() <= 4
                 // `left foot in front` is no place on the body.
-                && !(with_details && rest.iter().any(super::details::is_start));
+                && !(with_details && rest.iter().any(super::details::is_start))
+                // `right side plank` names an exercise.
+                && !rest.iter().any(|t| matches!(t.sort, Sort::Word(w) if super::details::is_doing(w)));
             let to = all.get(comma)?.start;
             match (rest.first(), rest.last()) {
                 (None, None) => return Some(NameSide { side: *side, region: None, from: 0, to }),

@@ -36,7 +36,7 @@ pub enum Read {
     /// Words, kept as typed, part by part.
     Stated(Vec<Stated>),
     /// What holds now, behind what held before: `was NWB, now FWB`.
-    Now(Box<Read>),
+    Now { before: Place, now: Box<Read> },
     /// For the clinician alone.
     Finding,
     /// It may be an exercise that is taken back: `no bridge 3 x 10`.
@@ -54,7 +54,11 @@ impl Read {
             }
             Read::Weights(found) => vec![say::plain_weight(place, &bearing::written_all(found))],
             Read::Stated(stated) => stated.iter().map(|s| say::stated(s.said.place, s.kind)).collect(),
-            Read::Now(now) => now.notices(place),
+            Read::Now { before, now } => {
+                let mut all = vec![say::held_before(*before)];
+                all.extend(now.notices(place));
+                all
+            }
             Read::Finding => vec![say::kept_private(place)],
             Read::Asked(name) => vec![say::denied_exercise(place, name)],
             Read::Measured(limit) => vec![say::measured_or_ordered(place, limit)],
@@ -76,7 +80,7 @@ impl Read {
                 let again = bearing::all(&Value { text: &text, place: found.first()?.place })?;
                 (again == *found).then(|| format!("weight: {text}"))
             }
-            Read::Now(_) | Read::Stated(_) | Read::Finding | Read::Asked(_) | Read::Measured(_) => None,
+            Read::Now { .. } | Read::Stated(_) | Read::Finding | Read::Asked(_) | Read::Measured(_) => None,
         }
     }
 }
@@ -90,7 +94,8 @@ pub fn read(typed: &TypedLine<'_>, forbids: bool, counted: bool) -> Option<Read>
         let content = content.get(from..).unwrap_or("");
         let folded = fold(content);
         let now = read(&TypedLine::new(content, place, &tokens(&folded)), forbids, counted)?;
-        return Some(Read::Now(Box::new(now)));
+        let before = Place { start: typed.place.start, end: place.start, ..place };
+        return Some(Read::Now { before, now: Box::new(now) });
     }
     let kind = restraint::plain(all)
         .or_else(|| (restraint::bounds_load(all) && !is_dosed(typed)).then_some(Plain::Restriction));

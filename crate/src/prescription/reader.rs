@@ -644,7 +644,7 @@ impl Reading {
             plain::Read::Asked(_) => self.unread(line, content, true, None),
             // Under “Do not” it would forbid what was measured.
             plain::Read::Measured(_) => self.unread(line, content, false, None),
-            plain::Read::Now(now) => self.take_plain(line, *now, said),
+            plain::Read::Now { now, .. } => self.take_plain(line, *now, said),
         }
     }
 
@@ -1384,6 +1384,9 @@ fn classify(content: &str, place: Place, deep: bool, below: bool, rules: Rules, 
     let bare = parted.dose == Dose::default();
     if tells_finding(&typed, &parted.dose) {
         return Class::Private(said(0, content.len()));
+    }
+    if parted.name.is_none() && below && has_work(&parted.dose) && parted.details.is_empty() {
+        return Class::DoseLine(parted.dose, parted.notices);
     }
     if parted.name.is_none() {
         return unread(Some(say::not_understood(place)), false, None);

@@ -538,6 +538,17 @@ pub fn plain_weight(place: Place, written: &str) -> Notice {
 }
 
 /// Where a plain line stands on the sheet, or that it doesn't.
+/// What held before what holds now.
+pub fn held_before(place: Place) -> Notice {
+    notice(
+        Severity::Advice,
+        "held-before",
+        place,
+        "This held before; only what stands behind “now” is kept to.".to_string(),
+        None,
+    )
+}
+
 pub fn stated(place: Place, kind: Plain) -> Notice {
     let (severity, name, sentence) = match kind {
         Plain::Finding => return kept_private(place),

@@ -3,10 +3,12 @@
 //! `cargo run --release -p fuzz -- COUNT SEED [FIRST]`. What fails is made smaller and printed with the seed and
 //! number that bring it back.
 
+mod account;
 mod laws;
 mod mutate;
 mod random;
 mod seeds;
+mod typed;
 
 use layfigure::link::Shared;
 use random::Random;
@@ -21,6 +23,8 @@ const DESK: u64 = 50;
 #[derive(Clone, Debug)]
 enum Input {
     Text(String),
+    /// A line of the trade's pieces, and whether it stands below an exercise.
+    Line(String, bool),
     /// Also laid on the desk.
     Desk(String),
     Fragment(String),
@@ -48,6 +52,10 @@ fn input(seeds: &Seeds, seed: u64, number: u64) -> Input {
         }
         3 => Input::Stored(mutate::one_of(random, &seeds.stored)),
         4 => Input::Diary(mutate::one_of(random, &seeds.diaries)),
+        6..=12 => {
+            let (line, deep) = typed::line(random);
+            Input::Line(line, deep)
+        }
         5 => {
             let keys = ["layfigure desk prescription id0 1 writer", "layfigure desk prescription a 20 b"];
             Input::Key(mutate::one_of(random, &keys.map(Box::from)))
@@ -59,6 +67,7 @@ fn input(seeds: &Seeds, seed: u64, number: u64) -> Input {
 fn held(input: &Input) -> Result<(), String> {
     let law = || match input {
         Input::Text(typed) => laws::prescription(typed),
+        Input::Line(typed, deep) => laws::prescription(typed).and_then(|()| account::law(typed, *deep)),
         Input::Desk(typed) => {
             laws::prescription(typed).and_then(|()| laws::buttons(typed)).and_then(|()| laws::desk(typed))
         }
@@ -84,7 +93,7 @@ fn smaller(input: Input) -> Input {
         Input::Stored(_) => Input::Stored,
         Input::Key(_) => Input::Key,
         Input::Diary(_) => Input::Diary,
-        Input::Packed(_) | Input::Shared(_) => return input,
+        Input::Line(..) | Input::Packed(_) | Input::Shared(_) => return input,
     };
     let (Input::Text(text)
     | Input::Desk(text)

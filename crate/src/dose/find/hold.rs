@@ -65,7 +65,10 @@ pub(super) fn hold(mut c: Cursor<'_>) -> Option<Hit> {
             more.word(&REPS);
             return hits(more, vec![portion(None, reps(None, Some(n), Ending::Number)), Item::Hold(span)]);
         }
-        c.words(&["each"]);
+        // `5 s hold each side` says how often, not only of what.
+        if !is_each_limb(c) {
+            c.words(&["each"]);
+        }
         return hit(c, Item::Hold(span));
     }
     if c.word(&["rest", "rests", "break", "recovery", "ri"]).is_some() {
@@ -80,6 +83,11 @@ pub(super) fn hold(mut c: Cursor<'_>) -> Option<Hit> {
         return hit(c, Item::Rest(span));
     }
     None
+}
+
+/// Whether `each` at the cursor has its limb behind it.
+fn is_each_limb(mut c: Cursor<'_>) -> bool {
+    c.word(&["each"]).is_some() && c.peek_word().is_some_and(|w| LIMBS.contains(&w))
 }
 
 pub(super) fn between(c: &mut Cursor<'_>) {

@@ -335,10 +335,7 @@ pub(super) fn weekdays(mut c: Cursor<'_>) -> Option<Hit> {
         return hit(c, Item::DaysOff(days));
     }
     // `Sat only with daughter` says more than the day.
-    let mut only = c;
-    if only.word(&["only"]).is_some() && only.peek_word() != Some("with") {
-        c = only;
-    }
+    c.only();
     hit(c, Item::Days(Days::On(days)))
 }
 

@@ -3,7 +3,7 @@
 use super::*;
 use crate::body::names::Side;
 
-pub(super) const LIMBS: [&str; 16] = [
+pub const LIMBS: [&str; 16] = [
     "side",
     "sides",
     "leg",

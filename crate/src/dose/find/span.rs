@@ -225,7 +225,7 @@ fn weeks(mut c: Cursor<'_>) -> Option<Hit> {
         // `week 3 - 3 x 12`: a week, then a dose.
         && (m.is_done() || is_free(m) && !m.clone().times())
     {
-        m.word(&["only", "inclusive"]);
+        let _ = m.only() || m.word(&["inclusive"]).is_some();
         return between(m, low, high);
     }
     m = c;
@@ -233,7 +233,7 @@ fn weeks(mut c: Cursor<'_>) -> Option<Hit> {
         let high = week(&mut m, true).filter(|high| low.checked_add(1) == Some(*high))?;
         return between(m, low, high);
     }
-    if c.word(&["only", "alone"]).is_some() {
+    if c.only() {
         return if low == 1 { hit(c, Item::Until(End::Week(1))) } else { between(c, low, low) };
     }
     c.is_done().then(|| ask(c, Doubt::WeekAlone { week: low })).flatten()
@@ -465,7 +465,7 @@ fn first(mut c: Cursor<'_>) -> Option<Hit> {
             (unit, 7)
         }
     };
-    c.word(&["only"]);
+    c.only();
     if event(&mut c.clone()).is_some() {
         return None;
     }

@@ -161,6 +161,13 @@ pub fn may_turn(words: &str) -> bool {
 /// Later segments take side and joint from earlier ones, a motion without a number takes the next one's, and a denial
 /// runs on.
 fn inherit(segments: &mut Vec<Segment>, faults: &mut Vec<Fault>) {
+    // `never, no flexion > 90`: denied twice, it may be allowed.
+    if let [first, _, ..] = segments.as_mut_slice()
+        && first.says_no_angle()
+        && first.denied
+    {
+        first.fault = Some(Fault::TurnedRound);
+    }
     // A part that only says until when, or only denies, belongs to the one before it.
     let mut i = 0;
     while i < segments.len() {
@@ -172,6 +179,9 @@ fn inherit(segments: &mut Vec<Segment>, faults: &mut Vec<Fault>) {
                 before.words.extend(s.words);
                 before.whose = before.whose.or(s.whose);
                 before.fault = before.fault.or(s.fault);
+                if before.denied && s.denied {
+                    before.fault = Some(Fault::TurnedRound);
+                }
                 before.denied |= s.denied;
             }
         } else {
@@ -193,7 +203,9 @@ fn inherit(segments: &mut Vec<Segment>, faults: &mut Vec<Fault>) {
     }
     // `external rotation to neutral only, left shoulder`: what only says whose joint was meant has said it.
     if 1 < segments.len()
-        && segments.last().is_some_and(Segment::says_joint_alone)
+        && segments.last().is_some_and(|last| {
+            last.says_joint_alone() && segments.iter().rev().skip(1).any(|s| s.joint == last.joint)
+        })
         && segments
             .iter()
             .rev()

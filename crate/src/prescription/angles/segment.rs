@@ -155,6 +155,10 @@ fn segment(all: &[Token<'_>], source: &str) -> Segment {
     if let Some((from, to)) = unknown {
         s.words.push(source.get(from..to).unwrap_or("").to_string());
     }
+    // `no limit to 10`: both can't be.
+    if s.free && s.numbers.is_some() {
+        s.fault = Some(Fault::TurnedRound);
+    }
     match (s.pending, s.numbers) {
         (Some(found), Some(Numbers::Alone(n))) => s.numbers = Some(Numbers::Compared(found, n)),
         // A comparator that compares nothing, or twice.
@@ -208,6 +212,10 @@ fn element(c: &mut Cursor<'_>, s: &mut Segment, source: &str) -> bool {
         return true;
     }
     if denial(c) || denial_behind(c) {
+        // Denied twice, it may be allowed.
+        if s.denied {
+            s.fault = Some(Fault::TurnedRound);
+        }
         s.denied = true;
         return true;
     }
