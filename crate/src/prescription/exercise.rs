@@ -728,25 +728,34 @@ fn leading(text: &str) -> Option<(usize, usize)> {
     while joins(name) || name.sign(',') {
         name.at += usize::from(joins(name));
     }
-    // Behind a comma stands a name only where it is known: `3 x 10, slowly` has none.
-    let parted = name.is_done();
-    let mut name = Cursor { all: &all, ..name };
-    if parted && !name.sign(',') {
-        return None;
-    }
-    let token = name.peek()?;
-    // `3 x 20 s, R side plank`: the side may lead the name.
-    let mut behind = name;
-    let bracket = behind.sign('(');
-    let sided = one_side(&mut behind).is_some() && (!bracket || behind.sign(')'));
+    // `3 x 20 s R side plank`: the side may lead the name.
     let named =
         |c: Cursor<'_>| matches!(c.peek().map(|t| t.sort), Some(Sort::Word(_))) && at(c, text).is_none();
+    let whole = Cursor { all: &all, ..name };
+    if !name.is_done() && (named(whole) || behind_side(whole).is_some_and(named)) {
+        return Some((name.peek()?.start, lead_end));
+    }
+    // Behind a comma stands a name only where it is known: `3 x 10, slowly` has none.
     let known = |c: Cursor<'_>| {
         let end = piece_end(&all, c.at);
         let words = c.peek().zip(all.get(end.wrapping_sub(1))).and_then(|(a, b)| text.get(a.start..b.end));
-        !parted || words.is_some_and(|words| crate::catalog::Catalog::embedded().is_named(words))
+        words.is_some_and(|words| crate::catalog::Catalog::embedded().is_named(words))
     };
-    (named(name) && known(name) || sided && named(behind) && known(behind)).then_some((token.start, lead_end))
+    let mut comma = piece_end(&all, 0);
+    while let (Some(before), Some(token)) = (all.get(comma.checked_sub(1)?), all.get(comma + 1)) {
+        let piece = Cursor { all: &all, at: comma + 1 };
+        if known(piece) || behind_side(piece).is_some_and(known) {
+            return Some((token.start, before.end));
+        }
+        comma = piece_end(&all, comma + 1);
+    }
+    None
+}
+
+/// Behind a side, in brackets or not.
+fn behind_side<'t>(mut c: Cursor<'t>) -> Option<Cursor<'t>> {
+    let bracket = c.sign('(');
+    (one_side(&mut c).is_some() && (!bracket || c.sign(')'))).then_some(c)
 }
 
 /// A load at the end of a name: `… with ankle weight 1 kg`, `… with red band`. What is left, in bytes.

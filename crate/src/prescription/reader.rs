@@ -1385,7 +1385,10 @@ fn classify(content: &str, place: Place, deep: bool, below: bool, rules: Rules, 
     if tells_finding(&typed, &parted.dose) {
         return Class::Private(said(0, content.len()));
     }
-    if parted.name.is_none() && below && has_work(&parted.dose) && parted.details.is_empty() {
+    // Words of it may be another exercise.
+    let names = |words: &String| words.split([',', ' ']).any(super::details::is_doing);
+    let words_only = parted.details.is_empty() && !parted.dose.words.iter().any(names);
+    if parted.name.is_none() && below && has_work(&parted.dose) && words_only {
         return Class::DoseLine(parted.dose, parted.notices);
     }
     if parted.name.is_none() {
