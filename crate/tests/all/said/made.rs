@@ -4,6 +4,7 @@ use super::page::Page;
 use layfigure::catalog::Catalog;
 use layfigure::diary::Diary;
 use layfigure::door::reading::{self, Reading};
+use layfigure::export::record::{self, Of};
 use layfigure::handout::plan::Course;
 use layfigure::handout::{self, Sheet};
 use layfigure::home::view::View;
@@ -47,6 +48,17 @@ impl<'a> Made<'a> {
     pub fn reading(&mut self) -> &Reading {
         let Made { text, today, cache, .. } = self;
         self.reading.get_or_insert_with(|| reading::read(text, None, Some(*today), cache))
+    }
+
+    /// The text for the notes.
+    pub fn record(&mut self) -> String {
+        let programme = self.reading().programme.clone();
+        record::text(&Of {
+            text: self.text,
+            prescription: &self.prescription,
+            told: &self.told,
+            programme: &programme,
+        })
     }
 
     /// Whether the exercise of this line is done in this week; None: it is not in the programme.
