@@ -46,11 +46,18 @@ fn said(text: &str, cache: &mut Cache) -> [(Place, String); 6] {
     let course = Course::of(&p, layfigure::catalog::Catalog::embedded(), &ask, limit, cache).expect("a week");
     let html = handout::html(&course, &Sheet::default());
     let figures: String = html.split("<svg").skip(1).filter_map(|rest| rest.split("</svg>").next()).collect();
-    [(Figure, figures), (Checks, checks), (Week, format!("{due:?}")), (Paper, paper), (Phone, phone), (Record, record)]
+    [
+        (Figure, figures),
+        (Checks, checks),
+        (Week, format!("{due:?}")),
+        (Paper, paper),
+        (Phone, phone),
+        (Record, record),
+    ]
 }
 
 /// The kind of fact, words of it in a text (`[…]` is what is taken away, `[…|…]` what stands there then), and where it acts.
-const FACTS: [(&str, &str, &[Place]); 16] = [
+const FACTS: [(&str, &str, &[Place]); 22] = [
     (
         "limit",
         "[limit: right knee flexion 0-60\n]heel slide, right: 2 x 10, daily",
@@ -76,7 +83,17 @@ const FACTS: [(&str, &str, &[Place]); 16] = [
     ),
     ("permission", "[may shower\n]bridge: 2 x 10, daily", &[Checks, Paper, Phone, Record]),
     ("condition", "[caution: pregnancy\n]bridge: 2 x 10, daily", &[Checks, Paper, Phone, Record]),
-    ("injury", "[injury: 2026-11-20, left calf tear\n]bridge: 2 x 10, daily", &[Checks, Paper, Phone, Record]),
+    (
+        "injury",
+        "[injury: 2026-11-20, left calf tear\n]bridge: 2 x 10, daily",
+        &[Checks, Paper, Phone, Record],
+    ),
+    ("finding", "[finding: stiff for ten minutes\n]bridge: 2 x 10, daily", &[Record]),
+    ("result", "[measure: KOOS 45\n]bridge: 2 x 10, daily", &[Record]),
+    ("step", "bridge: 2 x 10, daily[\n  from week 2: 3 x 12]", &[Paper, Phone, Record]),
+    ("end", "bridge: 2 x 10, daily[, until week 1]", &[Week, Paper, Phone, Record]),
+    ("review", "[review: 2026-12-13\n]bridge: 2 x 10, daily", &[Paper, Phone, Record]),
+    ("whom to call", "[out of hours: 01632 960 377\n]bridge: 2 x 10, daily", &[Paper, Phone, Record]),
     ("dose", "bridge: [3 x 12|2 x 10], daily", &[Paper, Phone, Record]),
     ("side", "heel slide, [left|right]: 2 x 10, daily", &[Figure, Paper, Phone, Record]),
     ("frequency", "bridge: 2 x 10, [3/week|daily]", &[Week, Paper, Phone, Record]),

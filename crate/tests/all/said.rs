@@ -33,6 +33,11 @@ fn cases() -> Vec<Case> {
     paths.iter().flat_map(read).collect()
 }
 
+/// The text of every case.
+pub fn texts() -> Vec<String> {
+    cases().into_iter().map(|case| case.text).collect()
+}
+
 #[test]
 fn what_is_typed_is_what_the_patient_gets() {
     let cases = cases();

@@ -19,7 +19,9 @@ pub fn lines(of: &Of<'_>, typed: &Typed<'_>, sorted: &Sorted) -> Vec<String> {
         if x.section != section {
             section = x.section;
             let heading = section.and_then(|section| of.prescription.sections.get(section));
-            out.extend(heading.map(|section| format!("Under: {}", section.said.text)));
+            out.extend(heading.map(|section| {
+                format!("Under: {}", typed.words(section.said.place.line).trim_start_matches(['#', ' ']))
+            }));
         }
         out.push(format!("{}. {}", at + 1, typed.words(x.line)));
         out.extend(standing(of, x, e).into_iter().map(|words| format!("{DEEPER}{words}")));

@@ -20,15 +20,8 @@ const TOGETHER: [&str; 7] = [
     "individually",
     "with a partner",
 ];
-const WATCHED: [&str; 7] = [
-    "supervised",
-    "unsupervised",
-    "supervision",
-    "by video",
-    "video call",
-    "by telephone",
-    "in the clinic",
-];
+const WATCHED: [&str; 7] =
+    ["supervised", "unsupervised", "supervision", "by video", "video call", "by telephone", "in the clinic"];
 const PLACES: [&str; 9] = [
     "at home",
     "in the gym",
@@ -169,9 +162,7 @@ impl Items<'_> {
         let exercises = self.of.prescription.exercises.iter();
         let of = |x: &crate::prescription::Exercise| {
             let steps = x.steps.iter().filter(|s| matches!(s.when, When::From(_)) == by_date);
-            steps
-                .map(|s| format!("{} ({})", self.typed.words(s.place.line), x.name.text))
-                .collect::<Vec<_>>()
+            steps.map(|s| format!("{} ({})", self.typed.words(s.place.line), x.name.text)).collect::<Vec<_>>()
         };
         exercises.flat_map(of).collect()
     }
