@@ -511,14 +511,8 @@ impl Desk {
 
     /// The text for the clinician's notes, at the week shown.
     pub fn record(&mut self, ask: &Ask<'_>) -> String {
-        let (prescription, told) = crate::prescription::read(ask.text);
-        let programme = self.programme(&prescription, ask);
-        record::text(&record::Of {
-            text: ask.text,
-            prescription: &prescription,
-            told: &told,
-            programme: &programme,
-        })
+        let wanted = programme::Ask { week: ask.week, ..programme::Ask::today(ask.today) };
+        record::text(ask.text, Catalog::embedded(), &wanted, &mut self.settled)
     }
 
     /// What to decide before a text is handed over.

@@ -425,16 +425,16 @@ pub fn read_shared(text: &str) -> (Prescription, Vec<crate::notice::Notice>) {
     reader::read_shared(text)
 }
 
-/// A line as typed, without the space around it and without the private remark behind it. Empty, where all of it is one.
+/// A line as typed, without the private remark behind it; None, where all of it is one.
 ///
 /// ```
 /// use layfigure::{prescription::without_remark, text::lines};
 /// let all = lines("  - bridge 3x10 // hates these\n// ring her daughter");
-/// assert_eq!(all.iter().map(without_remark).collect::<Vec<_>>(), ["- bridge 3x10", ""]);
+/// assert_eq!(all.iter().map(without_remark).collect::<Vec<_>>(), [Some("  - bridge 3x10"), None]);
 /// ```
-pub fn without_remark<'a>(line: &crate::text::Line<'a>) -> &'a str {
+pub fn without_remark<'a>(line: &crate::text::Line<'a>) -> Option<&'a str> {
     let (kept, _) = reader::without_remark(line);
-    if kept.content().starts_with("//") { "" } else { kept.trimmed() }
+    (!kept.content().starts_with("//")).then_some(kept.raw)
 }
 
 /// The tidy form: canonical spelling, and word for word what was not understood.

@@ -3,17 +3,15 @@
 use crate::said;
 use layfigure::catalog::Catalog;
 use layfigure::desk::{Ask, Desk};
-use layfigure::export::record::{self, Of};
+use layfigure::export::record;
 use layfigure::measure::Date;
 use layfigure::prescription::{self, angles};
+use layfigure::programme;
 use layfigure::programme::settled::Cache;
-use layfigure::programme::{self, assemble};
 
 fn made(text: &str, week: Option<u32>, cache: &mut Cache) -> String {
-    let (p, told) = prescription::read(text);
     let ask = programme::Ask { week, ..programme::Ask::today(Date::iso("2026-11-30")) };
-    let programme = assemble::at(&p, Catalog::embedded(), &ask, cache);
-    record::text(&Of { text, prescription: &p, told: &told, programme: &programme })
+    record::text(text, Catalog::embedded(), &ask, cache)
 }
 
 fn of(text: &str) -> String {
@@ -101,6 +99,25 @@ fn every_typed_line_leaves_its_words_and_no_remark_does() {
     assert!(missing.is_empty(), "not in the record: {missing:#?}");
     assert!(told.is_empty(), "a remark is in the record of: {told:#?}");
     assert!(40 < limits, "only {limits} limits");
+}
+
+#[test]
+fn no_remark_is_told_where_none_is_read() {
+    let beyond: String = (0..601).map(|n| format!("finding: stiff {n}\n")).collect();
+    for text in [
+        format!("limit: {} // zqx", "a word ".repeat(400)),
+        format!("{beyond}limit: right toe somewhat // zqx\nhello // zqx\n// zqx"),
+        (0..63).map(|n| format!("own thing {n}: 3 x 10 // zqx\n")).collect(),
+        "exercise: my thing\n  // zqx\n  dose: 3 x 10 // zqx\n  blah // zqx\nmy thing: 3 x 10".to_string(),
+        "## Do not // zqx\nlifting // zqx\n  // zqx\n# Title // zqx\n- [ ] // zqx".to_string(),
+        "bridge: 3 x 10 // zqx\n  anyway: in the brace // zqx\n  from week 3: 3 x 12 // zqx".to_string(),
+    ] {
+        let record = of(&text);
+        let told: Vec<&str> = record.lines().filter(|line| line.contains("zqx")).collect();
+        assert!(told.is_empty(), "{told:?}");
+        let bare_words = text.lines().map(bare).rfind(|line| line.chars().any(char::is_alphanumeric));
+        assert!(spaced(&record).contains(bare_words.expect("a line").trim_start_matches(['#', ' '])));
+    }
 }
 
 #[test]

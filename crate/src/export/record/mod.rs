@@ -6,40 +6,76 @@ mod exercises;
 mod template;
 mod typed;
 
+use std::collections::BTreeSet;
+
+use crate::catalog::Catalog;
 use crate::notice::{Notice, Severity};
-use crate::prescription::Prescription;
-use crate::programme::Programme;
+use crate::prescription::{Prescription, without_remark};
+use crate::programme::settled::Cache;
+use crate::programme::{Ask, Programme, assemble};
 use exercises::{DECIDED, DEEPER};
 use typed::{Part, Sorted, Typed};
 
-/// What the text for the notes is made of: one prescription, as typed and understood.
+/// What the text for the notes is made of.
 #[derive(Clone, Copy, Debug)]
-pub struct Of<'a> {
+struct Of<'a> {
     /// As typed.
-    pub text: &'a str,
-    pub prescription: &'a Prescription,
+    text: &'a str,
+    prescription: &'a Prescription,
     /// Of the reading.
-    pub told: &'a [Notice],
+    told: &'a [Notice],
     /// At the week shown.
-    pub programme: &'a Programme,
+    programme: &'a Programme,
+    /// Of the sheet that is handed over.
+    version: &'a str,
 }
 
 /// The text for the notes. Whatever line of the prescription has no other place in it stands under its last heading.
 ///
 /// ```
-/// use layfigure::catalog::Catalog;
-/// use layfigure::export::record::{self, Of};
-/// use layfigure::{prescription, programme};
-/// let text = "calf tender L // ring her GP\nno R knee flex >90\nstair climbing: 5 min, daily";
-/// let (p, told) = prescription::read(text);
-/// let ask = programme::Ask::today(None);
-/// let programme = programme::assemble::at(&p, Catalog::embedded(), &ask, &mut Default::default());
-/// let record = record::text(&Of { text, prescription: &p, told: &told, programme: &programme });
+/// use layfigure::{catalog::Catalog, export::record, programme::Ask};
+/// let typed = "calf tender L // ring her GP\nno R knee flex >90\nstair climbing: 5 min, daily";
+/// let record = record::text(typed, Catalog::embedded(), &Ask::today(None), &mut Default::default());
 /// assert!(record.contains("NOTED OF THE PATIENT\n  calf tender L\n"));
-/// assert!(record.contains("  no R knee flex >90\n    Read as limit: right knee flexion at most 90\n"));
+/// assert!(record.contains("  no R knee flex >90\n      Read as limit: right knee flexion at most 90\n"));
 /// assert!(!record.contains("GP"));
 /// ```
-pub fn text(of: &Of<'_>) -> String {
+pub fn text(typed: &str, catalog: &Catalog, ask: &Ask, cache: &mut Cache) -> String {
+    let (prescription, told) = crate::prescription::read(typed);
+    let programme = assemble::at(&prescription, catalog, ask, cache);
+    let of = Of {
+        text: typed,
+        prescription: &prescription,
+        told: &told,
+        programme: &programme,
+        version: &programme.version,
+    };
+    let Some(text) = without_hidden_remarks(typed, &prescription) else { return written(&of) };
+    let (prescription, told) = crate::prescription::read(&text);
+    let programme = assemble::at(&prescription, catalog, ask, cache);
+    written(&Of { text: &text, prescription: &prescription, told: &told, programme: &programme, ..of })
+}
+
+/// The text without remarks that were not read as such (in an own exercise, in what is too much to be read), since
+/// whatever is said of those lines would say the remark too. None: there are none.
+fn without_hidden_remarks(text: &str, p: &Prescription) -> Option<String> {
+    let known: BTreeSet<usize> = p.remarks.iter().map(|remark| remark.place.line).collect();
+    let (mut out, mut found) = (String::new(), false);
+    for line in crate::text::lines(text) {
+        let kept = without_remark(&line);
+        if known.contains(&line.number) || kept == Some(line.raw) {
+            out.push_str(line.raw);
+        } else {
+            found = true;
+            let Some(kept) = kept else { continue };
+            out.push_str(kept);
+        }
+        out.push('\n');
+    }
+    found.then_some(out)
+}
+
+fn written(of: &Of<'_>) -> String {
     let typed = Typed::of(of.text, of.prescription);
     let sorted = Sorted::of(of.prescription, &typed);
     let programme = of.programme;
@@ -97,7 +133,7 @@ fn dates(of: &Of<'_>) -> Vec<String> {
     lines.extend(programme.today.map(|day| format!("Written on {}", day.words())));
     let starts = programme.week_starts.map_or(String::new(), |day| format!(", from {}", day.words()));
     lines.push(format!("Week shown: {}{starts}", programme.week_number));
-    lines.push(format!("Sheet version {}", programme.version));
+    lines.push(format!("Sheet version {}", of.version));
     lines
 }
 

@@ -53,7 +53,7 @@ impl<'a> Typed<'a> {
         let tidy: BTreeMap<usize, &str> = p.lines.iter().map(|l| (l.number, l.tidy.as_str())).collect();
         let all = lines(text);
         let rows = all.iter().map(|line| {
-            let words = plain(without_remark(line));
+            let words = plain(without_remark(line).unwrap_or(""));
             // A ruled line has no words.
             if words.chars().all(|c| "-–—=_*~#·•.".contains(c)) {
                 return Row::default();

@@ -4,7 +4,7 @@ use super::page::Page;
 use layfigure::catalog::Catalog;
 use layfigure::diary::Diary;
 use layfigure::door::reading::{self, Reading};
-use layfigure::export::record::{self, Of};
+use layfigure::export::record;
 use layfigure::handout::plan::Course;
 use layfigure::handout::{self, Sheet};
 use layfigure::home::view::View;
@@ -52,13 +52,8 @@ impl<'a> Made<'a> {
 
     /// The text for the notes.
     pub fn record(&mut self) -> String {
-        let programme = self.reading().programme.clone();
-        record::text(&Of {
-            text: self.text,
-            prescription: &self.prescription,
-            told: &self.told,
-            programme: &programme,
-        })
+        let ask = Ask::today(Some(self.today));
+        record::text(self.text, Catalog::embedded(), &ask, self.cache)
     }
 
     /// Whether the exercise of this line is done in this week; None: it is not in the programme.
