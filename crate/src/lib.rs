@@ -22,6 +22,7 @@ pub mod week;
 pub mod link;
 pub mod diary;
 pub mod handout;
+pub mod export;
 pub mod count;
 pub mod desk;
 pub mod home;

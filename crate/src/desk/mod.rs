@@ -33,6 +33,7 @@ use crate::body::Body;
 use crate::body::names::Side;
 use crate::catalog::Catalog;
 use crate::count::{self, pace::Pace};
+use crate::export::record;
 use crate::figure;
 use crate::handout;
 use crate::handout::News;
@@ -506,6 +507,12 @@ impl Desk {
         };
         let before = self.programme(prescription, &Ask { week: Some(week), ..ask.clone() });
         News::since(&before, now)
+    }
+
+    /// The text for the clinician's notes, at the week shown.
+    pub fn record(&mut self, ask: &Ask<'_>) -> String {
+        let wanted = programme::Ask { week: ask.week, ..programme::Ask::today(ask.today) };
+        record::text(ask.text, Catalog::embedded(), &wanted, &mut self.settled)
     }
 
     /// What to decide before a text is handed over.

@@ -129,6 +129,7 @@ fn page(input: &str) -> String {
             let _ = writeln!(listing, "{} {}\n{}", region.id(), slot.key, slot.html);
         }
     }
+    let _ = writeln!(listing, "{}", desk.record(&ask));
     for slot in desk.week(input) {
         let _ = writeln!(listing, "{}", slot.html);
     }

@@ -425,6 +425,18 @@ pub fn read_shared(text: &str) -> (Prescription, Vec<crate::notice::Notice>) {
     reader::read_shared(text)
 }
 
+/// A line as typed, without the private remark behind it; None, where all of it is one.
+///
+/// ```
+/// use layfigure::{prescription::without_remark, text::lines};
+/// let all = lines("  - bridge 3x10 // hates these\n// ring her daughter");
+/// assert_eq!(all.iter().map(without_remark).collect::<Vec<_>>(), [Some("  - bridge 3x10"), None]);
+/// ```
+pub fn without_remark<'a>(line: &crate::text::Line<'a>) -> Option<&'a str> {
+    let (kept, _) = reader::without_remark(line);
+    (!kept.content().starts_with("//")).then_some(kept.raw)
+}
+
 /// The tidy form: canonical spelling, and word for word what was not understood.
 pub fn print(prescription: &Prescription) -> String {
     let mut out = String::new();

@@ -171,6 +171,18 @@ fn begins(mut c: Cursor<'_>, phrases: &[&str]) -> bool {
     c.one_of(phrases)
 }
 
+/// Whether a line tells how it went since last time: `missed 2 sessions`, `done about half`.
+///
+/// ```
+/// use layfigure::prescription::noted::tells_how_it_went;
+/// assert!(tells_how_it_went("Done about half, pain 4"));
+/// assert!(!tells_how_it_went("pain 6/10 -> 3/10"));
+/// ```
+pub fn tells_how_it_went(content: &str) -> bool {
+    let folded = fold(content);
+    went(Cursor { all: &tokens(&folded), at: 0 })
+}
+
 /// Whether a line begins by telling how it went.
 fn went(c: Cursor<'_>) -> bool {
     const WENT: &[&str] = &[

@@ -1044,7 +1044,7 @@ fn has_remark(text: &str) -> bool {
 }
 
 /// A line without the private remark behind it: `bridge 3x10 // she hates these`.
-fn without_remark<'a>(line: &Line<'a>) -> (Line<'a>, Option<Said>) {
+pub(super) fn without_remark<'a>(line: &Line<'a>) -> (Line<'a>, Option<Said>) {
     let raw = line.raw;
     let Some(at) = remark_at(raw, line.start) else { return (*line, None) };
     let behind = raw.get(at + 2..).unwrap_or("");

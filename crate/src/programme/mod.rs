@@ -299,6 +299,8 @@ pub struct Exercise {
     pub precautions: Vec<String>,
     /// The dose as typed on its line.
     pub typed: Dose,
+    /// What of this week's dose was not typed and stands as usual.
+    pub usual: Dose,
     pub amount: Amount,
     pub seconds: Seconds,
     pub words: Words,

@@ -14,7 +14,7 @@ use crate::catalog::find::Found;
 use crate::catalog::terms::{Muscle, Position, Purpose, Term};
 use crate::catalog::{self, Catalog};
 use crate::dose::parts::{Days, Often};
-use crate::dose::{Kind, Sided, Start, Tally, Work};
+use crate::dose::{Dose, Kind, Sided, Start, Tally, Work};
 use crate::measure::Counts;
 use crate::notice::{Edit, Notice, Severity};
 use crate::pose::ask::{From, Posture};
@@ -139,6 +139,7 @@ pub fn exercise(
     let often = merged.often.unwrap_or(ONCE_DAILY);
     let mut dose = effective::grown(&merged, standing.ramp_from, week);
     dose.often = Some(often);
+    let added = usual::added(&standing.dose, &Dose { often: Some(often), ..merged });
     dose.sides = None;
     let portions = effective::portions(&dose, e.kind);
     let p = scope.prescription;
@@ -217,6 +218,7 @@ pub fn exercise(
         loaded: e.loaded,
         precautions: e.cautions.clone(),
         typed: x.dose.clone(),
+        usual: added,
         amount: Amount {
             portions,
             tempo: dose.tempo,

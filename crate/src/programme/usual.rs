@@ -47,6 +47,28 @@ pub fn over(typed: &Dose, side: Option<Sided>, usual: &Dose) -> Dose {
     dose
 }
 
+/// What of a dose was not typed: the parts that the typed one leaves open.
+pub fn added(typed: &Dose, dose: &Dose) -> Dose {
+    Dose {
+        work: if typed.work.is_empty() { dose.work.clone() } else { Vec::new() },
+        hold: dose.hold.filter(|_| typed.hold.is_none()),
+        tempo: dose.tempo.filter(|_| typed.tempo.is_none()),
+        loads: if typed.loads.is_empty() { dose.loads.clone() } else { Vec::new() },
+        effort: dose.effort.filter(|_| typed.effort.is_none()),
+        reserve: dose.reserve.filter(|_| typed.reserve.is_none()),
+        rest: dose.rest.filter(|_| typed.rest.is_none()),
+        pain: dose.pain.filter(|_| typed.pain.is_none()),
+        sides: None,
+        tally: dose.tally.filter(|_| typed.tally.is_none()),
+        often: dose.often.filter(|_| typed.often.is_none()),
+        moments: if typed.moments.is_empty() { dose.moments.clone() } else { Vec::new() },
+        ramp: dose.ramp.filter(|_| typed.ramp.is_none()),
+        from: dose.from.filter(|_| typed.from.is_none()),
+        until: dose.until.clone().filter(|_| typed.until.is_none()),
+        words: if typed.words.is_empty() { dose.words.clone() } else { Vec::new() },
+    }
+}
+
 /// What is told of a typed dose: what was read as seconds, and what the usual dose added.
 pub fn notices(typed: &Dose, dose: &Dose, side: Option<Sided>, meant: bool, place: Place) -> Vec<Notice> {
     let mut out = Vec::new();

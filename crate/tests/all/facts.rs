@@ -15,6 +15,7 @@ enum Place {
     Week,
     Paper,
     Phone,
+    Record,
 }
 
 use Place::*;
@@ -27,7 +28,7 @@ fn without_version(words: &str) -> String {
 }
 
 /// What a text says at each place; derived numbers of a version apart.
-fn said(text: &str, cache: &mut Cache) -> [(Place, String); 5] {
+fn said(text: &str, cache: &mut Cache) -> [(Place, String); 6] {
     let today = Date::iso("2026-11-30").expect("a date");
     let due = on_paper(text, today, Print::Normal, today);
     let mut made = Made::of(text, cache);
@@ -38,49 +39,67 @@ fn said(text: &str, cache: &mut Cache) -> [(Place, String); 5] {
     let checks = format!("{of_checks:?} {:?} {:?}", programme.checked, programme.unchecked);
     let phone = without_version(&made.phone().expect("a link").shown);
     let paper = without_version(&made.sheet().words);
+    let record = without_version(&made.record());
     let ask = layfigure::programme::Ask::today(Some(today));
     let (p, _) = layfigure::prescription::read(text);
     let limit = layfigure::week::model::Limit::USUAL;
     let course = Course::of(&p, layfigure::catalog::Catalog::embedded(), &ask, limit, cache).expect("a week");
     let html = handout::html(&course, &Sheet::default());
     let figures: String = html.split("<svg").skip(1).filter_map(|rest| rest.split("</svg>").next()).collect();
-    [(Figure, figures), (Checks, checks), (Week, format!("{due:?}")), (Paper, paper), (Phone, phone)]
+    [
+        (Figure, figures),
+        (Checks, checks),
+        (Week, format!("{due:?}")),
+        (Paper, paper),
+        (Phone, phone),
+        (Record, record),
+    ]
 }
 
 /// The kind of fact, words of it in a text (`[…]` is what is taken away, `[…|…]` what stands there then), and where it acts.
-const FACTS: [(&str, &str, &[Place]); 16] = [
+const FACTS: [(&str, &str, &[Place]); 22] = [
     (
         "limit",
         "[limit: right knee flexion 0-60\n]heel slide, right: 2 x 10, daily",
-        &[Figure, Checks, Paper, Phone],
+        &[Figure, Checks, Paper, Phone, Record],
     ),
     (
         "limit in plain words",
         "[no left shoulder elevation > 90\n]pendulum, left: 2 min, daily",
-        &[Checks, Paper, Phone],
+        &[Checks, Paper, Phone, Record],
     ),
     (
         "weight bearing",
         "[weight: right, non-weight-bearing\n]heel slide, right: 2 x 10, daily",
-        &[Checks, Paper, Phone],
+        &[Checks, Paper, Phone, Record],
     ),
-    ("avoid", "[avoid: kneeling\n]bridge: 2 x 10, daily", &[Checks, Paper, Phone]),
+    ("avoid", "[avoid: kneeling\n]bridge: 2 x 10, daily", &[Checks, Paper, Phone, Record]),
     // What the patient can't do is not forbidden: under “Do not” it would be turned round.
-    ("cannot", "[cannot: get up from the floor\n]bridge: 2 x 10, daily", &[Checks]),
+    ("cannot", "[cannot: get up from the floor\n]bridge: 2 x 10, daily", &[Checks, Record]),
     (
         "restriction in plain words",
         "[no driving for 6 weeks\n]bridge: 2 x 10, daily",
-        &[Checks, Paper, Phone],
+        &[Checks, Paper, Phone, Record],
     ),
-    ("permission", "[may shower\n]bridge: 2 x 10, daily", &[Checks, Paper, Phone]),
-    ("condition", "[caution: pregnancy\n]bridge: 2 x 10, daily", &[Checks, Paper, Phone]),
-    ("injury", "[injury: 2026-11-20, left calf tear\n]bridge: 2 x 10, daily", &[Checks, Paper, Phone]),
-    ("dose", "bridge: [3 x 12|2 x 10], daily", &[Paper, Phone]),
-    ("side", "heel slide, [left|right]: 2 x 10, daily", &[Figure, Paper, Phone]),
-    ("frequency", "bridge: 2 x 10, [3/week|daily]", &[Week, Paper, Phone]),
-    ("condition of a dose", "bridge: 2 x 10, daily[\n  stop if: your calf cramps]", &[Paper, Phone]),
-    ("time", "[time: no Wed\n]bridge: 2 x 10, 5/week", &[Checks, Week, Paper, Phone]),
-    ("goal", "[aim: carry the shopping home\n]bridge: 2 x 10, daily", &[Paper, Phone]),
+    ("permission", "[may shower\n]bridge: 2 x 10, daily", &[Checks, Paper, Phone, Record]),
+    ("condition", "[caution: pregnancy\n]bridge: 2 x 10, daily", &[Checks, Paper, Phone, Record]),
+    (
+        "injury",
+        "[injury: 2026-11-20, left calf tear\n]bridge: 2 x 10, daily",
+        &[Checks, Paper, Phone, Record],
+    ),
+    ("finding", "[finding: stiff for ten minutes\n]bridge: 2 x 10, daily", &[Record]),
+    ("result", "[measure: KOOS 45\n]bridge: 2 x 10, daily", &[Record]),
+    ("step", "bridge: 2 x 10, daily[\n  from week 2: 3 x 12]", &[Paper, Phone, Record]),
+    ("end", "bridge: 2 x 10, daily[, until week 1]", &[Week, Paper, Phone, Record]),
+    ("review", "[review: 2026-12-13\n]bridge: 2 x 10, daily", &[Paper, Phone, Record]),
+    ("whom to call", "[out of hours: 01632 960 377\n]bridge: 2 x 10, daily", &[Paper, Phone, Record]),
+    ("dose", "bridge: [3 x 12|2 x 10], daily", &[Paper, Phone, Record]),
+    ("side", "heel slide, [left|right]: 2 x 10, daily", &[Figure, Paper, Phone, Record]),
+    ("frequency", "bridge: 2 x 10, [3/week|daily]", &[Week, Paper, Phone, Record]),
+    ("condition of a dose", "bridge: 2 x 10, daily[\n  stop if: your calf cramps]", &[Paper, Phone, Record]),
+    ("time", "[time: no Wed\n]bridge: 2 x 10, 5/week", &[Checks, Week, Paper, Phone, Record]),
+    ("goal", "[aim: carry the shopping home\n]bridge: 2 x 10, daily", &[Paper, Phone, Record]),
     ("remark", "[// ring her daughter\n]bridge: 2 x 10, daily[ // hates these]", &[]),
 ];
 

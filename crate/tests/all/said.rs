@@ -33,6 +33,11 @@ fn cases() -> Vec<Case> {
     paths.iter().flat_map(read).collect()
 }
 
+/// The text of every case.
+pub fn texts() -> Vec<String> {
+    cases().into_iter().map(|case| case.text).collect()
+}
+
 #[test]
 fn what_is_typed_is_what_the_patient_gets() {
     let cases = cases();
@@ -113,6 +118,7 @@ fn every_expectation_can_fail() {
         "phone: hopscotch",
         "not phone: breathe",
         "record: hopscotch",
+        "not record: breathe",
         "fact: age 59",
         "asked: bridge",
         "told: bridge",
@@ -132,7 +138,7 @@ fn what_is_true_is_held_to_be_true() {
                  weight: left, NWB\navoid: kneeling\nreview: 2026-12-14\nbridge: 3 x 10, until week 4\n  cue: Breathe.\n  from week 3: 3 x 12";
     let wanted = "limit: right knee flexion at most 60\nweight: left leg, non-weight-bearing\n\
                   exercise: Bridging: until week 4, 3 x 10\nstep: from week 3: 3 x 12\ncue: breathe\n\
-                  tidy: review: 2026-12-14 | tidy: nothing\ndo not: kneel\nsheet: 3 sets of 10\nsheet in week 3: 3 sets of 12\nphone: kneel\nnot phone: hopscotch\n\
+                  tidy: review: 2026-12-14 | tidy: nothing\ndo not: kneel\nsheet: 3 sets of 10\nsheet in week 3: 3 sets of 12\nphone: kneel\nnot phone: hopscotch\nrecord: breathe\nnot record: hopscotch\n\
                   fact: age 58\nquiet";
     let case = &case::read("here", &format!("=== x\n{typed}\n---\n{wanted}\n"))[0];
     let faults: Vec<Fault> = hold::faults(case, &mut layfigure::programme::settled::Cache::default());

@@ -1,7 +1,7 @@
 //! Hears the page's events.
 
 use super::control::CONTROLS;
-use super::{Page, act, files, link, look, shelf, show};
+use super::{Page, act, files, link, look, record, shelf, show};
 use crate::desk::Panel;
 use crate::desk::act::{Act, Which};
 use crate::desk::change::Change;
@@ -105,6 +105,7 @@ fn hear_handing_over(document: &EventTarget, page: &Shared) -> Result<(), JsValu
             Some("copy") => look::before(&page, Doing::Link),
             Some("all-the-same") => look::all_the_same(&page),
             Some("copy-again") => link::copy(&page),
+            Some("copy-record") => record::copy(&page),
             _ => {}
         }
     });

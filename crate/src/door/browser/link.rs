@@ -1,14 +1,13 @@
 //! Makes the patient's link aside, locks it if that was chosen, and hands it to the clipboard.
 
 use super::events::Shared;
-use super::{Page, aside, today};
+use super::{Page, aside, clipboard, today};
 use crate::desk::choices::Choices;
 use crate::desk::given::{self, Given, Link};
 use crate::link::{sealed, share, work};
 use crate::week::model::Limit;
 use std::rc::Rc;
-use wasm_bindgen::prelude::Closure;
-use wasm_bindgen::{JsCast, JsValue};
+use wasm_bindgen::JsCast;
 use web_sys::{HtmlElement, HtmlInputElement};
 
 /// What a link is made of. If any of it has changed when the link is there, the link is old.
@@ -37,6 +36,7 @@ impl Page {
     /// What was made is no longer what the text says; nor is what was to be looked at once more.
     pub fn outdate_link(&mut self) {
         self.look_away();
+        self.put_record_away();
         if let Link::Made(given) = &mut self.given
             && !given.old
         {
@@ -169,14 +169,7 @@ pub fn copy(page: &Shared) {
     let Ok(held) = page.try_borrow() else { return };
     let Link::Made(given) = held.given.clone() else { return };
     let field = held.document.get_element_by_id("link").and_then(|e| e.dyn_into::<HtmlInputElement>().ok());
-    let said = {
-        let document = held.document.clone();
-        move |words: &str| {
-            if let Some(said) = document.get_element_by_id("said") {
-                said.set_text_content(Some(words));
-            }
-        }
-    };
+    let document = held.document.clone();
     let here = if given::only_here(&given.address) {
         " Its address is this computer’s own, so it opens nowhere else."
     } else {
@@ -185,28 +178,22 @@ pub fn copy(page: &Shared) {
     let done = format!("The link is copied: {} characters.{here}", given.address.len());
     // Whoever writes on meanwhile keeps the cursor.
     let is_writing = held.document.active_element().is_some_and(|e| e.id() == "text");
-    let by_hand = move |said: &dyn Fn(&str)| {
-        if is_writing {
-            return said("The link is made. Press “Copy it”.");
+    let by_hand = {
+        let document = document.clone();
+        move || {
+            if is_writing {
+                return clipboard::say(&document, "The link is made. Press “Copy it”.");
+            }
+            if let Some(field) = &field {
+                field.select();
+            }
+            clipboard::say(
+                &document,
+                "This browser did not let the link be copied. It is selected: press Ctrl C.",
+            );
         }
-        if let Some(field) = &field {
-            field.select();
-        }
-        said("This browser did not let the link be copied. It is selected: press Ctrl C.");
     };
-    let clipboard = web_sys::window().map(|w| w.navigator().clipboard());
-    // Missing where the page is not served safely.
-    let Some(clipboard) = clipboard.filter(|c| !c.is_undefined()) else { return by_hand(&said) };
-    let promise = clipboard.write_text(&given.address);
-    let well = {
-        let said = said.clone();
-        Closure::once(move |_: JsValue| said(&done))
-    };
-    let ill = Closure::once(move |_: JsValue| by_hand(&said));
-    let _ = promise.then2(&well, &ill);
-    // The browser calls one of them once, long after this.
-    well.forget();
-    ill.forget();
+    clipboard::write(&given.address, move || clipboard::say(&document, &done), by_hand);
 }
 
 pub fn random<const N: usize>() -> Option<[u8; N]> {

@@ -2,6 +2,7 @@
 
 mod act;
 mod aside;
+mod clipboard;
 mod control;
 mod events;
 mod fault;
@@ -10,6 +11,7 @@ mod forget;
 mod home;
 mod link;
 mod look;
+mod record;
 mod shelf;
 mod show;
 mod slots;

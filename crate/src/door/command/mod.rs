@@ -8,6 +8,7 @@ mod handout;
 mod link;
 mod open;
 mod read;
+mod record;
 mod residuals;
 mod sheet;
 mod week;
@@ -20,6 +21,8 @@ const USAGE: &str = "layfigure read FILE [--json] [--week N] [--today DATE]
     what a prescription says and what there is to note about it
 layfigure handout FILE [--paper a4|letter] [--print normal|large] [--home ADDRESS] [--week N] [--today DATE]
     the sheet for the patient, as HTML; with the code to scan where the home page's address is given
+layfigure record FILE [--week N] [--today DATE]
+    the text for the notes: what was typed, what was checked and what was not, and what a reporting template asks for
 layfigure link FILE [--without-name | --initials] [--home ADDRESS] [--passphrase FILE|new] [--today DATE]
     the link for the patient; locked with the words in a file, or with new ones that are printed below it
 layfigure open LINK [--passphrase FILE] [--week N] [--today DATE]
@@ -58,6 +61,7 @@ pub fn run(args: impl Iterator<Item = String>) -> i32 {
     let answer = match command.as_str() {
         "body" => body::run(rest),
         "read" => read::run(rest),
+        "record" => record::run(rest),
         "residuals" => residuals::run(rest),
         "handout" => handout::run(rest),
         "link" => link::run(rest),

@@ -68,7 +68,7 @@ fn one(want: &Want, answer: &str, made: &mut Made<'_>) -> Option<Fault> {
             Ok(phone) => absent("phone", answer, &phone.shown),
             Err(why) => Some(format!("no link: {why}")),
         },
-        "record" => Some(format!("record {answer:?}: {NOTHING_YET}")),
+        "record" => absent("record", answer, &made.record()),
         "fact" => fact(answer, made),
         "asked" => {
             let asks = |n: &Notice| n.severity == Severity::Error || n.kind.starts_with("ask-");

@@ -4,6 +4,7 @@ use super::page::Page;
 use layfigure::catalog::Catalog;
 use layfigure::diary::Diary;
 use layfigure::door::reading::{self, Reading};
+use layfigure::export::record;
 use layfigure::handout::plan::Course;
 use layfigure::handout::{self, Sheet};
 use layfigure::home::view::View;
@@ -47,6 +48,12 @@ impl<'a> Made<'a> {
     pub fn reading(&mut self) -> &Reading {
         let Made { text, today, cache, .. } = self;
         self.reading.get_or_insert_with(|| reading::read(text, None, Some(*today), cache))
+    }
+
+    /// The text for the notes.
+    pub fn record(&mut self) -> String {
+        let ask = Ask::today(Some(self.today));
+        record::text(self.text, Catalog::embedded(), &ask, self.cache)
     }
 
     /// Whether the exercise of this line is done in this week; None: it is not in the programme.
