@@ -65,10 +65,14 @@ pub fn read(typed: &TypedLine<'_>, counted: bool) -> Option<Noted> {
     if is_test(c) && has_result(all) && (numbered || !counted) {
         return Some(Noted::Key(Key::Measure));
     }
+    // `falls x2` counts no repetitions.
+    if fell(c) {
+        return Some(Noted::Finding);
+    }
     if counted {
         return None;
     }
-    if identity(c) || pain(c) || fell(c) || is_lag(all) {
+    if identity(c) || pain(c) || is_lag(all) {
         return Some(Noted::Finding);
     }
     // `NWB 6/52 post op` says until when something holds.
@@ -196,6 +200,8 @@ fn went(c: Cursor<'_>) -> bool {
         "tol",
         "tolerated",
         "tolerating",
+        "denies",
+        "denied",
         "reports",
         "reported",
         "reporting",

@@ -165,6 +165,13 @@ impl Reading {
     }
 
     fn line(&mut self, line: &Line<'_>, after: &[Line<'_>]) {
+        // First of all, so that no remark is handed over, whatever becomes of its line.
+        let (line, remark) = without_remark(line);
+        if let Some(remark) = remark {
+            self.remark = Some(remark.text.clone());
+            self.p.remarks.push(remark);
+        }
+        let line = &line;
         let trimmed = line.trimmed();
         self.count += usize::from(!trimmed.is_empty());
         if MOST_LINES < self.count {
@@ -193,11 +200,6 @@ impl Reading {
         if trimmed.is_empty() {
             return self.write(line, false, "");
         }
-        let (line, remark) = without_remark(line);
-        if let Some(remark) = remark {
-            self.remark = Some(remark.text.clone());
-            self.p.remarks.push(remark);
-        }
         let deep = self.above.is_some_and(|(_, indent)| indent < line.indent);
         let next = after.iter().find(|l| !l.trimmed().is_empty());
         self.goes_on = false;
@@ -208,8 +210,8 @@ impl Reading {
             Class::Exercise(parted) => !self.is_exercise(line.content(), parted),
             _ => false,
         };
-        self.goes_on = asks && next.is_some_and(|next| self.belongs(&line, next));
-        self.take(&line, class, deep);
+        self.goes_on = asks && next.is_some_and(|next| self.belongs(line, next));
+        self.take(line, class, deep);
     }
 
     /// Whether a line belongs to the one above it, were that an exercise.
@@ -262,6 +264,13 @@ impl Reading {
         if !inside {
             self.own = None;
             return false;
+        }
+        if let Some(said) = trimmed.strip_prefix("//") {
+            let start = line.raw.len() - crate::text::trim_start(line.raw).len();
+            let place = Place { line: line.number, start, end: start + trimmed.len() };
+            self.p.remarks.push(Said { text: trim(said).to_string(), place });
+            self.write(line, true, trimmed);
+            return true;
         }
         let base = *block.base.get_or_insert(line.indent);
         let relative = if block.flat { 0 } else { line.indent.saturating_sub(base).min(40) };

@@ -103,6 +103,14 @@ fn line(number: usize, raw: &str) -> Line<'_> {
 fn bullet(text: &str) -> Option<usize> {
     let mut chars = text.char_indices().peekable();
     let (_, first) = chars.next()?;
+    // `- ve slump`: a sign of a result.
+    if matches!(first, '-' | '+' | '–' | '−') {
+        let rest = trim_start(text.get(first.len_utf8()..)?);
+        let sign = rest.get(..2).is_some_and(|ve| ve.eq_ignore_ascii_case("ve"));
+        if sign && !rest.get(2..)?.starts_with(char::is_alphanumeric) {
+            return None;
+        }
+    }
     let mark = match first {
         '-' | '*' | '+' | '•' | '–' | '—' | '·' | '▪' | '▫' | '‣' | '◦' | '●' | '○' | '■' | '□' | '☐'
         | '☑' | '➢' | '✓' | '→' | '\u{f0b7}' => first.len_utf8(),
