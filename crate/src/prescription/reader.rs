@@ -1398,7 +1398,7 @@ fn classify(content: &str, place: Place, deep: bool, below: bool, rules: Rules, 
     let names = |words: &String| words.split([',', ' ']).any(super::details::is_doing);
     let words_only = parted.details.is_empty() && !parted.dose.words.iter().any(names);
     if parted.name.is_none() && below && has_work(&parted.dose) && words_only {
-        return Class::DoseLine(parted.dose, parted.notices);
+        return Class::DoseLine(Dose { sides: parted.side, ..parted.dose }, parted.notices);
     }
     if parted.name.is_none() {
         return unread(Some(say::not_understood(place)), false, None);

@@ -81,6 +81,27 @@ fn what_is_typed_is_what_the_patient_gets() {
     assert!(mended.is_empty(), "right by now; take them out of not-yet.txt:\n{}", mended.join("\n"));
 }
 
+/// How much of all that is typed in the cases is the clinician's own words, and how much is not read: own words must not
+/// become the way out.
+#[test]
+fn shares_of_own_and_unread_words_are_told() {
+    let count = |text: &str| text.split_whitespace().filter(|w| w.contains(char::is_alphanumeric)).count();
+    let (mut typed, mut own, mut unread) = (0, 0, 0);
+    for case in cases() {
+        let (p, _) = layfigure::prescription::read(&case.text);
+        typed += count(&case.text);
+        for exercise in &p.exercises {
+            own += exercise.beside().map(|said| count(&said.text)).sum::<usize>();
+            own += exercise.dose.words.iter().map(|words| count(words)).sum::<usize>();
+        }
+        own += p.stated.iter().map(|s| count(&s.said.text)).sum::<usize>();
+        unread += p.unread.iter().map(|u| count(&u.said.text)).sum::<usize>();
+    }
+    let percent = |n: usize| 100.0 * n as f64 / typed as f64;
+    println!("{typed} words typed: {:.1} % own words, {:.1} % not read", percent(own), percent(unread));
+    assert!(0 < own && own + unread < typed / 2, "half of what is typed is made nothing of");
+}
+
 #[test]
 fn every_expectation_can_fail() {
     // One text that has something of everything; each expectation below is untrue of it.

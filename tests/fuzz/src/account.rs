@@ -15,7 +15,7 @@ const JOINING: [&str; 18] = [
 ];
 
 /// What a phrase says without one of its words as well.
-const SAID_BESIDE: [(&str, &str); 37] = [
+const SAID_BESIDE: [(&str, &str); 32] = [
     ("from week", "from"),
     ("knee flexion", "flexion"),
     ("on the left", "on"),
@@ -38,12 +38,7 @@ const SAID_BESIDE: [(&str, &str); 37] = [
     ("each leg", "leg"),
     ("each leg", "each"),
     ("each hand", "hand"),
-    ("R only", "only"),
-    ("right only", "only"),
     ("first week only", "only"),
-    ("each side only", "only"),
-    ("B/L only", "only"),
-    ("each leg only", "only"),
     ("hold each", "each"),
     ("30 sec break", "sec"),
     ("rest between sets", "rest"),
@@ -57,6 +52,12 @@ const SAID_BESIDE: [(&str, &str); 37] = [
 
 fn is_said_beside(line: &str, (from, to): (usize, usize)) -> bool {
     let word = line.get(from..to).unwrap_or("");
+    let before = line.get(..from).unwrap_or("").trim_end();
+    if word == "only"
+        && crate::typed::SIDES.iter().any(|side| before.ends_with(side.trim_end_matches(" only")))
+    {
+        return true;
+    }
     SAID_BESIDE.iter().any(|(phrase, one)| {
         *one == word && line.match_indices(phrase).any(|(at, _)| at <= from && to <= at + phrase.len())
     })

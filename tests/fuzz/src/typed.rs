@@ -27,7 +27,7 @@ const NAMES: [&str; 22] = [
     "thumb circles",
     "bird watch",
 ];
-const SIDES: [&str; 14] = [
+pub const SIDES: [&str; 14] = [
     "R",
     "L",
     "(R)",
