@@ -161,6 +161,18 @@ impl Reader<'_> {
                 continue;
             }
             if let Some(found) = self.part(c, unknown.is_some()) {
+                // `bridge 3x10, clam R 3x10`: words with work of their own, behind work, are another exercise.
+                let works = found.items.iter().any(|i| matches!(i, Item::Work(_)));
+                let named = |from: usize| {
+                    all.get(from..c.at).unwrap_or(&[]).iter().any(|t| matches!(t.sort, Sort::Word(_)))
+                };
+                if works && !self.dose.work.is_empty() && unknown.is_some_and(named) {
+                    let start = unknown.and_then(|from| all.get(from)).map_or(token.start, |t| t.start);
+                    let end = all.last().map_or(token.end, |t| t.end);
+                    self.tell(&Doubt::Another, start, end);
+                    self.dose.words.push(self.raw(start, end).to_string());
+                    return;
+                }
                 self.words(all, unknown.take(), c.at);
                 let last = found.next.checked_sub(1).and_then(|i| all.get(i)).unwrap_or(token);
                 self.take(&found, token.start, last.end);

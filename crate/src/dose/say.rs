@@ -132,6 +132,8 @@ pub enum Doubt {
     LoadGrows,
     /// `up to 8 kg`.
     BoundedLoad,
+    /// `bridge 3x10, clam R 3x10`.
+    Another,
     /// `3 x 10RM`.
     MostReps {
         sets: Counts,
@@ -484,6 +486,14 @@ impl Doubt {
                 format!(
                     "“{raw}” says what comes later, but not when. Write it on a line below, \
                      as “from week 3: …” or “when easy: …”."
+                ),
+                None,
+            ),
+            Doubt::Another => say(
+                Error,
+                "ask-another-exercise",
+                format!(
+                    "“{raw}” may be another exercise, and stands here as words. Write each exercise on a line of its own."
                 ),
                 None,
             ),

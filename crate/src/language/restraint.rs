@@ -184,6 +184,7 @@ const LIFTED: &[&str] = &[
     "precautions",
     "limitation",
     "limitations",
+    "limit",
     "limits",
     "contraindication",
     "contraindications",
@@ -213,8 +214,33 @@ pub fn plain(all: &[Token<'_>]) -> Option<Plain> {
     if permission(&mut c) {
         return Some(Plain::Permission);
     }
+    if calls(all) || takes_medicine(all) || leaves_out(c) {
+        return Some(Plain::Order);
+    }
     if denial(&mut c) {
         let mut m = c;
+        // `no splint needed`, `no need for the brace`, `not to be afraid of bending` free from something.
+        const NEEDED: &[&str] = &["needed", "required", "necessary", "need", "needs", "requirement"];
+        let clause = c.all.get(c.at..).unwrap_or(&[]).split(|t| matches!(t.sort, Sort::Sign(',' | ';')));
+        let mut first = clause.take(1).flatten();
+        if first.any(|t| matches!(t.sort, Sort::Word(w) if NEEDED.contains(&w))) {
+            return Some(Plain::Permission);
+        }
+        m.word(&["be", "to"]);
+        if m.one_of(&[
+            "afraid",
+            "be afraid",
+            "worry",
+            "be worried",
+            "worried",
+            "fear",
+            "panic",
+            "be scared",
+            "scared",
+        ]) {
+            return Some(Plain::Order);
+        }
+        m = c;
         m.word(&["any", "new", "obvious", "significant", "further", "more", "current", "other", "a"]);
         return Some(match (m.clone().one_of(FOUND), m.one_of(LIFTED)) {
             (true, _) => Plain::Finding,
@@ -294,10 +320,37 @@ fn permission(c: &mut Cursor<'_>) -> bool {
     true
 }
 
+/// Whether a line is about a medicine: when to take it is no exercise.
+fn takes_medicine(all: &[Token<'_>]) -> bool {
+    const MEDICINES: [&str; 22] = [
+        "panadol",
+        "paracetamol",
+        "acetaminophen",
+        "tylenol",
+        "ibuprofen",
+        "advil",
+        "nurofen",
+        "naproxen",
+        "diclofenac",
+        "codeine",
+        "tramadol",
+        "aspirin",
+        "analgesia",
+        "analgesic",
+        "analgesics",
+        "painkiller",
+        "painkillers",
+        "nsaid",
+        "nsaids",
+        "meds",
+        "medication",
+        "tablets",
+    ];
+    all.iter().any(|t| matches!(t.sort, Sort::Word(w) if MEDICINES.contains(&w)))
+}
+
 /// Whether a line says whom to call when something happens: `ring the clinic if the calf swells`, `A&E if numb`.
 pub fn calls(all: &[Token<'_>]) -> bool {
-    let mut c = Cursor { all, at: 0 };
-    c.one_of(&["please", "to", "pt to", "patient to", "should", "must"]);
     const CALLS: &[&str] = &[
         "call",
         "ring",
@@ -307,39 +360,69 @@ pub fn calls(all: &[Token<'_>]) -> bool {
         "tell",
         "text",
         "email",
-        "see gp",
-        "see doctor",
-        "see a doctor",
-        "see your gp",
-        "see your doctor",
-        "seek help",
-        "seek medical help",
-        "get help",
+        "see",
         "go to",
         "attend",
-        "gp",
-        "111",
-        "999",
-        "911",
-        "112",
-        "ambulance",
-        "emergency",
+        "get to",
+        "seek",
+        "get",
+        "let",
     ];
-    let accident = |c: &mut Cursor<'_>| {
-        let mut m = *c;
-        let found = m.word(&["a"]).is_some() && (m.sign('&') || m.sign('+')) && m.word(&["e"]).is_some() || {
-            m = *c;
-            m.word(&["ed", "er", "hospital"]).is_some()
-        };
-        if found {
-            *c = m;
-        }
-        found
+    const WHOM: &[&str] = &[
+        "doctor",
+        "dr",
+        "help",
+        "medical help",
+        "ward",
+        "clinic",
+        "us",
+        "me",
+        "physio",
+        "surgeon",
+        "nurse",
+        "helpline",
+    ];
+    const URGENT: &[&str] = &["gp", "hospital", "ambulance", "emergency", "ed", "er", "casualty"];
+    let urgent = |mut c: Cursor<'_>| {
+        let number = matches!(c.peek().map(|t| t.sort), Some(Sort::Number(11100 | 99900 | 91100 | 11200)));
+        let sort = |n: usize| c.all.get(c.at + n).map(|t| t.sort);
+        let accident = sort(0) == Some(Sort::Word("a"))
+            && matches!(sort(1), Some(Sort::Sign('&' | '+')))
+            && sort(2) == Some(Sort::Word("e"));
+        number || accident || c.one_of(URGENT)
     };
-    (accident(&mut c) || c.one_of(CALLS))
-        && (c.at..c.all.len()).any(|at| {
-            matches!(c.all.get(at).map(|t| t.sort), Some(Sort::Word("if" | "when" | "should" | "once")))
-        })
+    let whom = |mut c: Cursor<'_>| {
+        c.word(&["the", "your", "his", "her", "a", "an"]);
+        urgent(c) || c.one_of(WHOM)
+    };
+    const WHEN: [&str; 5] = ["if", "when", "should", "once", "unless"];
+    let conditional = all.iter().any(|t| matches!(t.sort, Sort::Word(w) if WHEN.contains(&w)));
+    let told = |at: usize| {
+        let mut c = Cursor { all, at };
+        c.one_of(CALLS) && (whom(c) || at == 0 && conditional)
+    };
+    // `numb between the legs - A&E now`
+    let arrow =
+        |at: usize| matches!(all.get(at).map(|t| t.sort), Some(Sort::Sign('-' | '>' | '→' | ':' | ',')));
+    let sent = |at: usize| arrow(at) && urgent(Cursor { all, at: at + 1 });
+    (0..all.len()).any(|at| told(at) || sent(at)) || conditional && whom(Cursor { all, at: 0 })
+}
+
+/// `skip it if sore`, `rest day if pain > 5`: what to do then is neither forbidden nor an exercise.
+fn leaves_out(mut c: Cursor<'_>) -> bool {
+    c.one_of(&[
+        "skip",
+        "omit",
+        "miss",
+        "leave out",
+        "rest day",
+        "day off",
+        "leave",
+        "miss a day",
+        "have a day off",
+        "take a day off",
+    ]) && (c.at..c.all.len())
+        .any(|at| matches!(c.all.get(at).map(|t| t.sort), Some(Sort::Word("if" | "when"))))
 }
 
 /// Whether a clause of a line restricts, or a number in it is bounded.
@@ -382,9 +465,6 @@ fn order(mut c: Cursor<'_>) -> bool {
         "isometrics only",
     ];
     if c.clone().one_of(ONLY) {
-        return true;
-    }
-    if calls(c.all) {
         return true;
     }
     c.one_of(&["must", "should", "has to", "needs to", "always"]);

@@ -267,7 +267,27 @@ fn is_named(name: &str, own: &[String]) -> bool {
     own.contains(&folded(name)) || crate::catalog::Catalog::embedded().is_named(name)
 }
 
+/// The line without the words that say when it begins, as long as before, and when: `start lunges wk 6 2x8`.
+fn begun(content: &str) -> Option<(String, Start)> {
+    let folded = fold(content);
+    let (verb, (from, to), start) = crate::dose::find::span::begun(&tokens(&folded))?;
+    let mut rest = " ".repeat(verb);
+    rest.push_str(content.get(verb..from)?);
+    rest.push_str(&" ".repeat(to.checked_sub(from)?));
+    rest.push_str(content.get(to..)?);
+    Some((rest, start))
+}
+
 fn parted(content: &str, place: Place, own: Option<&[String]>) -> Parted {
+    if colon(content).is_none()
+        && let Some((rest, start)) = begun(content)
+    {
+        let mut parted = part_line(&rest, place, own);
+        if parted.dose.from.is_none() {
+            parted.dose.from = Some(start);
+            return parted;
+        }
+    }
     if let Some((from, until, after)) = span_lead(content) {
         let rest = content.get(after..).unwrap_or("");
         let inner = crate::text::trim(rest);
@@ -623,6 +643,18 @@ pub fn strong(text: &str) -> Option<usize> {
             && named_height(&all, i, hit.next)
             && later_work(&all, hit.next, text);
         if article || height {
+            continue;
+        }
+        // `flexion to 90 x 10`: how far, not how many.
+        let far = matches!(before.map(|t| t.sort), Some(Sort::Word("to" | "past" | "beyond")))
+            && !matches!(
+                i.checked_sub(2).and_then(|i| all.get(i)).map(|t| t.sort),
+                Some(Sort::Word("up") | Sort::Number(_))
+            )
+            && matches!(token.sort, Sort::Number(_))
+            && matches!(all.get(i + 1).map(|t| t.sort), Some(Sort::Word("x") | Sort::Sign('°' | '×' | '*')))
+            && all.get(i + 1).is_some_and(|t| t.spaced || t.sort == Sort::Sign('°'));
+        if far {
             continue;
         }
         let latin = matches!(token.sort, Sort::Word("mane" | "nocte"));

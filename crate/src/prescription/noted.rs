@@ -5,7 +5,7 @@
 use super::exercise::TypedLine;
 use super::keys::Key;
 use super::plain;
-use crate::language::restraint;
+use crate::language::restraint::{self, Plain};
 use crate::language::token::{Cursor, Sort, Token, tokens};
 use crate::text::fold::fold;
 
@@ -62,7 +62,8 @@ pub fn read(typed: &TypedLine<'_>, counted: bool) -> Option<Noted> {
     }
     // The number in the name of a test counts nothing: `5xSTS`.
     let numbered = matches!(all.first().map(|t| t.sort), Some(Sort::Number(_)));
-    if is_test(c) && has_result(all) && (numbered || !counted) {
+    let bounded = plain::says_bound(all) || all.iter().any(|t| matches!(t.sort, Sort::Word("only")));
+    if is_test(c) && has_result(all) && !bounded && (numbered || !counted) {
         return Some(Noted::Key(Key::Measure));
     }
     // `falls x2` counts no repetitions.
@@ -72,11 +73,12 @@ pub fn read(typed: &TypedLine<'_>, counted: bool) -> Option<Noted> {
     if counted {
         return None;
     }
-    if identity(c) || pain(c) || is_lag(all) {
+    let kind = restraint::plain(all);
+    if kind.is_none_or(|kind| kind == Plain::Finding) && (identity(c) || pain(c) || is_lag(all)) {
         return Some(Noted::Finding);
     }
     // `NWB 6/52 post op` says until when something holds.
-    let holds = restraint::plain(all).is_some() || plain::says_weight(all) || plain::says_bound(all);
+    let holds = kind.is_some() || plain::says_weight(all) || plain::says_bound(all);
     if !holds && operated(all) {
         return Some(Noted::Key(Key::Surgery));
     }

@@ -1451,7 +1451,9 @@ fn is_lasting(content: &str) -> bool {
 /// Whether a line without a key tells a finding or a red flag: no exercise, and for no sheet. What is dosed is an
 /// exercise, whatever its name; a red flag that lasted some minutes or days is none.
 fn tells_finding(typed: &TypedLine<'_>, dose: &Dose) -> bool {
-    if typed.calls() {
+    // What is forbidden until something is found is forbidden: `no active SLR until quads lag < 10`.
+    let until = || typed.all.iter().any(|t| matches!(t.sort, Sort::Word("until" | "till" | "til")));
+    if typed.calls() || until() && restraint::plain(typed.all) == Some(Plain::Restriction) {
         return false;
     }
     use crate::dose::Work;

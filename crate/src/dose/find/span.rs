@@ -119,6 +119,34 @@ pub fn start(all: &[crate::language::token::Token<'_>]) -> Option<(Start, usize)
 }
 
 /// Where in a text something is said of its start or end, as bytes.
+/// A start behind an exercise that is to begin: `start pulleys wk 4 R 3 min`, `add in lunges 21/12`. Where the first words
+/// end, where the start stands, in bytes, and the start.
+pub fn begun(all: &[crate::language::token::Token<'_>]) -> Option<(usize, (usize, usize), Start)> {
+    let mut c = Cursor { all, at: 0 };
+    let verb = c.word(&["start", "commence", "begin", "introduce", "resume", "restart", "add"])?;
+    if verb == "add" {
+        c.word(&["in"]);
+    }
+    c.word(&["with"]);
+    let first = c.at;
+    // `start week 2: …` has its own form.
+    let named =
+        c.peek().is_some_and(|t| t.spaced) && c.peek_word().is_some() && point(&mut c.clone()).is_none();
+    if !named || c.clone().word(&["from", "on", "in", "at", "after"]).is_some() {
+        return None;
+    }
+    const BEFORE: [&str; 9] = ["until", "till", "til", "to", "for", "from", "by", "x", "every"];
+    (first + 1..all.len()).find_map(|at| {
+        let before = all.get(at - 1)?;
+        let mut m = Cursor { all, at };
+        let apart = m.peek()?.spaced && !matches!(before.sort, Sort::Word(w) if BEFORE.contains(&w));
+        let Some(Ok(found)) = (apart).then(|| point(&mut m)).flatten() else { return None };
+        onwards(&mut m);
+        let verb_end = all.get(first.checked_sub(1)?)?.end;
+        Some((verb_end, (all.get(at)?.start, all.get(m.at.checked_sub(1)?)?.end), found.start()))
+    })
+}
+
 pub fn place(all: &[crate::language::token::Token<'_>], source: &str) -> Option<(usize, usize)> {
     (0..all.len()).find_map(|at| {
         let c = Cursor { all, at };

@@ -114,6 +114,10 @@ pub(super) fn multiplied(mut c: Cursor<'_>) -> Option<Hit> {
         c.word(&["by"])?;
         c.peek().filter(|t| matches!(t.sort, Sort::Number(_)))?;
     }
+    // `20 x hourly`
+    if !by && matches!(c.peek_word(), Some("hourly" | "hrly")) {
+        return hit(c, portion(None, reps(None, Some(first), Ending::Number)));
+    }
     if let Some(found) = trade::counted_only(c, first) {
         return Some(found);
     }
