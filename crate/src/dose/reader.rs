@@ -60,7 +60,7 @@ fn pieces<'t, 'a>(all: &'t [Token<'a>]) -> Vec<&'t [Token<'a>]> {
                     Some(Sort::Number(_) | Sort::Sign(_)) | None => false,
                 };
                 let before = i.checked_sub(1).and_then(|b| all.get(b));
-                let tight_kilos = decimal_comma(all, i);
+                let tight_kilos = decimal_comma(all, i) || super::find::ramp_goes_on(all, from, i);
                 if !(tight_kilos || (day(before) && day(all.get(i + 1)))) {
                     out.push(all.get(from..i).unwrap_or(&[]));
                     from = i + 1;
@@ -377,7 +377,7 @@ impl Reader<'_> {
                 one(&mut dose.reserve, (*low, *high), "number in reserve", |r| format!("{}-{}", r.0, r.1))
             }
             Item::Pain(n) => one(&mut dose.pain, *n, "pain bound", |p| format!("pain at most {p}")),
-            Item::Ramp(ramp) => one(&mut dose.ramp, *ramp, "ramp", |r| r.to_string()),
+            Item::Ramp(ramp) => one(&mut dose.ramp, ramp.clone(), "ramp", |r| r.to_string()),
             Item::From(start) => one(&mut dose.from, *start, "start", |s| s.to_string()),
             Item::Until(end) => one(&mut dose.until, end.clone(), "end", |u| u.to_string()),
             Item::Load(load) => {

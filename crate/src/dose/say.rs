@@ -130,6 +130,8 @@ pub enum Doubt {
     Next,
     /// `+ 1 kg a week`.
     LoadGrows,
+    /// `add a lamp-post a week`: no figure can be worked out.
+    Landmark,
     /// `3 x 10RM`.
     MostReps {
         sets: Counts,
@@ -483,6 +485,12 @@ impl Doubt {
                     "“{raw}” says what comes later, but not when. Write it on a line below, \
                      as “from week 3: …” or “when easy: …”."
                 ),
+                None,
+            ),
+            Doubt::Landmark => say(
+                Advice,
+                "ramp-in-words",
+                format!("“{raw}” is told to the patient in these words. No figures are worked out from it."),
                 None,
             ),
             Doubt::LoadGrows => say(

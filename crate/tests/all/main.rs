@@ -22,6 +22,7 @@ mod night;
 mod noted;
 mod offers;
 mod programme;
+mod progress;
 mod restrictions;
 mod said;
 mod settling;

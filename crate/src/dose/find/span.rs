@@ -129,6 +129,19 @@ pub fn place(all: &[crate::language::token::Token<'_>], source: &str) -> Option<
     })
 }
 
+/// A start anywhere in a text, and the byte behind it.
+pub fn begins(all: &[crate::language::token::Token<'_>]) -> Option<(usize, Start)> {
+    (0..all.len()).find_map(|at| {
+        let c = Cursor { all, at };
+        let hit = from(c).or_else(|| weeks(c)).or_else(|| after(c))?;
+        let start = hit.items.iter().find_map(|i| match i {
+            Item::From(start) => Some(*start),
+            _ => None,
+        })?;
+        Some((hit.next.checked_sub(1).and_then(|i| all.get(i))?.end, start))
+    })
+}
+
 /// A week's number behind `week`, or alone where `bare`.
 fn week(c: &mut Cursor<'_>, bare: bool) -> Option<u8> {
     let mut m = *c;
