@@ -189,6 +189,15 @@ pub fn step_verb(content: &str) -> Option<usize> {
     c.peek().filter(|t| found && t.spaced).map(|t| t.start)
 }
 
+/// The byte behind a first word that only says that something is to be done.
+fn tried(content: &str) -> Option<usize> {
+    let folded = fold(content);
+    let all = tokens(&folded);
+    let mut c = Cursor { all: &all, at: 0 };
+    c.word(&["do", "try", "use"])?;
+    c.peek().filter(|t| t.spaced).map(|t| t.start)
+}
+
 /// Passes over words that only say that something is to be done: `do 2 sets`, `try`, `only do`.
 fn just(c: &mut Cursor<'_>) -> bool {
     let begun = c.at;
@@ -208,6 +217,13 @@ pub fn part_step(content: &str, place: Place) -> Parted {
             || !later::is_instruction(content)
             || parted.name.as_ref().is_some_and(|n| is_named(&n.text, &[]))
         {
+            return parted;
+        }
+    }
+    // `try single leg bridge 3 x 6`
+    if let Some(at) = tried(content) {
+        let parted = part_step(content.get(at..).unwrap_or(""), Place { start: place.start + at, ..place });
+        if has_work(&parted.dose) || !parted.dose.loads.is_empty() {
             return parted;
         }
     }

@@ -3,7 +3,7 @@
 //! `if pain >4/10 drop to 2 sets`, `add weight when easy`, `once pain free 3 x 15`, `if limping, stop`,
 //! `then 3 x 15 from week 4`, `stop if it gives way`.
 
-use super::exercise::{Parted, has_work, part_step, step_verb};
+use super::exercise::{Parted, has_work, is_dose, part_step, says_dose, step_verb};
 use super::{About, Said, Step, When};
 use crate::dose::find::span;
 use crate::dose::find::{Item, at};
@@ -50,7 +50,7 @@ const SOME: [&str; 15] = [
     "drop", "go", "back", "ease", "cut", "rest", "half", "take", "move", "keep", "slow", "double", "leave",
     "build", "just",
 ];
-const BEHIND: [&str; 17] = [
+const BEHIND: [&str; 20] = [
     "it",
     "them",
     "this",
@@ -78,9 +78,8 @@ const CHANGES: [&str; 12] = [
     "miss",
 ];
 /// Behind one of these a verb is part of the condition: `if able to do 12`.
-const LEADS: [&str; 14] = [
-    "to", "can", "could", "you", "he", "she", "they", "able", "cannot", "can't", "not", "will", "when", "if",
-];
+const LEADS: [&str; 13] =
+    ["to", "can", "could", "you", "he", "she", "they", "cannot", "can't", "not", "will", "when", "if"];
 
 /// Whether words begin with an instruction, so that they name no exercise.
 pub fn is_instruction(content: &str) -> bool {
@@ -122,7 +121,11 @@ pub fn is_cue(content: &str) -> bool {
     let all = tokens(&folded);
     let first = word(&all, 0).is_some_and(|w| CHANGES.contains(&w) || SLOW.contains(&w));
     let place = Place { line: 1, start: 0, end: content.len() };
-    first && 1 < all.len() && verb(&all, 0) && !has_work(&super::exercise::part(content, place).dose)
+    first
+        && 1 < all.len()
+        && verb(&all, 0)
+        && !says_dose(&super::exercise::part(content, place).dose)
+        && is_dose(content, place).is_none()
 }
 
 /// What stands behind an exercise and its dose on its own line.

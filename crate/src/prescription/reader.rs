@@ -201,6 +201,7 @@ impl Reading {
             self.remark = Some(remark.text.clone());
             self.p.remarks.push(remark);
         }
+        let line = if self.above.is_some() { with_plus(line) } else { line };
         let deep = self.above.is_some_and(|(_, indent)| indent < line.indent);
         let next = after.iter().find(|l| !l.trimmed().is_empty());
         self.goes_on = false;
@@ -324,6 +325,8 @@ impl Reading {
                     self.spans.push((at, place));
                 }
                 let tidy = dose.to_string();
+                // A plus at the start of a line may be a bullet.
+                let tidy = tidy.strip_prefix("+ ").map_or(tidy.clone(), |rest| format!("add {rest}"));
                 let tidy = self.same(&tidy, content, true, |again| match again {
                     Class::DoseLine(d, _) => *d == dose,
                     _ => false,
@@ -1098,6 +1101,17 @@ fn without_remark<'a>(line: &Line<'a>) -> (Line<'a>, Option<Said>) {
     let place = Place { line: line.number, start, end: start + text.len() };
     let kept = crate::text::trim_end(raw.get(..at).unwrap_or(""));
     (Line { raw: kept, end: kept.len(), ..*line }, Some(Said { text: text.to_string(), place }))
+}
+
+/// A line that begins with a plus that adds and is no bullet: `+ 2 min every 3 days`.
+fn with_plus(line: Line<'_>) -> Line<'_> {
+    let whole = Line { start: line.raw.len() - crate::text::trim_start(line.raw).len(), ..line };
+    if !whole.content().starts_with('+') || LONGEST_BARE < whole.content().len() {
+        return line;
+    }
+    let (dose, _) = crate::dose::read(whole.content(), whole.place());
+    let adds = dose.ramp.is_some() && dose.work.is_empty() && dose.words.is_empty();
+    if adds { whole } else { line }
 }
 
 /// Whether words name a part of the body and nothing else.

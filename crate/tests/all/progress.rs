@@ -42,13 +42,15 @@ fn tidy(typed: &str) -> Vec<String> {
 
 #[test]
 fn a_line_below_belongs_to_its_exercise_without_colon_or_indent() {
+    let mut wrong = Vec::new();
     for (typed, meant) in [
-        ("increase reps by 2 each week, max 16", "+ 2 reps every week up to 16 reps"),
-        ("each week: one more set up to 5", "+ 1 set every week up to 5 sets"),
-        ("every other day add 5 s to a max of 45s", "+ 5 s every 2 days up to 45 s"),
-        ("+10%/week", "+ 10 % every week"),
-        ("add a stair each day", "+ a stair every day"),
-        ("two more reps every 4 days until 20", "+ 2 reps every 4 days up to 20 reps"),
+        ("increase reps by 2 each week, max 16", "add 2 reps every week up to 16 reps"),
+        ("each week: one more set up to 5", "add 1 set every week up to 5 sets"),
+        ("every other day add 5 s to a max of 45s", "add 5 s every 2 days up to 45 s"),
+        ("+ 3 min every 2 days", "add 3 min every 2 days"),
+        ("+10%/week", "add 10 % every week"),
+        ("add a stair each day", "add a stair every day"),
+        ("two more reps every 4 days until 20", "add 2 reps every 4 days up to 20 reps"),
         ("if swelling goes up, halve it", "if swelling goes up: halve it"),
         ("if knee sore for more than 24h go back to 2 sets", "if knee sore for more than 24h: 2 sets"),
         ("when pain free for 3 days progress to 3x15", "when pain free for 3 days: 3 x 15"),
@@ -73,9 +75,12 @@ fn a_line_below_belongs_to_its_exercise_without_colon_or_indent() {
     ] {
         for indent in ["", "  ", "\t"] {
             let got = tidy(&format!("zebra lift L 3x10, daily\n{indent}{typed}"));
-            assert_eq!(got, ["zebra lift, left: 3 x 10, daily", meant], "{indent:?} {typed}");
+            if got != ["zebra lift, left: 3 x 10, daily", meant] {
+                wrong.push(format!("{indent:?} {typed}: {got:?}"));
+            }
         }
     }
+    assert!(wrong.is_empty(), "{}", wrong.join("\n"));
 }
 
 #[test]
@@ -123,12 +128,12 @@ fn what_stands_behind_a_comma_becomes_a_line_below() {
 
 #[test]
 fn what_comes_later_is_told_at_its_words() {
-    let text = "zebra lift L 3x10, then owl hold 3x20s from week 2";
+    let text = "zebra lift L 3x10, then owl stand 3x20s from week 2";
     let (p, told) = prescription::read(&format!("start: {START}\n{text}"));
     assert_eq!(p.exercises.len(), 1);
     let notice = told.iter().find(|n| n.kind == "read-as-later").expect("told");
-    assert_eq!(text.get(notice.place.start..notice.place.end), Some("then owl hold 3x20s from week 2"));
-    assert!(notice.sentence.contains("from week 2: owl hold: 3 x 20 s"), "{}", notice.sentence);
+    assert_eq!(text.get(notice.place.start..notice.place.end), Some("then owl stand 3x20s from week 2"));
+    assert!(notice.sentence.contains("from week 2: owl stand: 3 x 20 s"), "{}", notice.sentence);
 }
 
 fn course(text: &str, week: u32) -> Course {
@@ -144,7 +149,12 @@ fn words(html: &str) -> String {
         .map(|piece| piece.split_once('>').map_or(piece, |(_, text)| text))
         .collect::<Vec<_>>()
         .join(" ");
-    text.split_whitespace().collect::<Vec<_>>().join(" ").replace(" .", ".").replace(" ,", ",")
+    text.split_whitespace()
+        .collect::<Vec<_>>()
+        .join(" ")
+        .replace("&gt;", ">")
+        .replace(" .", ".")
+        .replace(" ,", ",")
 }
 
 fn paper(text: &str, week: u32) -> String {
@@ -204,7 +214,10 @@ fn the_phone_gives_the_dose_of_the_day_that_paper_gives() {
             }
             match next {
                 Some(next) => assert!(said.contains(next), "{today} {view}: {said}"),
-                None => assert!(!said.contains("From "), "{today} {view}: {said}"),
+                None => assert!(
+                    ["From Thu", "From Sun", "From Wed"].iter().all(|from| !said.contains(from)),
+                    "{today} {view}: {said}"
+                ),
             }
         }
     }
@@ -214,14 +227,14 @@ fn the_phone_gives_the_dose_of_the_day_that_paper_gives() {
 #[test]
 fn counting_with_the_patient_goes_by_the_dose_of_the_day() {
     let text =
-        "start: 2026-11-30\nweeks: 4\nowl hold of ours: 1 x 10, daily, add a set every 3 days (max 3)\n";
+        "start: 2026-11-30\nweeks: 4\nowl stand of ours: 1 x 10, daily, add a set every 3 days (max 3)\n";
     let sets = |today: &str| {
         let around = Around { served: true, in_app: false, can_buzz: true, still: false };
         let mut home = Home::new(around, Some(day(today)));
         home.show(opened(text), Diary::default());
         home.go(View::named("do morning 0").expect("a view"));
-        home.act("timer start");
-        home.timer.as_ref().and_then(|timer| timer.phase()).map(|phase| phase.sets)
+        home.act(layfigure::home::act::Act::named("timer start").expect("an act"));
+        home.timer.as_ref().and_then(|timer| timer.phases().iter().map(|phase| phase.sets).max())
     };
     assert_eq!(
         ["2026-11-30", "2026-12-03", "2026-12-06", "2026-12-20"].map(sets),
@@ -234,12 +247,11 @@ fn many_stages_are_the_first_and_the_rule() {
     let text = "start: 2026-11-30\nreview: 2026-12-20\nzebra lift: 5 reps, daily, add 1 rep a day up to 30\n";
     let said = paper(text, 1);
     let line = "From Tue 1 Dec: 6 times. From Wed 2 Dec: 7 times. From Thu 3 Dec: 8 times. From Fri 4 Dec: 9 times. \
-                From Sat 5 Dec: 10 times. From Sun 6 Dec: Then 1 more time every day, up to 30 times.";
-    let line = line.replace("From Sat 5 Dec: 10 times. From Sun 6 Dec: Then", "Then");
-    assert!(said.contains(&line), "{said}");
-    assert!(!said.contains("11 times"), "{said}");
+                Then 1 more time every day, up to 30 times.";
+    assert!(said.contains(line), "{said}");
+    assert!(!said.contains("10 times"), "{said}");
     let phone = phone(text, START, "do morning 0");
-    assert!(phone.contains(&line), "{phone}");
+    assert!(phone.contains(line), "{phone}");
 }
 
 #[test]

@@ -74,8 +74,22 @@ fn led(mut c: Cursor<'_>, source: &str) -> Option<Hit> {
             })
             .flatten();
     }
-    c.word(&["hold", "holds", "time", "duration", "distance", "reps", "sets", "steps", "it", "this"]);
+    let noun =
+        c.word(&["hold", "holds", "time", "duration", "distance", "reps", "sets", "steps", "it", "this"]);
     c.word(&["by"]);
+    // `increase reps by 2 each week`
+    let mut m = c;
+    if let Some(n) = m.counts()
+        && let Some(every_days) = every(&mut m)
+    {
+        let add = match noun? {
+            "reps" => Step::Repetitions(n),
+            "sets" => Step::Sets(n),
+            "steps" => Step::Amount(n, Unit::Steps),
+            _ => return None,
+        };
+        return grown(m, begun, add, every_days);
+    }
     let mut heavier = c;
     if mass(&mut heavier).is_some() {
         heavier.at = heavier.all.len();
@@ -97,12 +111,12 @@ fn rate_first(mut c: Cursor<'_>, source: &str) -> Option<Hit> {
     let every_days = every(&mut c)?;
     let _ = c.sign(':') || c.sign(',') || c.sign('-');
     let verb = c.sign('+') || c.word(&["add", "increase"]).is_some();
-    verb.then_some(())?;
     c.word(&["by"]);
     let mut m = c;
     let add = match step(&mut m) {
-        Some((add, _)) => add,
-        None => {
+        Some((add, more)) if verb || more => add,
+        _ if !verb => return None,
+        _ => {
             m = c;
             let mut end = c;
             while !end.is_done()
