@@ -6,8 +6,8 @@
 use super::exercise::{Parted, has_work, is_dose, part_step, says_dose, step_verb};
 use super::{About, Said, Step, When};
 use crate::dose::find::span;
-use crate::dose::find::{Item, at};
-use crate::dose::{Dose, read};
+use crate::dose::find::{Hit, Item, at};
+use crate::dose::{Dose, Start, read};
 use crate::language::token::{Cursor, Sort, Token, tokens};
 use crate::notice::Notice;
 use crate::text::Place;
@@ -239,12 +239,19 @@ impl Text<'_> {
         if comma {
             return matches!(first, Some("when" | "if" | "once" | "then"))
                 || verb(self.all, i)
-                || span::start(self.all.get(i..).unwrap_or(&[])).is_some();
+                || self.begins(i, self.all.len()).is_some();
         }
         // Without a comma only where nothing else can be meant.
         let to =
             |verbs: &[&str]| first.is_some_and(|w| verbs.contains(&w)) && word(self.all, i + 1) == Some("to");
         (first == Some("then") || to(&["progress", "drop", "increase", "reduce"])) && self.is_dosed_before(i)
+    }
+
+    /// A start at a place, and the token behind it; `weeks 3-6` says more than a start.
+    fn begins(&self, from: usize, to: usize) -> Option<(Start, usize)> {
+        let (start, behind) = span::start(self.all.get(from..to)?)?;
+        let ends = |hit: Hit| hit.items.iter().any(|i| matches!(i, Item::Until(_)));
+        (!at(self.cursor(from, to), self.content).is_some_and(ends)).then_some((start, from + behind))
     }
 
     fn is_dosed_before(&self, i: usize) -> bool {
@@ -348,9 +355,7 @@ impl Text<'_> {
 
     /// `then 3 x 15 from week 4`, `from 14 Dec 3 x 8`: a stage by date.
     fn stage(&self, from: usize, to: usize) -> Option<Later> {
-        let some = self.all.get(from..to)?;
-        if let Some((start, behind)) = span::start(some) {
-            let mut at = from + behind;
+        if let Some((start, mut at)) = self.begins(from, to) {
             while matches!(self.all.get(at).map(|t| t.sort), Some(Sort::Sign(':' | '-' | ','))) {
                 at += 1;
             }

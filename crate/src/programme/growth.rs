@@ -46,6 +46,11 @@ impl Growth {
         grown(&self.base, &self.ramp, 1).is_some()
     }
 
+    /// Whether it carries a load, which could grow as well.
+    pub fn is_loaded(&self) -> bool {
+        !self.base.loads.is_empty()
+    }
+
     /// The dose on a day of the course.
     pub fn at(&self, day: u32) -> Dose {
         let times = day.saturating_sub(self.from) / u32::from(self.ramp.every_days.max(1));

@@ -263,7 +263,7 @@ fn uncounted(x: &crate::prescription::Exercise, grows: &Growth) -> Option<Notice
     if grows.is_counted() || matches!(ramp.add, Grow::Words(_)) {
         return None;
     }
-    let why = if matches!(ramp.add, Grow::Percent(_)) {
+    let why = if matches!(ramp.add, Grow::Percent(_)) && grows.is_loaded() {
         "may be of the load or of the repetitions. Write the load in steps, like “from week 2: 5 kg”, or say what is added, \
          like “+ 2 reps every week”"
     } else {

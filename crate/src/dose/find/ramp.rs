@@ -142,6 +142,11 @@ fn whole(c: Cursor<'_>, begun: usize, lands: bool, source: &str) -> Option<Hit> 
     {
         return grown(m, begun, add, every_days);
     }
+    let mut m = c;
+    if step(&mut m).is_some() && each_time(&mut m) {
+        // On which day that is, no text says: it stays as typed.
+        return hit(m, Item::Ask);
+    }
     if !lands {
         return None;
     }
@@ -268,6 +273,12 @@ fn every(c: &mut Cursor<'_>) -> Option<u32> {
     };
     *c = m;
     Some(days)
+}
+
+/// `each session`, `every time`: counted by goes, not by days.
+fn each_time(c: &mut Cursor<'_>) -> bool {
+    c.word(&["each", "every", "per"]).is_some()
+        && c.word(&["session", "time", "go", "visit", "walk", "outing", "workout", "round"]).is_some()
 }
 
 fn unit(c: &mut Cursor<'_>) -> Option<u32> {
