@@ -16,7 +16,7 @@ use crate::text::fold::fold;
 /// What was found.
 #[derive(Clone, Debug)]
 pub enum Later {
-    Step(Step, Vec<Notice>),
+    Step(Box<Step>, Vec<Notice>),
     Stop(Said),
 }
 
@@ -28,12 +28,15 @@ impl Later {
             Later::Stop(said) => format!("{}: {}", About::StopIf.word(), said.text),
         }
     }
-}
 
-impl Later {
+    /// Whether it says what is added by the day, and nothing else.
     fn grows(&self) -> bool {
-        matches!(self, Later::Step(Step { when: When::When(_) | When::If(_), dose, .. }, _)
-            if dose.ramp.is_some() && dose.work.is_empty())
+        match self {
+            Later::Step(step, _) => {
+                !matches!(step.when, When::From(_)) && step.dose.ramp.is_some() && step.dose.work.is_empty()
+            }
+            Later::Stop(_) => false,
+        }
     }
 }
 
@@ -81,6 +84,83 @@ const CHANGES: [&str; 12] = [
 const LEADS: [&str; 13] =
     ["to", "can", "could", "you", "he", "she", "they", "cannot", "can't", "not", "will", "when", "if"];
 
+/// What hurts is found, not told to be changed: `increase in pain`.
+const COMPLAINTS: [&str; 12] = [
+    "pain",
+    "pains",
+    "ache",
+    "swelling",
+    "numbness",
+    "tingling",
+    "weakness",
+    "stiffness",
+    "symptoms",
+    "spasm",
+    "in",
+    "of",
+];
+
+/// Whether words tell of a complaint rather than of what to do; behind `as`, `if` or `when` it is a condition.
+fn complains(all: &[Token<'_>]) -> bool {
+    let words = all.iter().filter_map(|t| match t.sort {
+        Sort::Word(word) => Some(word),
+        Sort::Number(_) | Sort::Sign(_) => None,
+    });
+    words
+        .take_while(|w| !matches!(*w, "as" | "if" | "when" | "once" | "unless" | "until"))
+        .any(|w| COMPLAINTS.contains(&w))
+}
+
+/// Words of how it goes, by which a moment of the day is told from a condition.
+const STATES: [&str; 30] = [
+    "easy",
+    "easier",
+    "easily",
+    "easyish",
+    "able",
+    "pain",
+    "painful",
+    "sore",
+    "free",
+    "comfortable",
+    "comfortably",
+    "settled",
+    "settles",
+    "better",
+    "stronger",
+    "strong",
+    "steady",
+    "stable",
+    "confident",
+    "ready",
+    "ok",
+    "okay",
+    "well",
+    "good",
+    "swelling",
+    "swollen",
+    "without",
+    "light",
+    "tired",
+    "manageable",
+];
+
+/// Whether words say at what moment something is done, not on what condition: `sitting`, `at the sink`, `a day`.
+fn is_moment(first: &str, condition: &[Token<'_>]) -> bool {
+    let begins = word(condition, 0).unwrap_or("");
+    let state = condition.iter().any(|t| matches!(t.sort, Sort::Word(w) if STATES.contains(&w)));
+    match first {
+        "once" => matches!(
+            begins,
+            "a" | "an" | "per" | "daily" | "every" | "each" | "weekly" | "in" | "hourly" | "more"
+        ),
+        "when" => {
+            !state && (begins.ends_with("ing") || matches!(begins, "at" | "in" | "on" | "you" | "out" | "up"))
+        }
+        _ => false,
+    }
+}
+
 /// Whether words begin with an instruction, so that they name no exercise.
 pub fn is_instruction(content: &str) -> bool {
     let folded = fold(content);
@@ -116,13 +196,14 @@ pub fn line(content: &str, place: Place) -> Option<Later> {
 
 /// Whether a line below an exercise tells in words alone how it goes on: `progress with weight as able`.
 pub fn is_cue(content: &str) -> bool {
-    const SLOW: [&str; 4] = ["build", "ease", "slow", "go"];
+    const SLOW: [&str; 3] = ["build", "ease", "slow"];
     let folded = fold(content);
     let all = tokens(&folded);
     let first = word(&all, 0).is_some_and(|w| CHANGES.contains(&w) || SLOW.contains(&w));
     let place = Place { line: 1, start: 0, end: content.len() };
     first
         && 1 < all.len()
+        && !complains(&all)
         && verb(&all, 0)
         && !says_dose(&super::exercise::part(content, place).dose)
         && is_dose(content, place).is_none()
@@ -299,6 +380,9 @@ impl Text<'_> {
                 self.dosed(i, to).map(|parted| (i, Act::Dose(Box::new(parted))))
             })
         })?;
+        if is_moment(first, self.all.get(begins..ends)?) {
+            return None;
+        }
         let condition = self.condition(begins, ends)?;
         self.later(first == "if", condition, act, from, to)
     }
@@ -334,7 +418,13 @@ impl Text<'_> {
         if matches!(act, Act::Stop) {
             return self.said(when + 1, to).map(Later::Stop);
         }
+        if is_moment(word(self.all, when)?, self.all.get(when + 1..to)?) {
+            return None;
+        }
         let by_words = matches!(act, Act::Words(_));
+        if by_words && complains(self.all.get(from..when)?) {
+            return None;
+        }
         // `reduce as swelling settles`, `use the rail if wobbly`: said best as it is typed.
         if by_words && (word(self.all, when) == Some("as") || !CHANGES.contains(&first)) {
             return None;
@@ -458,7 +548,7 @@ impl Text<'_> {
     fn step(&self, when: When, parted: Parted, from: usize, to: usize) -> Option<Later> {
         let place = self.said(from, to)?.place;
         let Parted { name, side, dose, notices, .. } = parted;
-        Some(Later::Step(Step { when, name, side, dose, place }, notices))
+        Some(Later::Step(Box::new(Step { when, name, side, dose, place }), notices))
     }
 }
 

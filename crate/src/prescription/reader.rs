@@ -656,7 +656,7 @@ impl Reading {
         match later {
             Later::Step(step, told) => {
                 self.notices.extend(told);
-                exercise.steps.push(step);
+                exercise.steps.push(*step);
             }
             Later::Stop(said) => exercise.details.push(Detail { about: About::StopIf, said }),
         }

@@ -114,6 +114,14 @@ fn what_stands_behind_a_comma_becomes_a_line_below() {
             "yak press R: 2x8, from 14 Dec 3x8, from 28 Dec 3x12",
             vec!["yak press, right: 2 x 8", "from 2026-12-14: 3 x 8", "from 2026-12-28: 3 x 12"],
         ),
+        (
+            "yak press R 2x8, +2 reps/week up to 14, then 3x8 once easy, alternate days",
+            // What stands last holds for the whole line: a step keeps how often.
+            vec![
+                "yak press, right: 2 x 8, alternate days, + 2 reps every week up to 14 reps",
+                "when easy: 3 x 8",
+            ],
+        ),
         // These say how it is done, not what comes of it.
         (
             "yak press R 2x8, hold the rail if wobbly",
@@ -123,6 +131,28 @@ fn what_stands_behind_a_comma_becomes_a_line_below() {
         ("yak press R 2x8 daily, from week 3", vec!["yak press, right: 2 x 8, daily, from week 3"]),
     ] {
         assert_eq!(tidy(typed), meant, "{typed}");
+    }
+}
+
+#[test]
+fn what_is_no_change_of_the_exercise_above_stays_what_it_is() {
+    for below in [
+        "increase in pain when walking",
+        "increase in pain at night",
+        "when sitting squeeze glutes 10x hourly",
+        "once a day 3x10",
+        "once daily zebra march 2x10",
+        "do not lift if sore",
+        "go to GP if numb",
+        "yak press 3x10 when able",
+    ] {
+        let (p, _) = prescription::read(&format!("zebra lift L 3x10, daily\n{below}"));
+        assert_eq!(p.exercises[0].written(), "zebra lift, left: 3 x 10, daily", "{below}");
+        assert!(
+            p.exercises[0].steps.is_empty() && p.exercises[0].details.is_empty(),
+            "{below}: {:?}",
+            p.exercises[0]
+        );
     }
 }
 
