@@ -40,6 +40,8 @@ impl Later {
     }
 }
 
+/// A longer line, in bytes, has its dose alone looked at.
+const LONGEST: usize = 600;
 /// More words than these before what is to be done are prose.
 const LONGEST_CONDITION: usize = 16;
 
@@ -220,6 +222,9 @@ pub struct Behind {
 
 /// Looks for it; None: there is nothing such, or it is not understood to its end.
 pub fn behind(content: &str, place: Place) -> Option<Behind> {
+    if LONGEST < content.len() {
+        return None;
+    }
     let folded = fold(content);
     let all = tokens(&folded);
     let text = Text { content, place, all: &all };
