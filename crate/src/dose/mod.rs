@@ -209,7 +209,7 @@ impl Dose {
             tally: said.tally.or(default.tally),
             often: said.often.or(default.often),
             moments: if said.moments.is_empty() { default.moments.clone() } else { said.moments },
-            ramp: said.ramp.or(default.ramp),
+            ramp: said.ramp.or_else(|| default.ramp.clone()),
             from: said.from.or(default.from),
             until: said.until.or(default.until.clone()),
             words: pick(said.words, &default.words),

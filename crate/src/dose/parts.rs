@@ -136,17 +136,24 @@ impl Tempo {
 }
 
 /// What a ramp adds.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+#[derive(Clone, Debug, PartialEq, Eq)]
 pub enum Step {
     Time(Span),
+    Sets(Counts),
     Repetitions(Counts),
     Amount(Counts, Unit),
+    /// Percent of the dose as it stands, 1 to 100: each time of what was grown to before.
+    Percent(u8),
+    /// What no number tells, in the writer's words: `a lamp-post`.
+    Words(String),
 }
 
-/// A dose that grows: `+ 2 min every 3 days`.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+/// A dose that grows: `+ 2 min every 3 days up to 20 min`.
+#[derive(Clone, Debug, PartialEq, Eq)]
 pub struct Ramp {
     pub add: Step,
     /// Every so many days, 1 to 31.
     pub every_days: u8,
+    /// What it does not grow past: a time, a count or an amount, never a range.
+    pub up_to: Option<Step>,
 }

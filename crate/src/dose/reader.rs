@@ -60,7 +60,7 @@ fn pieces<'t, 'a>(all: &'t [Token<'a>]) -> Vec<&'t [Token<'a>]> {
                     Some(Sort::Number(_) | Sort::Sign(_)) | None => false,
                 };
                 let before = i.checked_sub(1).and_then(|b| all.get(b));
-                let tight_kilos = decimal_comma(all, i);
+                let tight_kilos = decimal_comma(all, i) || super::find::ramp_goes_on(all, from, i);
                 if !(tight_kilos || (day(before) && day(all.get(i + 1)))) {
                     out.push(all.get(from..i).unwrap_or(&[]));
                     from = i + 1;
@@ -163,9 +163,7 @@ impl Reader<'_> {
             if let Some(found) = self.part(c, unknown.is_some()) {
                 // `bridge 3x10, clam R 3x10`: words with work of their own, behind work, are another exercise.
                 let works = found.items.iter().any(|i| matches!(i, Item::Work(_)));
-                let named = |from: usize| {
-                    all.get(from..c.at).unwrap_or(&[]).iter().any(|t| matches!(t.sort, Sort::Word(_)))
-                };
+                let named = |from: usize| matches!(all.get(from).map(|t| t.sort), Some(Sort::Word(_)));
                 if works && !self.dose.work.is_empty() && unknown.is_some_and(named) {
                     let start = unknown.and_then(|from| all.get(from)).map_or(token.start, |t| t.start);
                     let end = all.last().map_or(token.end, |t| t.end);
@@ -389,7 +387,7 @@ impl Reader<'_> {
                 one(&mut dose.reserve, (*low, *high), "number in reserve", |r| format!("{}-{}", r.0, r.1))
             }
             Item::Pain(n) => one(&mut dose.pain, *n, "pain bound", |p| format!("pain at most {p}")),
-            Item::Ramp(ramp) => one(&mut dose.ramp, *ramp, "ramp", |r| r.to_string()),
+            Item::Ramp(ramp) => one(&mut dose.ramp, ramp.clone(), "ramp", |r| r.to_string()),
             Item::From(start) => one(&mut dose.from, *start, "start", |s| s.to_string()),
             Item::Until(end) => one(&mut dose.until, end.clone(), "end", |u| u.to_string()),
             Item::Load(load) => {

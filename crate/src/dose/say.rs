@@ -134,6 +134,8 @@ pub enum Doubt {
     BoundedLoad,
     /// `bridge 3x10, clam R 3x10`.
     Another,
+    /// `add a lamp-post a week`: no figure can be worked out.
+    Landmark,
     /// `3 x 10RM`.
     MostReps {
         sets: Counts,
@@ -503,6 +505,12 @@ impl Doubt {
                 format!(
                     "“{raw}” prints as you typed it: which load to start with isn't said. Write it if it matters, like “2 kg”."
                 ),
+                None,
+            ),
+            Doubt::Landmark => say(
+                Advice,
+                "ramp-in-words",
+                format!("“{raw}” is told to the patient in these words. No figures are worked out from it."),
                 None,
             ),
             Doubt::LoadGrows => say(

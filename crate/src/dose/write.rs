@@ -27,7 +27,7 @@ impl Display for Dose {
         for moment in &self.moments {
             add(Some(moment.to_string()));
         }
-        add(self.ramp.map(|r| r.to_string()));
+        add(self.ramp.as_ref().map(|r| r.to_string()));
         match (self.from, &self.until) {
             (Some(Start::Week(first)), Some(End::Week(last))) if first == *last => {
                 add(Some(format!("week {first} only")));
@@ -279,15 +279,25 @@ impl Display for Moment {
 
 impl Display for Ramp {
     fn fmt(&self, f: &mut Formatter<'_>) -> Result {
-        match self.add {
-            Step::Time(span) => write!(f, "+ {span}")?,
-            Step::Repetitions(n) => write!(f, "+ {}", many(n, "rep", "reps"))?,
-            Step::Amount(n, unit) => write!(f, "+ {n} {}", unit_word(unit, n.high() == 1))?,
-        }
+        write!(f, "+ {}", self.add)?;
         match self.every_days {
-            1 => write!(f, " every day"),
-            7 => write!(f, " every week"),
-            n => write!(f, " every {n} days"),
+            1 => write!(f, " every day")?,
+            7 => write!(f, " every week")?,
+            n => write!(f, " every {n} days")?,
+        }
+        self.up_to.as_ref().map_or(Ok(()), |most| write!(f, " up to {most}"))
+    }
+}
+
+impl Display for Step {
+    fn fmt(&self, f: &mut Formatter<'_>) -> Result {
+        match self {
+            Step::Time(span) => write!(f, "{span}"),
+            Step::Sets(n) => write!(f, "{}", many(*n, "set", "sets")),
+            Step::Repetitions(n) => write!(f, "{}", many(*n, "rep", "reps")),
+            Step::Amount(n, unit) => write!(f, "{n} {}", unit_word(*unit, n.high() == 1)),
+            Step::Percent(n) => write!(f, "{n} %"),
+            Step::Words(words) => write!(f, "{words}"),
         }
     }
 }

@@ -3,9 +3,12 @@
 use crate::dose::Kind;
 use crate::dose::Manner;
 use crate::dose::Start;
-use crate::dose::parts::{Carrier, Days, Each, Ending, Load, MassUnit, Moment, Often, Part, Unit};
+use crate::dose::parts::{
+    Carrier, Days, Each, Ending, Load, MassUnit, Moment, Often, Part, Ramp, Step, Unit,
+};
 use crate::dose::{Effort, Stretch};
 use crate::measure::{Counts, Span, WEEKDAY_NAMES, Weekdays, shown};
+use crate::programme::growth::Growth;
 use crate::programme::{Amount, Exercise, OnSide, Portion};
 
 /// A piece of a line: a number to print big, or words.
@@ -36,10 +39,15 @@ fn words(s: &str) -> Piece {
 
 /// How much: `3 sets of 10 , hold 5 seconds`. One line a portion.
 pub fn work(e: &Exercise) -> Vec<Vec<Piece>> {
-    let mut lines: Vec<Vec<Piece>> = e.amount.portions.iter().map(|p| portion(p, e.kind)).collect();
+    work_of(e, &e.amount)
+}
+
+/// The same of another amount of that exercise.
+pub fn work_of(e: &Exercise, amount: &Amount) -> Vec<Vec<Piece>> {
+    let mut lines: Vec<Vec<Piece>> = amount.portions.iter().map(|p| portion(p, e.kind)).collect();
     if let Some(last) = lines.last_mut() {
         match e.side {
-            OnSide::Alternating if e.amount.dose.tally == Some(crate::dose::Tally::InAll) => {
+            OnSide::Alternating if amount.dose.tally == Some(crate::dose::Tally::InAll) => {
                 last.push(words(", counting both sides together"));
             }
             OnSide::Alternating => last.push(words("on each side, in turn")),
@@ -126,6 +134,79 @@ pub fn when(amount: &Amount) -> Vec<String> {
         (None, None) => {}
     }
     said
+}
+
+/// By how much a dose grows: `2 minutes more every 3 days, up to 20 minutes`.
+pub fn growth(ramp: &Ramp) -> String {
+    let many = |n: Counts, one: &str, more: &str| {
+        let number = if n.low() == n.high() { n.to_string() } else { format!("{}–{}", n.low(), n.high()) };
+        format!("{number} more {}", if n == Counts::ONE { one } else { more })
+    };
+    let every = match ramp.every_days {
+        1 => "every day".to_string(),
+        2 => "every other day".to_string(),
+        7 => "every week".to_string(),
+        n if n.is_multiple_of(7) => format!("every {} weeks", n / 7),
+        n => format!("every {n} days"),
+    };
+    let add = match &ramp.add {
+        Step::Time(span) => format!("{} more", time(*span)),
+        Step::Sets(n) => many(*n, "set", "sets"),
+        Step::Repetitions(n) => many(*n, "time", "times"),
+        Step::Amount(n, unit) => many(*n, unit_word(*unit, Counts::ONE), unit_word(*unit, *n)),
+        Step::Percent(n) => format!("{n} % more"),
+        Step::Words(words) => {
+            // In the clinician's words, as near as can be.
+            let every = match ramp.every_days {
+                1 => "a day",
+                7 => "a week",
+                _ => every.as_str(),
+            };
+            return format!("add {words} {every}");
+        }
+    };
+    let most = ramp.up_to.as_ref().map(|most| match most {
+        Step::Time(span) => time(*span),
+        Step::Sets(n) => format!("{n} {}", if *n == Counts::ONE { "set" } else { "sets" }),
+        Step::Repetitions(n) => format!("{n} {}", if *n == Counts::ONE { "time" } else { "times" }),
+        Step::Amount(n, unit) => format!("{n} {}", unit_word(*unit, *n)),
+        Step::Percent(_) | Step::Words(_) => most.to_string(),
+    });
+    format!("{add} {every}{}", most.map_or(String::new(), |most| format!(", up to {most}")))
+}
+
+/// How an exercise's dose grows after a day of the course, up to the day `last`: its figures, each with the day from
+/// which it stands; where these are many, the first of them and then the rule, which has none.
+pub fn stages(e: &Exercise, after: u32, last: Option<u32>) -> Vec<(Option<u32>, String)> {
+    let Some(growth) = &e.grows else { return Vec::new() };
+    let mut days: Vec<u32> = Vec::new();
+    let next = |day: u32| growth.next(day).filter(|next| last.is_none_or(|last| *next <= last));
+    while let Some(day) = next(days.last().copied().unwrap_or(after)).filter(|_| days.len() <= MOST_STAGES) {
+        days.push(day);
+    }
+    let figures = |day: u32| {
+        let now = e.amount_on(Some(day));
+        let lines: Vec<String> = work_of(e, &now).iter().map(|line| format!("{}.", plain(line))).collect();
+        (Some(day), lines.join(" "))
+    };
+    first_of(days.into_iter().map(figures).collect(), 0, |_| (None, and_so_on(growth.ramp())))
+}
+
+/// So many figures of a dose that grows stand with their dates; of more, the first of them and the rule.
+const MOST_STAGES: usize = 6;
+const FIRST_STAGES: usize = 4;
+
+/// Of many stages the first, and the one behind them as the rule; `before` have been told.
+pub fn first_of<T>(all: Vec<T>, before: usize, rule: impl Fn(T) -> T) -> Vec<T> {
+    let is_more = MOST_STAGES < before + all.len();
+    let shown = if is_more { FIRST_STAGES - before.min(FIRST_STAGES) } else { all.len() };
+    let kept = all.into_iter().take(shown + usize::from(is_more));
+    kept.enumerate().map(|(at, one)| if at < shown { one } else { rule(one) }).collect()
+}
+
+/// The rule behind the first figures.
+pub fn and_so_on(ramp: &Ramp) -> String {
+    format!("Then {}.", growth(ramp))
 }
 
 /// With a capital and a full stop.
@@ -328,6 +409,9 @@ pub fn extras(amount: &Amount) -> Vec<String> {
             format!("Pain up to {pain} out of 10 is okay.")
         });
     }
+    // What no figures tell is told in words.
+    let uncounted = Growth::of(&amount.dose, Kind::Repeated, 0).filter(|growth| !growth.is_counted());
+    all.extend(uncounted.map(|told| sentence(&growth(told.ramp()))));
     all.extend(
         amount
             .dose

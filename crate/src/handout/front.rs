@@ -229,6 +229,9 @@ pub fn foot(w: &mut Writer, p: &Programme, sheet: &Sheet, below: SameDay) {
         let range = if low == high { high.to_string() } else { format!("{low}–{high}") };
         format!(" (your usual is {range})")
     });
+    let differs =
+        |e: &crate::programme::Exercise| e.active && e.amount.pain.is_some_and(|pain| pain < okay.most);
+    let less = if p.exercises.iter().any(differs) { " Less where an exercise says so." } else { "" };
     let (help, same_day) = match &sheet.safety {
         Some(own) => (own.clone(), Vec::new()),
         None => (safety::now(p).into_iter().map(String::from).collect(), safety::same_day(p)),
@@ -238,7 +241,7 @@ pub fn foot(w: &mut Writer, p: &Programme, sheet: &Sheet, below: SameDay) {
     list(
         w,
         [
-            format!("Pain up to {} out of 10{usual} while you do it.", okay.most),
+            format!("Pain up to {} out of 10{usual} while you do it.{less}", okay.most),
             "Pain that settles by the next morning.".to_string(),
             "Sore or tired muscles for a day or two.".to_string(),
         ],

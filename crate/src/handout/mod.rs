@@ -287,8 +287,10 @@ fn doses(w: &mut Writer, e: &Exercise) {
 
 /// When an exercise begins, changes and ends, where that is within the days of the sheet.
 fn changes(w: &mut Writer, element: &'static str, course: &Course, line: &Line<'_>) {
-    let words = course.span(line).into_iter().chain(line.changes.iter().map(|change| change.words.clone()));
-    for words in words {
+    // Changes run on in one paragraph: a dose that grows has many.
+    let changes: Vec<&str> = line.changes.iter().map(|change| change.words.as_str()).collect();
+    let words = course.span(line).into_iter().chain([changes.join(" ")]);
+    for words in words.filter(|words| !words.is_empty()) {
         w.text(" ").open(element).attr("class", "change").text(&words).close();
     }
 }

@@ -1,5 +1,6 @@
 //! The days of the sheet: from which date to which, what is due on each, and where a dose changes.
 
+use std::borrow::Cow;
 use std::ops::Range;
 use std::sync::Arc;
 
@@ -8,8 +9,9 @@ use crate::catalog::Catalog;
 use crate::dose::Start;
 use crate::measure::{Date, WEEKDAY_NAMES};
 use crate::prescription::Prescription;
+use crate::programme::growth::Growth;
 use crate::programme::settled::Cache;
-use crate::programme::{Ask, Exercise, Programme, assemble};
+use crate::programme::{Amount, Ask, Exercise, Programme, assemble};
 use crate::week::course::{self, Count, Stretch};
 use crate::week::is_beside;
 use crate::week::model::{self, Fault, Limit, Part};
@@ -62,6 +64,37 @@ pub struct Change {
     pub day: usize,
     /// `From Mon 14 Dec: 3 sets of 12.`
     pub words: String,
+}
+
+/// A line that is being gone along, day by day.
+struct Run<'a> {
+    line: Line<'a>,
+    last: &'a Exercise,
+    /// Its dose on the last day.
+    amount: Cow<'a, Amount>,
+    /// For each change, what grew of itself; None: a step.
+    grown: Vec<Option<&'a Growth>>,
+}
+
+impl<'a> Run<'a> {
+    /// The line, with long growth told by its first figures and its rule.
+    fn told(self) -> Line<'a> {
+        let mut line = self.line;
+        let mut changes: Vec<Change> = Vec::new();
+        let mut told = line.changes.into_iter().zip(self.grown).peekable();
+        while let Some((change, grown)) = told.next() {
+            changes.push(change);
+            let Some(growth) = grown else { continue };
+            let mut group = Vec::new();
+            while let Some((change, _)) = told.next_if(|(_, next)| *next == Some(growth)) {
+                group.push(change);
+            }
+            let rule = || dose::and_so_on(growth.ramp());
+            changes.extend(dose::first_of(group, 1, |change: Change| Change { words: rule(), ..change }));
+        }
+        line.changes = changes;
+        line
+    }
 }
 
 /// The most days that a sheet shows: twelve weeks.
@@ -172,24 +205,26 @@ impl Course {
 
     /// One exercise of the text over the days: a line for as long as it stays the same exercise.
     fn runs(&self, index: usize) -> Vec<Line<'_>> {
-        let mut runs: Vec<(Line<'_>, &Exercise)> = Vec::new();
+        let mut runs: Vec<Run<'_>> = Vec::new();
         for (at, day) in self.days.iter().enumerate() {
             let programme = self.week(day.week);
             let Some(e) = programme.exercises.get(index) else { continue };
             if !day.date.map_or(e.active, |date| e.is_due(date)) {
                 continue;
             }
-            if let Some((line, last)) = runs.last_mut()
-                && line.days.end == at
-                && is_same(last, e)
+            let amount = e.amount_on(day.date.and_then(|date| self.first.day_of_course(date)));
+            if let Some(run) = runs.last_mut()
+                && run.line.days.end == at
+                && is_same(run.last, e)
             {
-                line.days.end = at + 1;
-                if !std::ptr::eq(*last, e) {
-                    if let Some(words) = otherwise(last, e) {
-                        line.changes.push(Change { day: at, words: format!("{}: {words}", self.from(at)) });
-                    }
-                    *last = e;
+                run.line.days.end = at + 1;
+                if let Some(words) = otherwise(run.last, &run.amount, e, &amount) {
+                    let words = format!("{}: {words}", self.from(at));
+                    run.line.changes.push(Change { day: at, words });
+                    // A step says its own figures; only what grows of itself is told by its rule.
+                    run.grown.push(e.grows.as_ref().filter(|_| run.last.grows == e.grows));
                 }
+                (run.last, run.amount) = (e, amount);
                 continue;
             }
             // Where nothing was laid at all, only its own nature says what it is.
@@ -202,9 +237,9 @@ impl Course {
             let changes = Vec::new();
             let line =
                 Line { number: index + 1, index, exercise: e, days: at..at + 1, changes, is_laid, programme };
-            runs.push((line, e));
+            runs.push(Run { line, last: e, amount, grown: Vec::new() });
         }
-        runs.into_iter().map(|(line, _)| line).collect()
+        runs.into_iter().map(Run::told).collect()
     }
 
     /// `From Mon 14 Dec`, `From week 3`.
@@ -236,6 +271,12 @@ impl Course {
             .is_some()
             .then(|| self.days.get(line.days.end.saturating_sub(1)))
             .flatten();
+        // Without dates its rule says on which days it grows.
+        if self.first.start.is_none()
+            && let Some(growth) = line.exercise.grows.as_ref().filter(|growth| growth.is_counted())
+        {
+            said.push(dose::sentence(&dose::growth(growth.ramp())));
+        }
         match (ended, amount.last_day, &amount.dose.until) {
             (Some(Day { date: Some(date), .. }), _, _) => said.push(format!("Last day: {}.", short(*date))),
             (Some(day), _, _) => said.push(format!("Until the end of week {}.", day.week)),
@@ -260,18 +301,23 @@ fn is_same(before: &Exercise, now: &Exercise) -> bool {
 }
 
 /// What is said of the dose now and wasn't before; None: it is said in the same words.
-fn otherwise(before: &Exercise, now: &Exercise) -> Option<String> {
-    let work = |e: &Exercise| dose::work(e).iter().map(|line| dose::plain(line)).collect::<Vec<_>>();
-    let often = |e: &Exercise| dose::plain(&dose::often(&e.amount));
+fn otherwise(old: &Exercise, before: &Amount, new: &Exercise, now: &Amount) -> Option<String> {
+    if before == now {
+        return None;
+    }
+    let work = |e: &Exercise, amount: &Amount| {
+        dose::work_of(e, amount).iter().map(|line| dose::plain(line)).collect::<Vec<_>>()
+    };
+    let often = |amount: &Amount| dose::plain(&dose::often(amount));
     let mut said = Vec::new();
-    if work(before) != work(now) {
-        said.extend(work(now));
+    if work(old, before) != work(new, now) {
+        said.extend(work(new, now));
     }
     if often(before) != often(now) {
         said.push(often(now));
     }
     let mut said: Vec<String> = said.into_iter().map(|words| format!("{words}.")).collect();
-    let (old, new) = (dose::extras(&before.amount), dose::extras(&now.amount));
+    let (old, new) = (dose::extras(before), dose::extras(now));
     if old != new {
         said.extend(new);
     }

@@ -140,6 +140,7 @@ impl Exercise {
         let w = &self.words;
         let lists =
             [&w.set_up, &w.cues, &w.feel, &w.if_not_felt, &w.easier, &w.harder, &w.why, &w.note, &w.stop_if];
-        lists.iter().all(|l| l.is_empty()) && self.drawn.is_empty()
+        let later = !self.steps.is_empty() || !dose::extras(&self.amount).is_empty();
+        lists.iter().all(|l| l.is_empty()) && self.drawn.is_empty() && !later
     }
 }

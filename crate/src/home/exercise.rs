@@ -81,9 +81,13 @@ pub fn view(home: &Home, plan: &mut Plan, today: Date, when: When, at: usize) ->
             }
         }));
     }
+    let stages = plan.stages(e, today).join(" ");
     all.push(slot(&key("doses"), |w| {
         rounds(w, &programme, e);
         amount(w, e);
+        if !stages.is_empty() {
+            super::piece::said(w, "p", &stages);
+        }
         sheet::extras(w, e);
         sheet::kit(w, e);
     }));
@@ -119,7 +123,8 @@ pub fn view(home: &Home, plan: &mut Plan, today: Date, when: When, at: usize) ->
             (false, false) => button(w, class, &format!("go end {}", when.name()), "Finish"),
         }
     }));
-    if !(e.words.easier.is_empty() && e.words.harder.is_empty() && e.words.note.is_empty()) {
+    let words = [&e.words.easier, &e.words.harder, &e.words.note];
+    if !e.steps.is_empty() || words.iter().any(|lines| !lines.is_empty()) {
         all.push(slot(&key("more"), |w| sheet::more(w, e)));
     }
     all

@@ -15,6 +15,9 @@ use crate::programme::{Ask, Drawn, Exercise, Programme, USUAL_MARGIN};
 use crate::week::course::{self, Count};
 use std::sync::Arc;
 
+/// Days of which the doses are kept: a month, to look back on.
+const MOST_DAYS: usize = 31;
+
 #[derive(Debug)]
 pub struct Plan {
     pub shared: Shared,
@@ -26,6 +29,8 @@ pub struct Plan {
     count: Count,
     cache: Cache,
     programmes: Vec<Arc<Programme>>,
+    /// Days whose doses are not those of their week.
+    days: Vec<(Date, Arc<Programme>)>,
     moving: Known<Option<Arc<Moving>>>,
     pictures: Known<Arc<Vec<Picture>>>,
 }
@@ -42,6 +47,7 @@ impl Plan {
             count: Count::default(),
             cache: Cache::default(),
             programmes: Vec::new(),
+            days: Vec::new(),
             moving: Known::default(),
             pictures: Known::default(),
         };
@@ -51,9 +57,37 @@ impl Plan {
         plan
     }
 
-    /// The programme as it stands on that day.
+    /// The programme as it stands on that day, with the doses of that day.
     pub fn programme(&mut self, day: Date) -> Arc<Programme> {
-        self.at_week(self.week_of(day))
+        if let Some((_, known)) = self.days.iter().find(|(of, _)| *of == day) {
+            return Arc::clone(known);
+        }
+        let week = self.at_week(self.week_of(day));
+        let Some(on) = week.on(day) else { return week };
+        let on = Arc::new(on);
+        if MOST_DAYS <= self.days.len() {
+            self.days.clear();
+        }
+        self.days.push((day, Arc::clone(&on)));
+        on
+    }
+
+    /// What comes of a dose that grows, by its dates: `From Thu 3 Dec: 10 minutes.`
+    pub fn stages(&self, e: &Exercise, day: Date) -> Vec<String> {
+        let Some(growth) = e.grows.as_ref().filter(|growth| growth.is_counted()) else { return Vec::new() };
+        let Some(start) = self.start else {
+            return vec![handout::dose::sentence(&handout::dose::growth(growth.ramp()))];
+        };
+        let of_course = |date: Date| u32::try_from(date.days_since(start)).unwrap_or(0);
+        let ends = [self.review, self.ends(), e.amount.last_day];
+        let last = ends.into_iter().flatten().min().map(of_course);
+        let date = |day: u32| i32::try_from(day).map_or(start, |day| start.plus_days(day));
+        let stages = handout::dose::stages(e, of_course(day), last).into_iter();
+        let said = stages.map(|(day, words)| match day {
+            Some(day) => format!("From {}: {words}", handout::plan::short(date(day))),
+            None => words,
+        });
+        said.collect()
     }
 
     fn at_week(&mut self, week: u32) -> Arc<Programme> {
@@ -149,7 +183,8 @@ impl Plan {
 
     pub fn handout(&mut self, today: Option<Date>, paper: Paper, print: Print) -> Markup {
         let programme = match today {
-            Some(today) => self.programme(today),
+            // The sheet begins with its week.
+            Some(today) => self.at_week(self.week_of(today)),
             None => self.at_week(1),
         };
         let later = Course::weeks_behind(&programme).map(|week| self.at_week(week)).collect();

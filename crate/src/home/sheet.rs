@@ -109,6 +109,7 @@ pub fn whole(home: &Home, plan: &mut Plan, today: Date) -> Vec<Slot> {
         all.push(slot("may", |w| handout::may_do(w, &programme)));
     }
     for (index, e) in programme.exercises.iter().enumerate().filter(|(_, e)| e.active || e.is_coming) {
+        let stages = plan.stages(e, today).join(" ");
         let pictures = e.drawn.first().map(|drawn| plan.pictures(&programme, e, drawn));
         all.push(slot(&format!("whole {index}"), |w| {
             w.open("h2");
@@ -126,6 +127,9 @@ pub fn whole(home: &Home, plan: &mut Plan, today: Date) -> Vec<Slot> {
             often(w, e);
             for words in handout::dose::when(&e.amount) {
                 said(w, "p", &words);
+            }
+            if !stages.is_empty() {
+                said(w, "p", &stages);
             }
             extras(w, e);
             kit(w, e);

@@ -329,7 +329,11 @@ pub fn side(c: &mut Cursor<'_>) -> Option<Side> {
             && own.end - own.start == 1
             && matches!(before.sort, Sort::Number(_) | Sort::Sign('-' | '\''))
     });
-    if stuck || glued {
+    // `3 x 10R`, `week 4R`: the number counts something else.
+    let two_before = c.at.checked_sub(2).and_then(|i| more.all.get(i)).map(|t| t.sort);
+    let counted =
+        matches!(two_before, Some(Sort::Word("x" | "week" | "wk" | "weeks" | "wks") | Sort::Sign('×' | '*')));
+    if stuck || glued && !counted {
         return None;
     }
     *c = more;

@@ -399,7 +399,15 @@ pub fn calls(all: &[Token<'_>]) -> bool {
     let conditional = all.iter().any(|t| matches!(t.sort, Sort::Word(w) if WHEN.contains(&w)));
     let told = |at: usize| {
         let mut c = Cursor { all, at };
-        c.one_of(CALLS) && (whom(c) || at == 0 && conditional)
+        // `ring GP re calf` is for the clinician to do; with what happened before it, or a condition, it is the patient's.
+        let first = all.iter().take(at).all(|t| {
+            matches!(
+                t.sort,
+                Sort::Word("please" | "to" | "pt" | "patient" | "need" | "must" | "should" | "i" | "will")
+                    | Sort::Sign(_)
+            )
+        });
+        c.one_of(CALLS) && if first { conditional } else { whom(c) }
     };
     // `numb between the legs - A&E now`
     let arrow =

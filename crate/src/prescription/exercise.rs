@@ -2,6 +2,7 @@
 
 use super::Said;
 use super::details::split;
+use super::later::{self, Later};
 use crate::dose::find::sides::one_side;
 use crate::dose::find::sides::sided;
 use crate::dose::find::{Item, at, is_filler};
@@ -29,6 +30,8 @@ pub struct Parted {
     pub details: Vec<Said>,
     pub dose: Dose,
     pub dose_place: Place,
+    /// What stands behind it on its line and changes it later.
+    pub later: Vec<Later>,
     pub notices: Vec<Notice>,
 }
 
@@ -78,7 +81,24 @@ impl super::Exercise {
 
     /// Own words on the exercise's line.
     pub fn beside(&self) -> impl Iterator<Item = &Said> {
-        self.details.iter().map(|d| &d.said).filter(|said| said.place.line == self.line)
+        let cues = self.details.iter().filter(|d| d.about == super::About::Cue);
+        cues.map(|d| &d.said).filter(|said| said.place.line == self.line)
+    }
+
+    /// What changes it later or stops it and stands on its line, each as its canonical line below.
+    pub fn behind(&self) -> impl Iterator<Item = String> {
+        let stops =
+            self.details.iter().filter(|d| d.about == super::About::StopIf && d.said.place.line == self.line);
+        let stops = stops.map(|d| format!("{}: {}", d.about.word(), d.said.text));
+        let steps = self.steps.iter().filter(|step| step.place.line == self.line);
+        steps.map(super::Step::written).chain(stops)
+    }
+}
+
+impl super::Step {
+    /// Its line in canonical writing: `from week 3: 3 x 12`.
+    pub fn written(&self) -> String {
+        format!("{}: {}", self.when, line(self.name.as_ref(), self.side, None, &[], &self.dose))
     }
 }
 
@@ -130,7 +150,7 @@ pub fn step_verb(content: &str) -> Option<usize> {
     let folded = fold(content);
     let all = tokens(&folded);
     let mut c = Cursor { all: &all, at: 0 };
-    const PAIRS: [[&str; 2]; 15] = [
+    const PAIRS: [[&str; 2]; 20] = [
         ["switch", "to"],
         ["swap", "to"],
         ["swap", "for"],
@@ -146,18 +166,81 @@ pub fn step_verb(content: &str) -> Option<usize> {
         ["drop", "to"],
         ["increase", "to"],
         ["reduce", "to"],
+        ["return", "to"],
+        ["revert", "to"],
+        ["back", "to"],
+        ["cut", "to"],
+        ["decrease", "to"],
     ];
-    let on = c.words(&["move", "on", "to"]) || c.words(&["replace", "it", "with"]);
+    let on = c.words(&["move", "on", "to"])
+        || c.words(&["replace", "it", "with"])
+        || c.words(&["go", "back", "to"])
+        || c.words(&["go", "down", "to"])
+        || c.words(&["go", "up", "to"])
+        || c.words(&["move", "up", "to"])
+        || c.words(&["cut", "down", "to"])
+        || c.words(&["drop", "back", "to"])
+        || c.words(&["drop", "down", "to"]);
     let found = on || PAIRS.iter().any(|pair| c.words(pair)) || c.word(&["then"]).is_some();
-    c.word(&["do"]);
+    if found {
+        c.word(&["do"]);
+    }
+    let found = found || just(&mut c);
     c.peek().filter(|t| found && t.spaced).map(|t| t.start)
+}
+
+/// The byte behind a first word that only says that something is to be done.
+fn tried(content: &str) -> Option<usize> {
+    let folded = fold(content);
+    let all = tokens(&folded);
+    let mut c = Cursor { all: &all, at: 0 };
+    c.word(&["do", "try", "use"])?;
+    c.peek().filter(|t| t.spaced).map(|t| t.start)
+}
+
+/// Passes over words that only say that something is to be done: `do 2 sets`, `try`, `only do`.
+fn just(c: &mut Cursor<'_>) -> bool {
+    let begun = c.at;
+    c.word(&["only", "just"]);
+    c.word(&["do", "try", "use"]);
+    let dosed = matches!(c.peek().map(|t| t.sort), Some(Sort::Number(_)));
+    begun < c.at && dosed
 }
 
 /// Parts a step's value, where a dose may stand without a name: `3 x 12`, `2 sets, slowly`.
 pub fn part_step(content: &str, place: Place) -> Parted {
     if let Some(at) = step_verb(content) {
         let inner = content.get(at..).unwrap_or("");
-        return part_step(inner, Place { start: place.start + at, ..place });
+        let parted = part_step(inner, Place { start: place.start + at, ..place });
+        let says = says_dose(&parted.dose);
+        if says
+            || !later::is_instruction(content)
+            || parted.name.as_ref().is_some_and(|n| is_named(&n.text, &[]))
+        {
+            return parted;
+        }
+    }
+    // `try single leg bridge 3 x 6`
+    if let Some(at) = tried(content) {
+        let parted = part_step(content.get(at..).unwrap_or(""), Place { start: place.start + at, ..place });
+        if has_work(&parted.dose) || !parted.dose.loads.is_empty() {
+            return parted;
+        }
+    }
+    if later::is_instruction(content) && colon(content).is_none() && !begins_dosed(content) {
+        // `halve it`: what is to be done, in words, and no other exercise.
+        let dose = Dose { words: vec![content.to_string()], ..Dose::default() };
+        return Parted {
+            name: None,
+            side: None,
+            region: None,
+            affected: None,
+            details: Vec::new(),
+            dose,
+            dose_place: place,
+            later: Vec::new(),
+            notices: Vec::new(),
+        };
     }
     let folded = fold(content);
     let all = tokens(&folded);
@@ -176,8 +259,17 @@ pub fn part_step(content: &str, place: Place) -> Parted {
         details: Vec::new(),
         dose,
         dose_place: place,
+        later: Vec::new(),
         notices,
     }
+}
+
+/// Whether a step's value begins with a dose, such as one that grows.
+fn begins_dosed(content: &str) -> bool {
+    let folded = fold(content);
+    let all = tokens(&folded);
+    at(Cursor { all: &all, at: 0 }, content)
+        .is_some_and(|hit| hit.items.iter().any(is_strong) && hit.doubt.is_none())
 }
 
 /// A start or an end before a line's colon (`start week 2: …`, `14 Dec onwards: …`), and where the line itself begins.
@@ -259,6 +351,25 @@ pub fn part(content: &str, place: Place) -> Parted {
 
 /// Parts a line whose name may have details beside it; `own` are the folded names of the text's own exercises.
 pub fn part_detailed(content: &str, place: Place, own: &[String]) -> Parted {
+    if let Some(later::Behind { end, later, rest }) = later::behind(content, place) {
+        let main = content.get(..end).unwrap_or("");
+        let mut parted = parted(main, Place { end: place.start + end, ..place }, Some(own));
+        let both = match rest {
+            None => Some(parted.dose.clone()),
+            Some((from, to)) => {
+                let sub = Place { start: place.start + from, end: place.start + to, ..place };
+                let rest = is_dose(content.get(from..to).unwrap_or(""), sub);
+                rest.and_then(|(rest, told)| {
+                    parted.notices.extend(told);
+                    joined(&parted.dose, &rest)
+                })
+            }
+        };
+        // Only what is done can change.
+        if let Some(dose) = both.filter(|dose| parted.name.is_some() && !dose.work.is_empty()) {
+            return Parted { dose, later, ..parted };
+        }
+    }
     parted(content, place, Some(own))
 }
 
@@ -488,7 +599,7 @@ fn part_line(content: &str, place: Place, own: Option<&[String]>) -> Parted {
     let text = head.get(start..end).unwrap_or("");
     let name =
         (!text.is_empty()).then(|| Said { text: text.to_string(), place: sub(from + start, from + end) });
-    Parted { name, side, region, affected, details, dose, dose_place, notices }
+    Parted { name, side, region, affected, details, dose, dose_place, later: Vec::new(), notices }
 }
 
 /// Several words of side as one; None where they contradict each other.

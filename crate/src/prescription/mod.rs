@@ -12,6 +12,7 @@ pub mod day;
 pub mod details;
 pub mod exercise;
 pub mod keys;
+pub mod later;
 pub mod limit;
 pub mod net;
 pub mod noted;
@@ -21,6 +22,7 @@ mod reader;
 pub mod say;
 mod span;
 mod time;
+mod wean;
 
 use std::collections::BTreeSet;
 
@@ -321,6 +323,16 @@ pub enum When {
     When(String),
     /// `if 24 h pain > usual + 2`, in words.
     If(String),
+}
+
+impl core::fmt::Display for When {
+    fn fmt(&self, f: &mut core::fmt::Formatter<'_>) -> core::fmt::Result {
+        match self {
+            When::From(start) => write!(f, "{start}"),
+            When::When(words) => write!(f, "when {words}"),
+            When::If(words) => write!(f, "if {words}"),
+        }
+    }
 }
 
 /// A change of the exercise above: `from week 3: 3 x 12`, or of the exercise itself.

@@ -5,6 +5,7 @@ use super::exercise::{
     Parted, TypedLine, colon, has_work, is_dose, part_detailed, part_step, says_dose, span_place,
 };
 use super::keys::{self, Key, Undated, Value};
+use super::later::Later;
 use super::limit::Purpose;
 use super::noted::{self, Noted};
 use super::problem;
@@ -84,6 +85,8 @@ enum Class {
     /// `at: morning`, `hold: 5 s`, or a dose with nothing else: belongs to the exercise above.
     DoseLine(Dose, Vec<Notice>),
     Step(When, Box<Parted>),
+    /// The same in plain words, or a reason to stop.
+    Later(Box<Later>),
     /// A plain line deeper than the exercise above.
     Cue(Said),
     /// What was found, without its key: kept for the clinician.
@@ -200,6 +203,8 @@ impl Reading {
         if trimmed.is_empty() {
             return self.write(line, false, "");
         }
+        let with_plus = if self.above.is_some() { with_plus(*line) } else { *line };
+        let line = &with_plus;
         let deep = self.above.is_some_and(|(_, indent)| indent < line.indent);
         let next = after.iter().find(|l| !l.trimmed().is_empty());
         self.goes_on = false;
@@ -225,6 +230,7 @@ impl Reading {
                 | Class::Anyway(_)
                 | Class::DoseLine(..)
                 | Class::Step(..)
+                | Class::Later(_)
                 | Class::Cue(_)
                 | Class::Guard(_)
         )
@@ -329,6 +335,8 @@ impl Reading {
                     self.spans.push((at, place));
                 }
                 let tidy = dose.to_string();
+                // A plus at the start of a line may be a bullet.
+                let tidy = tidy.strip_prefix("+ ").map_or(tidy.clone(), |rest| format!("add {rest}"));
                 let tidy = self.same(&tidy, content, true, |again| match again {
                     Class::DoseLine(d, _) => *d == dose,
                     _ => false,
@@ -364,8 +372,7 @@ impl Reading {
                     self.date_start(start);
                 }
                 self.date(&mut parted.dose);
-                let head = when_word(&when);
-                let tidy = format!("{head}: {}", parted.written());
+                let tidy = format!("{when}: {}", parted.written());
                 let tidy = self.same(&tidy, content, true, |again| match again {
                     Class::Step(w, p) => *w == when && p.means(&parted),
                     _ => false,
@@ -385,6 +392,13 @@ impl Reading {
                 if let Some(exercise) = self.above_mut() {
                     exercise.steps.push(step);
                 }
+            }
+            Class::Later(mut later) => {
+                self.date_later(core::slice::from_mut(&mut later));
+                let text = later.written();
+                let tidy = self.same(&text, content, true, |again| is_again(again, &later));
+                self.write(line, true, &tidy);
+                self.take_later(*later, &text);
             }
             Class::Cue(said) => {
                 self.notices.push(say::read_as_cue(line.place()));
@@ -590,17 +604,31 @@ impl Reading {
         }
         let below = self.above.is_some();
         let tidy = parted.written();
-        let means_it = |text: &str| {
+        let mut later = core::mem::take(&mut parted.later);
+        self.date_later(&mut later);
+        let plain = |text: &str| {
             let again = lines(text);
-            let plain =
-                again.len() == 1 && again.first().is_some_and(|l| l.content() == text) && !is_too_long(text);
-            let place = Place { line: 1, start: 0, end: text.len() };
-            plain
-                && self.is_exercise(text, &parted)
-                && matches!(classify(text, place, false, below, self.rules, &self.own_names), Class::Exercise(p) if p.means(&parted))
+            again.len() == 1 && again.first().is_some_and(|l| l.content() == text) && !is_too_long(text)
         };
-        if tidy == content && !deep || means_it(&tidy) {
-            self.write(line, false, &tidy);
+        let at = |text: &str| Place { line: 1, start: 0, end: text.len() };
+        let means_it = |text: &str| {
+            plain(text)
+                && self.is_exercise(text, &parted)
+                && matches!(classify(text, at(text), false, below, self.rules, &self.own_names), Class::Exercise(p) if p.means(&parted))
+        };
+        // What changes it later stands on lines of its own.
+        let below_it: Vec<String> = later.iter().map(Later::written).collect();
+        let each_is = || {
+            later.iter().zip(&below_it).all(|(later, text)| {
+                let again = classify(text, at(text), true, true, self.rules, &self.own_names);
+                plain(text) && is_again(&again, later)
+            })
+        };
+        let parts_alike = later.is_empty() || each_is() && means_it(&tidy);
+        if parts_alike && (tidy == content && !deep || means_it(&tidy)) {
+            let lines: Vec<String> =
+                core::iter::once(tidy).chain(below_it.iter().map(|l| format!("  {l}"))).collect();
+            self.write(line, false, &lines.join("\n"));
         } else {
             // Where only its indent makes it an exercise, the indent stays.
             let indent = deep && !means_it(content);
@@ -633,6 +661,37 @@ impl Reading {
             steps: Vec::new(),
             anyway: None,
         });
+        for (later, text) in later.into_iter().zip(&below_it) {
+            self.take_later(later, text);
+        }
+    }
+
+    /// What changes the exercise above or stops it, told as its line below would be.
+    fn take_later(&mut self, later: Later, text: &str) {
+        let place = match &later {
+            Later::Step(step, _) => step.place,
+            Later::Stop(said) => said.place,
+        };
+        self.notices.push(say::read_as_later(place, text));
+        let Some(exercise) = self.above.and_then(|(i, _)| self.p.exercises.get_mut(i)) else { return };
+        match later {
+            Later::Step(step, told) => {
+                self.notices.extend(told);
+                exercise.steps.push(*step);
+            }
+            Later::Stop(said) => exercise.details.push(Detail { about: About::StopIf, said }),
+        }
+    }
+
+    fn date_later(&mut self, later: &mut [Later]) {
+        for one in later {
+            if let Later::Step(step, _) = one {
+                if let When::From(start) = &mut step.when {
+                    self.date_start(start);
+                }
+                self.date(&mut step.dose);
+            }
+        }
     }
 
     fn plain(&mut self, line: &Line<'_>, read: plain::Read, said: Said) {
@@ -960,6 +1019,12 @@ impl Reading {
         for bearing in &mut p.bearing {
             bearing.last_day = tell(&bearing.end, bearing.place, &mut self.notices);
         }
+        for stated in p.stated.iter_mut().filter(|stated| stated.kind == Plain::Order) {
+            // From when a rule holds is told by its day.
+            if let Some((at, day)) = super::span::begins(&stated.shown, start, surgery, injury) {
+                stated.shown.insert_str(at, &format!(" ({})", day.words()));
+            }
+        }
         for stated in &mut p.stated {
             stated.last_day = tell(&stated.end, stated.said.place, &mut self.notices);
         }
@@ -1064,6 +1129,17 @@ pub(super) fn without_remark<'a>(line: &Line<'a>) -> (Line<'a>, Option<Said>) {
     (Line { raw: kept, end: kept.len(), ..*line }, Some(Said { text: text.to_string(), place }))
 }
 
+/// A line that begins with a plus that adds and is no bullet: `+ 2 min every 3 days`.
+fn with_plus(line: Line<'_>) -> Line<'_> {
+    let whole = Line { start: line.raw.len() - crate::text::trim_start(line.raw).len(), ..line };
+    if !whole.content().starts_with('+') || LONGEST_BARE < whole.content().len() {
+        return line;
+    }
+    let (dose, _) = crate::dose::read(whole.content(), whole.place());
+    let adds = dose.ramp.is_some() && dose.work.is_empty() && dose.words.is_empty();
+    if adds { whole } else { line }
+}
+
 /// Whether words name a part of the body and nothing else.
 fn is_body_part(name: &str) -> bool {
     use crate::language::anatomy;
@@ -1151,14 +1227,6 @@ impl About {
             "stop if" | "stop" => About::StopIf,
             _ => return None,
         })
-    }
-}
-
-fn when_word(when: &When) -> String {
-    match when {
-        When::From(start) => start.to_string(),
-        When::When(words) => format!("when {words}"),
-        When::If(words) => format!("if {words}"),
     }
 }
 
@@ -1359,10 +1427,17 @@ fn classify(content: &str, place: Place, deep: bool, below: bool, rules: Rules, 
         }
     } else if let Some(class) = span_line(&typed, deep, below, rules) {
         return class;
+    } else if rules.plain && !deep && super::wean::is_rule(content) && !has_work(&typed.parted().dose) {
+        let stated = plain::keyed(Plain::Order, &Value { text: content, place });
+        return Class::Plain(plain::Read::Stated(vec![stated]), said(0, content.len()));
+    } else if let Some(later) = (rules.plain && below).then(|| later_line(&typed)).flatten() {
+        return Class::Later(Box::new(later));
     } else if let Some(class) = plain_line() {
         return class;
     } else if let Some(class) = plain_detail(&typed, below) {
         return class;
+    } else if rules.plain && below && content.len() <= LONGEST_BARE && super::later::is_cue(content) {
+        return Class::Cue(said(0, content.len()));
     } else if let Some(class) = without_colon(&typed) {
         return class;
     }
@@ -1473,6 +1548,27 @@ fn span_line(typed: &TypedLine<'_>, deep: bool, below: bool, rules: Rules) -> Op
     }
     let said = Said { text: content.to_string(), place };
     (rules.plain && !deep).then_some(Class::Section(said))
+}
+
+/// Whether a line below says just this.
+fn is_again(again: &Class, later: &Later) -> bool {
+    match (again, later) {
+        (Class::Step(when, p), Later::Step(step, _)) => {
+            *when == step.when
+                && (&p.dose, p.side) == (&step.dose, step.side)
+                && p.name.as_ref().map(|n| &n.text) == step.name.as_ref().map(|n| &n.text)
+        }
+        (Class::Detail(About::StopIf, again), Later::Stop(said)) => again.text == said.text,
+        _ => false,
+    }
+}
+
+/// What changes the exercise above, in plain words; what tells a finding changes none.
+fn later_line(typed: &TypedLine<'_>) -> Option<Later> {
+    if LONGEST_BARE < typed.content.len() {
+        return None;
+    }
+    super::later::line(typed.content, typed.place).filter(|_| !tells_finding(typed, &typed.parted().dose))
 }
 
 /// Whether a head says that something begins, so that a name behind it is no change of what stands above.

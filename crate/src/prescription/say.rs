@@ -285,6 +285,12 @@ pub fn read_as_cue(place: Place) -> Notice {
     }
 }
 
+/// What stands behind an exercise, or below it in plain words, and changes it or stops it.
+pub fn read_as_later(place: Place, text: &str) -> Notice {
+    let sentence = format!("This was read as “{text}” for this exercise.");
+    notice(Severity::Advice, "read-as-later", place, sentence, None)
+}
+
 pub fn empty_key(place: Place, key: &str) -> Notice {
     notice(Severity::Advice, "key-empty", place, format!("Nothing is said after “{key}:”."), None)
 }

@@ -27,6 +27,25 @@ fn happened(p: &Prescription) -> (Option<Date>, Option<Date>) {
     (date(&p.surgery), date(&p.injury))
 }
 
+/// The day from which something is said to hold, and the byte behind the words that say so.
+pub(super) fn begins(
+    text: &str,
+    start: Option<Date>,
+    surgery: Option<Date>,
+    injury: Option<Date>,
+) -> Option<(usize, Date)> {
+    let folded = crate::text::fold::fold(text);
+    let all = crate::language::token::tokens(&folded);
+    let (at, from) = crate::dose::find::span::begins(&all)?;
+    let from = match from {
+        Start::Yearless(day) => Start::Date(Day::yearless(day).from(Some(start?)).ok()?),
+        other => other,
+    };
+    // A date that is typed needs no other.
+    (!matches!(from, Start::Date(_))).then_some(())?;
+    Some((at, first_day(&from, start, surgery, injury)?))
+}
+
 fn first(p: &Prescription, from: &Start) -> Option<Date> {
     let (surgery, injury) = happened(p);
     first_day(from, p.start, surgery, injury)

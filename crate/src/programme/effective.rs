@@ -2,9 +2,7 @@
 
 use super::Portion;
 use super::clock;
-use crate::dose::parts::{Ramp, Step as Grow};
 use crate::dose::{Dose, Kind, Work};
-use crate::measure::{Counts, Span};
 use crate::prescription::{Exercise, Prescription, Said, Step, When};
 
 /// What stands in a week, before the exercise's own default is laid under it.
@@ -14,7 +12,7 @@ pub struct Standing<'a> {
     pub name: &'a Said,
     pub side: Option<crate::dose::Sided>,
     pub dose: Dose,
-    /// The week from which the ramp counts.
+    /// The day of the course from which the ramp counts, 0 the first.
     pub ramp_from: u32,
     /// The week of the step that said the end, where one did.
     pub stepped: Option<u32>,
@@ -40,12 +38,14 @@ pub fn standing<'a>(
     week: u32,
     is_same: impl Fn(&Said, &Said) -> bool,
 ) -> Standing<'a> {
-    let first = exercise.dose.from.as_ref().and_then(|from| clock::week_from(p, from));
+    let from = exercise.dose.from.as_ref();
+    let first_day = from.and_then(|from| clock::first_of(p, from)?.days_since(p.start?).try_into().ok());
+    let first_week = || from.and_then(|from| clock::week_from(p, from)).map(first_day_of);
     let mut now = Standing {
         name: &exercise.name,
         side: exercise.side,
         dose: exercise.dose.clone(),
-        ramp_from: first.unwrap_or(1),
+        ramp_from: first_day.or_else(first_week).unwrap_or(0),
         stepped: None,
         other: None,
     };
@@ -53,8 +53,9 @@ pub fn standing<'a>(
         if week < from {
             break;
         }
-        if step.dose.ramp.is_some() {
-            now.ramp_from = from;
+        // What is said of the work anew is what stands on that day.
+        if step.dose.ramp.is_some() || !step.dose.work.is_empty() {
+            now.ramp_from = first_day_of(from);
         }
         if let Some(name) = &step.name
             && !is_same(name, now.name)
@@ -77,6 +78,10 @@ pub fn standing<'a>(
     now
 }
 
+fn first_day_of(week: u32) -> u32 {
+    7 * week.saturating_sub(1)
+}
+
 /// Steps by date in the order of their weeks; two of the same week in the order of the text.
 pub fn by_date<'a>(p: &Prescription, exercise: &'a Exercise) -> Vec<(u32, &'a Step)> {
     let mut steps: Vec<(u32, &Step)> = exercise
@@ -89,38 +94,6 @@ pub fn by_date<'a>(p: &Prescription, exercise: &'a Exercise) -> Vec<(u32, &'a St
         .collect();
     crate::sorting::sort_by_key(&mut steps, |(week, _)| *week);
     steps
-}
-
-/// The dose with what its ramp has added by the first day of `week`.
-pub fn grown(dose: &Dose, ramp_from: u32, week: u32) -> Dose {
-    let Some(ramp) = dose.ramp else { return dose.clone() };
-    let times = 7 * week.saturating_sub(ramp_from.max(1)).min(10_000) / u32::from(ramp.every_days.max(1));
-    let mut grown = dose.clone();
-    for portion in &mut grown.work {
-        grow(&mut portion.work, ramp, times);
-    }
-    grown
-}
-
-fn grow(work: &mut Work, ramp: Ramp, times: u32) {
-    let count = |c: Counts, add: Counts| {
-        let most = |low: u32, step: u32| low.saturating_add(step.saturating_mul(times)).min(Counts::MOST);
-        Counts::new(most(c.low(), add.low()), most(c.high(), add.high())).unwrap_or(c)
-    };
-    let time = |s: Span, add: Span| {
-        let most = |low: u32, step: u32| low.saturating_add(step.saturating_mul(times)).min(Span::MOST);
-        let grown = Span::new(most(s.low(), add.low()), most(s.high(), add.high()));
-        grown.and_then(|grown| grown.bounded(s.bound())).unwrap_or(s)
-    };
-    match (work, ramp.add) {
-        (Work::Repetitions { reps: Some(reps), .. }, Grow::Repetitions(add))
-        | (Work::Bouts { bouts: reps, .. }, Grow::Repetitions(add)) => *reps = count(*reps, add),
-        (Work::Time(span) | Work::Bouts { span, .. }, Grow::Time(add)) => *span = time(*span, add),
-        (Work::Amount { amount, unit, .. }, Grow::Amount(add, of)) if *unit == of => {
-            *amount = count(*amount, add);
-        }
-        _ => {}
-    }
 }
 
 /// The portions of a dose as the exercise's kind means them.

@@ -26,6 +26,10 @@ pub fn text(scope: &Scope<'_>) -> String {
         }
         out.push_str(whole.as_ref().unwrap_or(&line.tidy));
         out.push('\n');
+        // What changes it later and was typed on its line; a line that stays as typed has it.
+        for behind in exercise.filter(|_| whole.is_some()).into_iter().flat_map(Exercise::behind) {
+            out.push_str(&format!("  {behind}\n"));
+        }
     }
     out
 }

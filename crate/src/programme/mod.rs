@@ -12,6 +12,7 @@ pub mod clock;
 pub mod condition;
 pub mod effective;
 pub mod full;
+pub mod growth;
 pub mod help;
 pub mod offer;
 mod own;
@@ -302,6 +303,8 @@ pub struct Exercise {
     /// What of this week's dose was not typed and stands as usual.
     pub usual: Dose,
     pub amount: Amount,
+    /// How its dose grows from day to day, where it does; `amount` is that of the week's first day.
+    pub grows: Option<growth::Growth>,
     pub seconds: Seconds,
     pub words: Words,
     /// What comes later, in words and by date where one is known: for "what's next".

@@ -5,6 +5,7 @@ use std::collections::BTreeMap;
 use super::arithmetic::Timed;
 use super::check::behind;
 use super::clock::Clock;
+use super::growth::Growth;
 use super::settled::{Bounds, Cache, Outcome, outcome};
 use super::sides::{self, Odd};
 use super::tolerance::{self, Order};
@@ -13,7 +14,7 @@ use crate::body::names::Side;
 use crate::catalog::find::Found;
 use crate::catalog::terms::{Muscle, Position, Purpose, Term};
 use crate::catalog::{self, Catalog};
-use crate::dose::parts::{Days, Often};
+use crate::dose::parts::{Days, Often, Step as Grow};
 use crate::dose::{Dose, Kind, Sided, Start, Tally, Work};
 use crate::measure::Counts;
 use crate::notice::{Edit, Notice, Severity};
@@ -137,9 +138,11 @@ pub fn exercise(
         notices.push(usual_often(x, merged.often, entry.is_some(), standing.other.map(|other| other.step)));
     }
     let often = merged.often.unwrap_or(ONCE_DAILY);
-    let mut dose = effective::grown(&merged, standing.ramp_from, week);
+    let grows = Growth::of(&merged, e.kind, standing.ramp_from);
+    notices.extend(grows.as_ref().and_then(|grows| uncounted(x, grows)));
+    let added = usual::added(&standing.dose, &Dose { often: Some(often), ..merged.clone() });
+    let mut dose = grows.as_ref().map_or(merged, |grows| grows.at(7 * week.saturating_sub(1)));
     dose.often = Some(often);
-    let added = usual::added(&standing.dose, &Dose { often: Some(often), ..merged });
     dose.sides = None;
     let portions = effective::portions(&dose, e.kind);
     let p = scope.prescription;
@@ -219,6 +222,7 @@ pub fn exercise(
         precautions: e.cautions.clone(),
         typed: x.dose.clone(),
         usual: added,
+        grows,
         amount: Amount {
             portions,
             tempo: dose.tempo,
@@ -252,6 +256,28 @@ pub fn exercise(
             .filter(|reason| !reason.is_empty()),
         ties: Vec::new(),
     }
+}
+
+/// Told where a dose is said to grow by what it can't.
+fn uncounted(x: &crate::prescription::Exercise, grows: &Growth) -> Option<Notice> {
+    let ramp = grows.ramp();
+    // A landmark is told where it is read.
+    if grows.is_counted() || matches!(ramp.add, Grow::Words(_)) {
+        return None;
+    }
+    let why = if matches!(ramp.add, Grow::Percent(_)) && grows.is_loaded() {
+        "may be of the load or of the repetitions. Write the load in steps, like “from week 2: 5 kg”, or say what is added, \
+         like “+ 2 reps every week”"
+    } else {
+        "has nothing in this dose to add to. Write what is added in the words of the dose"
+    };
+    Some(Notice {
+        severity: Severity::Error,
+        kind: "ramp-uncounted",
+        place: x.dose_place,
+        sentence: format!("“{ramp}” {why}. Until then it prints as written, and no figures are worked out."),
+        edit: None,
+    })
 }
 
 fn of_week(week: u32) -> Start {

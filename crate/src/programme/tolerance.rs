@@ -14,10 +14,10 @@ pub struct Okay {
     pub usual: Option<(u8, u8)>,
 }
 
-/// The pain that is okay: as written in a dose, of several the least; else 3 of 10 (the pain-monitoring model, Thomeé 1997 and
+/// The pain that is okay: as written in a dose, of several the highest; else 3 of 10 (the pain-monitoring model, Thomeé 1997 and
 /// Silbernagel et al. 2007: "safe"), or two above the usual pain, at most 5 ("acceptable" in every version).
 pub fn okay(p: &Programme) -> Okay {
-    let written = p.exercises.iter().filter_map(|e| e.amount.pain).min();
+    let written = p.exercises.iter().filter_map(|e| e.amount.pain).max();
     match (written, &p.usual_pain) {
         (Some(most), _) => Okay { most, usual: None },
         (None, Some(usual)) => {

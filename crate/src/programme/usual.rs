@@ -62,7 +62,7 @@ pub fn added(typed: &Dose, dose: &Dose) -> Dose {
         tally: dose.tally.filter(|_| typed.tally.is_none()),
         often: dose.often.filter(|_| typed.often.is_none()),
         moments: if typed.moments.is_empty() { dose.moments.clone() } else { Vec::new() },
-        ramp: dose.ramp.filter(|_| typed.ramp.is_none()),
+        ramp: dose.ramp.clone().filter(|_| typed.ramp.is_none()),
         from: dose.from.filter(|_| typed.from.is_none()),
         until: dose.until.clone().filter(|_| typed.until.is_none()),
         words: if typed.words.is_empty() { dose.words.clone() } else { Vec::new() },

@@ -170,11 +170,14 @@ pub fn weeks(p: &Prescription, programme: &Programme) -> u32 {
             last = last.max(day.map_or(1, |day| week_of(day) + 1));
         }
     }
+    last.max(weeks_of_growth(p)).clamp(1, MOST_WEEKS)
+}
+
+/// The weeks in which a dose that has no last week grows; 1 where none does.
+pub fn weeks_of_growth(p: &Prescription) -> u32 {
     let grows = |step: &Step| step.dose.ramp.is_some();
-    if p.exercises.iter().any(|x| x.dose.ramp.is_some() || x.steps.iter().any(grows)) {
-        last = last.max(WEEKS_OF_GROWTH);
-    }
-    last.clamp(1, MOST_WEEKS)
+    let grown = p.exercises.iter().any(|x| x.dose.ramp.is_some() || x.steps.iter().any(grows));
+    if grown { WEEKS_OF_GROWTH } else { 1 }
 }
 
 fn too_many(week: u32, weeks: u32) -> Fault {

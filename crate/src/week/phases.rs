@@ -155,7 +155,9 @@ fn last_week(p: &Prescription) -> u32 {
     });
     let begins = p.exercises.iter().filter_map(|x| clock::week_from(p, x.dose.from.as_ref()?));
     let said = p.weeks.map(u32::from);
-    said.unwrap_or_else(|| steps.chain(stops).chain(begins).max().unwrap_or(1)).clamp(1, clock::MOST_WEEKS)
+    let grown = super::course::weeks_of_growth(p);
+    said.unwrap_or_else(|| steps.chain(stops).chain(begins).max().unwrap_or(1).max(grown))
+        .clamp(1, clock::MOST_WEEKS)
 }
 
 fn active(p: &Programme) -> impl Iterator<Item = &Exercise> {

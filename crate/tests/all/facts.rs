@@ -57,7 +57,7 @@ fn said(text: &str, cache: &mut Cache) -> [(Place, String); 6] {
 }
 
 /// The kind of fact, words of it in a text (`[…]` is what is taken away, `[…|…]` what stands there then), and where it acts.
-const FACTS: [(&str, &str, &[Place]); 22] = [
+const FACTS: [(&str, &str, &[Place]); 25] = [
     (
         "limit",
         "[limit: right knee flexion 0-60\n]heel slide, right: 2 x 10, daily",
@@ -100,6 +100,14 @@ const FACTS: [(&str, &str, &[Place]); 22] = [
     ("condition of a dose", "bridge: 2 x 10, daily[\n  stop if: your calf cramps]", &[Paper, Phone, Record]),
     ("time", "[time: no Wed\n]bridge: 2 x 10, 5/week", &[Checks, Week, Paper, Phone, Record]),
     ("goal", "[aim: carry the shopping home\n]bridge: 2 x 10, daily", &[Paper, Phone, Record]),
+    ("a dose that grows", "bridge: 2 x 10, daily[, add 2 reps every 3 days]", &[Paper, Phone, Record]),
+    (
+        "how far it grows",
+        "walking: 5 min, daily, add 2 min every 2 days[ up to 9 min]",
+        &[Paper, Phone, Record],
+    ),
+    // What follows by a criterion is listed as not checked until it is taken.
+    ("a step on a condition", "bridge 2 x 10 daily[, if sore, halve it]", &[Checks, Paper, Phone, Record]),
     ("remark", "[// ring her daughter\n]bridge: 2 x 10, daily[ // hates these]", &[]),
 ];
 

@@ -22,6 +22,7 @@ mod night;
 mod noted;
 mod offers;
 mod programme;
+mod progress;
 mod record;
 mod restrictions;
 mod said;

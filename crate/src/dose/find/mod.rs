@@ -5,6 +5,7 @@ mod hold;
 pub mod load;
 pub mod moments;
 pub mod often;
+mod ramp;
 pub mod sides;
 pub mod span;
 mod trade;
@@ -23,6 +24,8 @@ use hold::*;
 use load::*;
 use moments::*;
 use often::*;
+pub use ramp::goes_on as ramp_goes_on;
+use ramp::ramp;
 use sides::*;
 use work::*;
 
@@ -242,7 +245,14 @@ fn may_begin(c: Cursor<'_>) -> bool {
                 | "only"
                 | "with"
                 | "add"
+                | "adding"
                 | "plus"
+                | "go"
+                | "going"
+                | "another"
+                | "an"
+                | "extra"
+                | "raise"
                 | "for"
         )
 }
@@ -255,7 +265,7 @@ pub fn at(c: Cursor<'_>, source: &str) -> Option<Hit> {
     trade::perhaps(c)
         .or_else(|| trade::day_pattern(c))
         .or_else(|| span::span(c))
-        .or_else(|| ramp(c))
+        .or_else(|| ramp(c, source))
         .or_else(|| trade::next(c))
         .or_else(|| trade::inches(c))
         .or_else(|| trade::stretch_alone(c))

@@ -1,4 +1,4 @@
-//! Moments of the day, ramps and ends.
+//! Moments of the day, and ends.
 
 use super::*;
 
@@ -93,68 +93,6 @@ fn beside(mut c: Cursor<'_>, source: &str) -> Option<Hit> {
     let last = c.all.last()?;
     c.at = c.all.len();
     hit(c, Item::Moment(Moment::Words(source.get(first.start..last.end)?.to_string())))
-}
-
-/// `+ 2 min every 3 days`, `add 1 rep a week`.
-pub(super) fn ramp(mut c: Cursor<'_>) -> Option<Hit> {
-    if !c.sign('+') && !c.sign('↑') {
-        c.word(&["add", "plus", "increase", "increasing", "progress"])?;
-    }
-    c.word(&["by"]);
-    let mut heavier = c;
-    if mass(&mut heavier).is_some() {
-        heavier.at = heavier.all.len();
-        return ask(heavier, Doubt::LoadGrows);
-    }
-    let add = if let Some(span) = c.span() {
-        Step::Time(span)
-    } else {
-        let n = c.counts()?;
-        match c.peek_word()? {
-            "rep" | "reps" | "repetition" | "repetitions" => Step::Repetitions(n),
-            "step" | "steps" => Step::Amount(n, Unit::Steps),
-            "metre" | "metres" => Step::Amount(n, Unit::Metres),
-            "length" | "lengths" => Step::Amount(n, Unit::Lengths),
-            "flight" | "flights" => Step::Amount(n, Unit::Flights),
-            "breath" | "breaths" => Step::Amount(n, Unit::Breaths),
-            _ => return None,
-        }
-    };
-    if matches!(add, Step::Repetitions(_) | Step::Amount(..)) {
-        c.at += 1;
-    }
-    let over = c.sign('/') | c.word(&["every", "each", "a", "per"]).is_some();
-    let mut number = c;
-    let every_days = match number.whole() {
-        Some(n) if over => {
-            c = number;
-            let slash = c.sign('/');
-            let unit = if slash {
-                match c.whole()? {
-                    7 => 1,
-                    52 => 7,
-                    _ => return None,
-                }
-            } else if c.word(&["day", "days", "d"]).is_some() {
-                1
-            } else {
-                c.word(&["week", "weeks", "wk", "wks"])?;
-                7
-            };
-            n.checked_mul(unit)?
-        }
-        _ if over && c.words(&["other", "day"]) => 2,
-        _ if over && c.word(&["day"]).is_some() => 1,
-        _ if c.word(&["daily"]).is_some() => 1,
-        _ if c.word(&["weekly"]).is_some() => 7,
-        _ if over => {
-            c.word(&["week", "wk"])?;
-            7
-        }
-        _ => return None,
-    };
-    let every_days = u8::try_from(every_days).ok().filter(|n| (1..=31).contains(n))?;
-    hit(c, Item::Ramp(Ramp { add, every_days }))
 }
 
 /// Weeks, days or months: `2 weeks`, `2/52`, `3/7`, `6/12`; in days and the unit's days.

@@ -140,7 +140,20 @@ pub fn begun(all: &[crate::language::token::Token<'_>]) -> Option<(usize, (usize
         let before = all.get(at - 1)?;
         let mut m = Cursor { all, at };
         let apart = m.peek()?.spaced && !matches!(before.sort, Sort::Word(w) if BEFORE.contains(&w));
-        let Some(Ok(found)) = (apart).then(|| point(&mut m)).flatten() else { return None };
+        // `7/12` behind a verb is a day in December, not months.
+        let december = |m: &mut Cursor<'_>| {
+            let day = m.whole().and_then(|n| u8::try_from(n).ok()).filter(|n| (1..=31).contains(n))?;
+            let tight = m.sign('/') && m.peek().is_some_and(|t| !t.spaced) && m.whole() == Some(12);
+            tight.then_some(Point::Yearless(Yearless { month: 12, day, weekday: None }))
+        };
+        let found = apart.then(|| point(&mut m).and_then(Result::ok)).flatten();
+        let found = match found {
+            Some(found) => found,
+            None => {
+                m = Cursor { all, at };
+                december(&mut m).filter(|_| apart)?
+            }
+        };
         onwards(&mut m);
         let verb_end = all.get(first.checked_sub(1)?)?.end;
         Some((verb_end, (all.get(at)?.start, all.get(m.at.checked_sub(1)?)?.end), found.start()))
@@ -154,6 +167,19 @@ pub fn place(all: &[crate::language::token::Token<'_>], source: &str) -> Option<
         let said = hit.items.iter().any(|i| matches!(i, Item::From(_) | Item::Until(_)));
         let last = hit.next.checked_sub(1).and_then(|i| all.get(i))?;
         said.then_some((c.peek()?.start, last.end))
+    })
+}
+
+/// A start anywhere in a text, and the byte behind it.
+pub fn begins(all: &[crate::language::token::Token<'_>]) -> Option<(usize, Start)> {
+    (0..all.len()).find_map(|at| {
+        let c = Cursor { all, at };
+        let hit = from(c).or_else(|| weeks(c)).or_else(|| after(c))?;
+        let start = hit.items.iter().find_map(|i| match i {
+            Item::From(start) => Some(*start),
+            _ => None,
+        })?;
+        Some((hit.next.checked_sub(1).and_then(|i| all.get(i))?.end, start))
     })
 }
 

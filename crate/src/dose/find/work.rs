@@ -512,7 +512,7 @@ pub(super) fn bare(mut c: Cursor<'_>, source: &str) -> Option<Hit> {
         if stop.sign('.') && stop.peek().is_none_or(|t| t.spaced) {
             rest = stop;
         }
-        let next = ramp(rest)
+        let next = ramp(rest, source)
             .or_else(|| until(rest, source))
             .or_else(|| often(rest))
             .or_else(|| hold(rest))

@@ -176,7 +176,7 @@ impl Items<'_> {
     fn progression(&self) -> Vec<String> {
         let mut said = self.steps(true);
         for x in &self.of.prescription.exercises {
-            let ramp = Dose { ramp: x.dose.ramp, ..Dose::default() };
+            let ramp = Dose { ramp: x.dose.ramp.clone(), ..Dose::default() };
             if ramp.ramp.is_some() {
                 said.push(format!("{ramp} ({})", x.name.text));
             }

@@ -352,7 +352,7 @@ fn days(part: &str, e: &Exercise, made: &mut Made<'_>) -> Option<Fault> {
 
 fn ramp(e: &Exercise, want: &Want) -> Option<Fault> {
     let plain = |s: &str| folded(s).replace("60s ", "1min ");
-    let got = e.dose.ramp.map(|r| r.to_string().replacen("+ ", "add ", 1));
+    let got = e.dose.ramp.as_ref().map(|r| r.to_string().replacen("+ ", "add ", 1));
     let holds = got.as_ref().is_some_and(|got| want.answers.iter().any(|a| plain(got).contains(&plain(a))));
     (!holds).then(|| format!("ramp {got:?} is not {:?}", want.answers))
 }
