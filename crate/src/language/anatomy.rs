@@ -383,7 +383,7 @@ fn longest<T: Copy>(c: &mut Cursor<'_>, table: &[(&str, T)], plurals: bool) -> O
     let mut best: Option<(usize, T, bool)> = None;
     for (phrase, what) in table {
         let begins = begins_with(phrase, first);
-        if !begins && !(plurals && first.strip_suffix('s') == Some(*phrase)) {
+        if !(begins || plurals && first.strip_suffix('s') == Some(*phrase)) {
             continue;
         }
         let mut m = *c;

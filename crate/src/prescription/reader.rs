@@ -998,6 +998,14 @@ impl Reading {
         let mut tell = |end: &Option<crate::dose::End>, place: Place, notices: &mut Vec<Notice>| {
             let end = end.as_ref()?;
             let day = last_day(end, start, surgery, injury, review);
+            // A week of the plan may be meant as a week after the operation.
+            if let (crate::dose::End::Week(_) | crate::dose::End::For { .. }, Some(day)) = (end, day)
+                && let Some(operated) = surgery.filter(|on| Some(*on) != start)
+                && let Some(other) = last_day(end, Some(operated), surgery, injury, review)
+                && !told.contains(&place)
+            {
+                notices.push(say::counted_from_start(place, &end.to_string(), &day.words(), &other.words()));
+            }
             if !told.contains(&place) {
                 match (day, review) {
                     (None, _) => {

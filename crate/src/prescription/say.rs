@@ -482,6 +482,18 @@ pub fn limit_without_clock(place: Place, end: &str) -> Notice {
     )
 }
 
+pub fn counted_from_start(place: Place, end: &str, day: &str, other: &str) -> Notice {
+    notice(
+        Severity::Precaution,
+        "counted-from-start",
+        place,
+        format!(
+            "“{end}” counts from the start, so the last day is {day}. Counted from surgery it would be {other}: write “until … weeks after surgery” if that is meant."
+        ),
+        None,
+    )
+}
+
 pub fn ends_before_review(place: Place, day: &str) -> Notice {
     notice(
         Severity::Advice,

@@ -3,8 +3,11 @@
 use super::resolve::{Scope, entry_of};
 use super::{OnSide, sides, usual};
 use crate::dose::{Dose, Kind, Sided};
+use crate::language::token::tokens;
+use crate::prescription::exercise::{TypedLine, is_dose as is_dose_of};
 use crate::prescription::{Exercise, Prescription, read};
 use crate::text::Place;
+use crate::text::fold::fold;
 
 /// The whole text, line by line; what is no exercise line stays tidy.
 pub fn text(scope: &Scope<'_>) -> String {
@@ -37,7 +40,8 @@ pub fn text(scope: &Scope<'_>) -> String {
 fn is_dose(tidy: &str) -> bool {
     let content = tidy.trim();
     let place = Place { line: 1, start: 0, end: content.len() };
-    crate::prescription::exercise::is_dose(content, place).is_some()
+    let folded = fold(content);
+    TypedLine::new(content, place, &tokens(&folded)).may_be_dose() && is_dose_of(content, place).is_some()
 }
 
 /// One exercise line; None where it would not be read as the same.
@@ -81,7 +85,11 @@ fn written(scope: &Scope<'_>, x: &Exercise) -> Option<String> {
     if !said.is_empty() {
         line.push_str(&format!(": {said}"));
     }
-    means(&line, &name, side, x, &dose).then_some(line)
+    // A line that stands there as it is was read as this already.
+    let tidy = scope.prescription.lines.iter().find(|l| l.number == x.line);
+    let known =
+        tidy.is_some_and(|l| l.tidy == line) && x.name.text == name && x.side == side && x.dose == dose;
+    (known || means(&line, &name, side, x, &dose)).then_some(line)
 }
 
 /// Whether the line is read as just this.
