@@ -1,6 +1,6 @@
 //! How a number bounds something: one table of words and signs for limits, doses and conditions alike.
 
-use super::token::{Cursor, begins_with};
+use super::token::{Cursor, Sort, begins_with};
 
 /// What words or a sign say of the number behind them.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
@@ -105,6 +105,10 @@ pub fn comparator(c: &mut Cursor<'_>) -> Option<Comparator> {
         ("<", Comparator::Under),
         (">", Comparator::Over),
     ];
+    match c.peek()?.sort {
+        Sort::Word(_) | Sort::Sign('<' | '>' | '=') => {}
+        Sort::Sign(_) | Sort::Number(_) => return None,
+    }
     for (sign, meant) in SIGNS {
         if c.signs(sign) {
             return Some(meant);

@@ -433,12 +433,12 @@ fn leaves_out(mut c: Cursor<'_>) -> bool {
         .any(|at| matches!(c.all.get(at).map(|t| t.sort), Some(Sort::Word("if" | "when"))))
 }
 
-/// Whether a clause of a line restricts, or a number in it is bounded.
+/// Whether a line begins by restricting, or a number in it is bounded. A denial further on denies only its own clause:
+/// `on your back, no pillow under the knee`.
 pub fn restricts(all: &[Token<'_>]) -> bool {
     use super::comparator::{behind, comparator};
     let number = |c: &Cursor<'_>| matches!(c.peek().map(|t| t.sort), Some(Sort::Number(_) | Sort::Sign('-')));
-    let clauses = all.split(|t| matches!(t.sort, Sort::Sign(',' | ';' | '.')));
-    clauses.into_iter().any(|clause| plain(clause) == Some(Plain::Restriction))
+    plain(all) == Some(Plain::Restriction)
         || (0..all.len()).any(|at| {
             let mut bound = Cursor { all, at };
             let mut after = bound;
