@@ -13,8 +13,7 @@ use layfigure::link::fault::Fault;
 use layfigure::link::{Shared, pack, sealed, written};
 use layfigure::measure::Date;
 use layfigure::notice::{self, Notice};
-use layfigure::prescription::reader::MOST_LINES;
-use layfigure::prescription::{print, read};
+use layfigure::prescription::{MOST_LINES, print, read};
 use layfigure::text::{self, Place};
 use std::collections::BTreeSet;
 
@@ -65,7 +64,9 @@ pub fn prescription(typed: &str) -> Held {
     }
     // Steps behind a comma are written on lines of their own: of a text that is nearly too long, the last are then beyond.
     let is_whole = text::lines(&tidy).iter().filter(|line| !line.trimmed().is_empty()).count() <= MOST_LINES;
-    holds(!is_whole || second.unread.len() == first.unread.len(), || "the tidy form has other unread lines".into())?;
+    holds(!is_whole || second.unread.len() == first.unread.len(), || {
+        "the tidy form has other unread lines".into()
+    })?;
     for exercise in &first.exercises {
         holds(!exercise.name.text.trim().is_empty(), || format!("no name on line {}", exercise.line))?;
     }

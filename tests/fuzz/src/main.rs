@@ -1,6 +1,6 @@
 //! Inputs nobody would type, by number: the same seed and number give the same input everywhere.
 //!
-//! `cargo run --release -p fuzz -- COUNT SEED [FIRST]`. What fails is made smaller and printed with the seed and
+//! `cargo run --release -p fuzz -- [lines] COUNT SEED [FIRST]`; with `lines` only lines of the trade's pieces. What fails is made smaller and printed with the seed and
 //! number that bring it back.
 
 mod account;
@@ -35,8 +35,12 @@ enum Input {
     Diary(String),
 }
 
-fn input(seeds: &Seeds, seed: u64, number: u64) -> Input {
+fn input(seeds: &Seeds, seed: u64, number: u64, lines: bool) -> Input {
     let random = &mut Random::of(seed, number);
+    if lines {
+        let (line, deep) = typed::line(random);
+        return Input::Line(line, deep);
+    }
     if number.is_multiple_of(DESK) {
         return Input::Desk(mutate::text(random, seeds));
     }
@@ -120,17 +124,18 @@ fn smaller(input: Input) -> Input {
 }
 
 /// Runs inputs by number; the first that fails is told, made smaller.
-fn run(seeds: &Seeds, seed: u64, numbers: std::ops::Range<u64>) -> Result<String, String> {
+fn run(seeds: &Seeds, seed: u64, numbers: std::ops::Range<u64>, lines: bool) -> Result<String, String> {
     let (begun, mut slowest) = (Instant::now(), (Duration::ZERO, 0));
     let count = numbers.end - numbers.start;
     for number in numbers {
-        let input = input(seeds, seed, number);
+        let input = input(seeds, seed, number, lines);
         let start = Instant::now();
         if held(&input).is_err() {
             let small = smaller(input);
             let says = held(&small).err().unwrap_or_default();
             return Err(format!(
-                "{says}\n{small:?}\nagain: cargo run --release -p fuzz -- 1 {seed} {number}"
+                "{says}\n{small:?}\nagain: cargo run --release -p fuzz -- {}1 {seed} {number}",
+                if lines { "lines " } else { "" }
             ));
         }
         slowest = slowest.max((start.elapsed(), number));
@@ -145,16 +150,18 @@ fn run(seeds: &Seeds, seed: u64, numbers: std::ops::Range<u64>) -> Result<String
 }
 
 fn main() -> ExitCode {
-    let numbers: Vec<Option<u64>> = std::env::args().skip(1).map(|word| word.parse().ok()).collect();
+    let mut words = std::env::args().skip(1).peekable();
+    let lines = words.next_if(|word| word == "lines").is_some();
+    let numbers: Vec<Option<u64>> = words.map(|word| word.parse().ok()).collect();
     let (count, seed, first) = match numbers.as_slice() {
         [Some(count), Some(seed)] => (*count, *seed, 0),
         [Some(count), Some(seed), Some(first)] => (*count, *seed, *first),
         _ => {
-            eprintln!("fuzz COUNT SEED [FIRST]: so many inputs of that seed, from that number on.");
+            eprintln!("fuzz [lines] COUNT SEED [FIRST]: so many inputs of that seed, from that number on.");
             return ExitCode::from(2);
         }
     };
-    match Seeds::gathered().and_then(|seeds| run(&seeds, seed, first..first.saturating_add(count))) {
+    match Seeds::gathered().and_then(|seeds| run(&seeds, seed, first..first.saturating_add(count), lines)) {
         Ok(says) => {
             println!("{says}");
             ExitCode::SUCCESS
@@ -177,14 +184,21 @@ mod tests {
     fn nothing_read_from_outside_breaks() {
         let seeds = Seeds::gathered().expect("the vectors");
         assert!(400 < seeds.lines.len() && 3 < seeds.shared.len() && 8 < seeds.stored.len());
-        let says = run(&seeds, 1, 0..COUNT).unwrap_or_else(|says| panic!("{says}"));
+        let says = run(&seeds, 1, 0..COUNT, false).unwrap_or_else(|says| panic!("{says}"));
+        println!("{says}");
+    }
+
+    #[test]
+    fn every_word_is_accounted_for() {
+        let seeds = Seeds::gathered().expect("the vectors");
+        let says = run(&seeds, 2, 0..2 * COUNT, true).unwrap_or_else(|says| panic!("{says}"));
         println!("{says}");
     }
 
     #[test]
     fn an_input_comes_back_by_its_number() {
         let seeds = Seeds::gathered().expect("the vectors");
-        let told = |number| format!("{:?}", input(&seeds, 7, number));
+        let told = |number| format!("{:?}", input(&seeds, 7, number, false));
         assert_eq!(told(12), told(12));
         assert_ne!(told(12), told(13));
     }
