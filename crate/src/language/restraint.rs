@@ -320,7 +320,7 @@ fn permission(c: &mut Cursor<'_>) -> bool {
     true
 }
 
-/// Whether a line is about a medicine: when to take it is no exercise.
+/// Whether a line begins with a medicine: when to take it is no exercise.
 fn takes_medicine(all: &[Token<'_>]) -> bool {
     const MEDICINES: [&str; 22] = [
         "panadol",
@@ -346,7 +346,7 @@ fn takes_medicine(all: &[Token<'_>]) -> bool {
         "medication",
         "tablets",
     ];
-    all.iter().any(|t| matches!(t.sort, Sort::Word(w) if MEDICINES.contains(&w)))
+    all.iter().take(3).any(|t| matches!(t.sort, Sort::Word(w) if MEDICINES.contains(&w)))
 }
 
 /// Whether a line says whom to call when something happens: `ring the clinic if the calf swells`, `A&E if numb`.

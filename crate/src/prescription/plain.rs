@@ -99,6 +99,8 @@ pub fn read(typed: &TypedLine<'_>, forbids: bool, counted: bool) -> Option<Read>
     }
     let kind = restraint::plain(all)
         .or_else(|| (restraint::bounds_load(all) && !is_dosed(typed)).then_some(Plain::Restriction));
+    // `walk 10 min daily, call us if it swells` is an exercise first.
+    let kind = kind.filter(|kind| *kind != Plain::Order || !typed.calls() || !is_dosed(typed));
     if LONGEST < content.len() {
         // So much on one line is kept in its words.
         let words = || Said { text: content.to_string(), place };
