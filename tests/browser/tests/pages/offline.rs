@@ -99,13 +99,14 @@ fn ready(browser: &Browser) {
     assert!(scope.as_str().is_some_and(|s| s.ends_with(PAGE)), "{scope}");
 }
 
-/// Has the worker ask for the page anew, and waits until it has looked at what came.
+/// Has the worker ask for the page anew, and waits until it has looked at what came. A worker that another takes the place
+/// of meanwhile answers no more, so it is asked again.
 fn renewed(browser: &Browser) {
     let body = "const done = arguments[arguments.length - 1];
-        navigator.serviceWorker.ready.then((r) => {
-          navigator.serviceWorker.onmessage = ({ data }) => done(data);
-          r.active.postMessage('renew');
-        })";
+        const ask = () => navigator.serviceWorker.ready.then((r) => r.active.postMessage('renew'));
+        const again = setInterval(ask, 8000);
+        navigator.serviceWorker.onmessage = ({ data }) => { clearInterval(again); done(data); };
+        ask();";
     assert_eq!(browser.script_async(body).expect("an answer"), json!("renewed"));
 }
 
