@@ -53,6 +53,9 @@ const SAID_BESIDE: [(&str, &str); 32] = [
 fn is_said_beside(line: &str, (from, to): (usize, usize)) -> bool {
     let word = line.get(from..to).unwrap_or("");
     let before = line.get(..from).unwrap_or("").trim_end();
+    if word == "only" && before.ends_with("weeks") {
+        return true;
+    }
     if word == "only"
         && crate::typed::SIDES.iter().any(|side| before.ends_with(side.trim_end_matches(" only")))
     {
