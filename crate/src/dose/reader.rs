@@ -161,6 +161,13 @@ impl Reader<'_> {
                 continue;
             }
             if let Some(found) = self.part(c, unknown.is_some()) {
+                // `not past half way until week 4`: when it ends belongs to what is denied.
+                let spans = found.items.iter().all(|i| matches!(i, Item::Until(_) | Item::From(_)));
+                let denied = |at: usize| crate::language::restraint::denial(&mut Cursor { all, at });
+                if spans && unknown.is_some_and(denied) {
+                    c.at = found.next;
+                    continue;
+                }
                 // `bridge 3x10, clam R 3x10`: words with work of their own, behind work, are another exercise.
                 let works = found.items.iter().any(|i| matches!(i, Item::Work(_)));
                 let named = |from: usize| matches!(all.get(from).map(|t| t.sort), Some(Sort::Word(_)));

@@ -561,7 +561,12 @@ fn piece_of(all: &[Token<'_>], piece: Piece, known: bool, names: &Names<'_>, mad
         }
     }
     let loose = |t: Option<&Token<'_>>| matches!(t.map(|t| t.sort), Some(Sort::Sign('-' | '.' | ':' | ',')));
-    while from < to && loose(all.get(from)) {
+    // The minus of `-5 deg` is none of the signs between.
+    let minus = |at: usize| {
+        all.get(at).is_some_and(|t| t.sort == Sort::Sign('-'))
+            && all.get(at + 1).is_some_and(|t| !t.spaced && matches!(t.sort, Sort::Number(_)))
+    };
+    while from < to && loose(all.get(from)) && !minus(from) {
         from += 1;
     }
     while from < to && loose(all.get(to - 1)) {

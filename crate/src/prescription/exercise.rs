@@ -103,6 +103,13 @@ impl super::Step {
 }
 
 impl Parted {
+    /// A dose without a name.
+    fn nameless(side: Option<Sided>, dose: Dose, dose_place: Place, notices: Vec<Notice>) -> Parted {
+        let (name, region, affected) = (None, None, None);
+        let (details, later) = (Vec::new(), Vec::new());
+        Parted { name, side, region, affected, details, dose, dose_place, later, notices }
+    }
+
     /// The canonical writing: `name, side region, details: dose`.
     pub fn written(&self) -> String {
         let details: Vec<&Said> = self.affected.iter().chain(&self.details).collect();
@@ -230,17 +237,7 @@ pub fn part_step(content: &str, place: Place) -> Parted {
     if later::is_instruction(content) && colon(content).is_none() && !begins_dosed(content) {
         // `halve it`: what is to be done, in words, and no other exercise.
         let dose = Dose { words: vec![content.to_string()], ..Dose::default() };
-        return Parted {
-            name: None,
-            side: None,
-            region: None,
-            affected: None,
-            details: Vec::new(),
-            dose,
-            dose_place: place,
-            later: Vec::new(),
-            notices: Vec::new(),
-        };
+        return Parted::nameless(None, dose, place, Vec::new());
     }
     let folded = fold(content);
     let all = tokens(&folded);
@@ -251,17 +248,7 @@ pub fn part_step(content: &str, place: Place) -> Parted {
     }
     let (mut dose, notices) = read(content, place);
     let side = dose.sides.take();
-    Parted {
-        name: None,
-        side,
-        region: None,
-        affected: None,
-        details: Vec::new(),
-        dose,
-        dose_place: place,
-        later: Vec::new(),
-        notices,
-    }
+    Parted::nameless(side, dose, place, notices)
 }
 
 /// Whether a step's value begins with a dose, such as one that grows.
@@ -396,6 +383,11 @@ fn parted(content: &str, place: Place, own: Option<&[String]>) -> Parted {
         let mut parted = part_line(&rest, place, own);
         if parted.dose.from.is_none() {
             parted.dose.from = Some(start);
+            // Where the start stood is no gap: `start cycling wk 3 unless wound open`.
+            let close = |text: &mut String| *text = text.split_whitespace().collect::<Vec<_>>().join(" ");
+            let said = parted.name.iter_mut().chain(&mut parted.region).chain(&mut parted.details);
+            said.for_each(|said| close(&mut said.text));
+            parted.dose.words.iter_mut().for_each(close);
             return parted;
         }
     }
