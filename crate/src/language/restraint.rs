@@ -12,6 +12,8 @@ pub enum Plain {
     Permission,
     /// What must be done or worn: `sling at night`.
     Order,
+    /// What is told the patient, and plainly neither forbids, permits nor orders: `sleep: on your back`.
+    Advice,
     /// What was found, or not found: `no red flags`.
     Finding,
 }

@@ -302,6 +302,7 @@ fn rules(p: &Prescription, out: &mut Out) {
                 Plain::Restriction => "do not",
                 Plain::Permission => "may",
                 Plain::Order => "rule",
+                Plain::Advice => "advice",
                 Plain::Finding => continue,
             };
             let Some(words) = problem::without_red_flags(&stated.said.text) else { continue };

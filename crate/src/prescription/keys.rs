@@ -28,7 +28,7 @@ macro_rules! keys {
 keys! {
     By "by", Patient "patient", Start "start", Weeks "weeks", Review "review", Surgery "surgery", Injury "injury",
     Due "due", Aim "aim", Limit "limit", Range "range", Weight "weight", Avoid "avoid", Cannot "cannot",
-    Caution "caution", DoNot "do not", May "may", Rule "rule", Body "body", Kit "kit", Time "time", Ask "ask", UsualPain "usual pain",
+    Caution "caution", DoNot "do not", May "may", Rule "rule", Advice "advice", Body "body", Kit "kit", Time "time", Ask "ask", UsualPain "usual pain",
     Irritability "irritability", Finding "finding", Measure "measure", Screened "screened", Taught "taught",
     BadDay "bad day", Flare "flare", Emergency "emergency", OutOfHours "out of hours", Discharge "discharge",
     Exercise "exercise", Net "safety net",
@@ -48,6 +48,7 @@ impl Key {
                 | Key::DoNot
                 | Key::May
                 | Key::Rule
+                | Key::Advice
                 | Key::Surgery
                 | Key::Injury
                 | Key::Due

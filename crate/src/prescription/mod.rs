@@ -24,6 +24,8 @@ mod span;
 mod time;
 mod wean;
 
+pub use plain::permits;
+
 pub use reader::MOST_LINES;
 
 use std::collections::BTreeSet;

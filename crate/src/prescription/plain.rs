@@ -332,7 +332,8 @@ fn stated(kind: Plain, content: &str, place: Place) -> Stated {
     let mut at = 0;
     while let Some(token) = all.get(at) {
         let here = Cursor { all: &all, at };
-        let hit = ends(here, content).filter(|_| end.is_none());
+        // `back to sport 3/12` may be for three months or in three: advice stays as it is written.
+        let hit = ends(here, content).filter(|_| end.is_none() && kind != Plain::Advice);
         if let Some(hit) = hit
             && let Some(Item::Until(found)) = hit.items.first()
             && !matches!(found, End::Words(_))
@@ -361,6 +362,49 @@ fn stated(kind: Plain, content: &str, place: Place) -> Stated {
 
 /// What stands behind `do not:`, `may:` or `rule:`.
 pub fn keyed(kind: Plain, value: &Value<'_>) -> Stated {
+    stated(kind, value.text, value.place)
+}
+
+/// Words that permit, as they are folded.
+const PERMIT: [&str; 13] = [
+    "may",
+    "can",
+    "allowed",
+    "ok",
+    "okay",
+    "fine",
+    "free",
+    "freely",
+    "unrestricted",
+    "wbat",
+    "fwb",
+    "tolerated",
+    "comfortable",
+];
+/// Words that restrict, turn round or make a condition; beside one of them nothing is a permission.
+const RESTRICT: [&str; 31] = [
+    "no", "not", "non", "nil", "never", "cannot", "cant", "dont", "without", "avoid", "stop", "only",
+    "unless", "until", "till", "if", "but", "except", "max", "most", "maximum", "up", "past", "beyond",
+    "under", "below", "less", "than", "partial", "touch", "nwb",
+];
+
+/// Whether words plainly permit: they do so in a word, have no number, and nothing in them restricts.
+pub fn permits(text: &str) -> bool {
+    let plain = text.to_lowercase().replace(['\'', '’'], "");
+    let words = || plain.split(|c: char| !c.is_alphanumeric()).filter(|word| !word.is_empty());
+    let numbered = plain.contains(|c: char| c.is_ascii_digit() || matches!(c, '<' | '>' | '≤' | '≥'));
+    !numbered && words().any(|w| PERMIT.contains(&w)) && !words().any(|w| RESTRICT.contains(&w))
+}
+
+/// A line that is told the patient, by what it says of itself.
+pub fn told(value: &Value<'_>) -> Stated {
+    let kind = if permits(value.text) {
+        Plain::Permission
+    } else if restraint::restricts(&tokens(&fold(value.text))) {
+        Plain::Restriction
+    } else {
+        Plain::Advice
+    };
     stated(kind, value.text, value.place)
 }
 

@@ -587,7 +587,11 @@ impl Reading {
             let shown = could_matter(content);
             self.notices.push(say::no_exercise(line.place(), shown));
             self.above = None;
-            self.unread(line, content, shown, None);
+            if shown {
+                self.p.stated.push(plain::told(&Value { text: content, place: line.place() }));
+            } else {
+                self.unread(line, content, false, None);
+            }
             return self.write(line, false, content);
         }
         if MOST_EXERCISES <= self.p.exercises.len() {
@@ -729,6 +733,7 @@ impl Reading {
                 | Key::DoNot
                 | Key::May
                 | Key::Rule
+                | Key::Advice
                 | Key::Kit
                 | Key::Time
                 | Key::Finding
@@ -871,6 +876,7 @@ impl Reading {
             Key::DoNot => self.stated(Plain::Restriction, value),
             Key::May => self.stated(Plain::Permission, value),
             Key::Rule => self.stated(Plain::Order, value),
+            Key::Advice => self.stated(Plain::Advice, value),
             Key::Exercise => {}
         }
         Ok(None)
@@ -1933,7 +1939,7 @@ fn without_colon(typed: &TypedLine<'_>) -> Option<Class> {
         Key::Start | Key::Weeks => number && !dosed || key == Key::Start && c.date().is_some(),
         Key::Kit | Key::By | Key::Measure => !dosed && many,
         Key::Body => number && !dosed,
-        Key::Exercise | Key::DoNot | Key::May | Key::Rule => false,
+        Key::Exercise | Key::DoNot | Key::May | Key::Rule | Key::Advice => false,
     };
     if !meant {
         return None;

@@ -580,6 +580,11 @@ pub fn stated(place: Place, kind: Plain) -> Notice {
             "plain-permission",
             "This line is printed word for word under “What you may do”.",
         ),
+        Plain::Advice => (
+            Severity::Advice,
+            "plain-advice",
+            "This line is printed word for word under “As your clinician wrote”.",
+        ),
         Plain::Order => {
             (Severity::Advice, "plain-order", "This line is printed word for word as something to do.")
         }
@@ -645,7 +650,7 @@ pub fn no_exercise(place: Place, printed: bool) -> Notice {
         place,
         format!(
             "This line has no dose and is no exercise of the catalog, so it {fate}. For an exercise add how much, such \
-             as “3 x 10”; for something the patient should know write “rule:”, “may:” or “do not:” before it."
+             as “3 x 10”; for something the patient should know write “advice:”, “rule:”, “may:” or “do not:” before it."
         ),
         None,
     )

@@ -107,7 +107,7 @@ fn made<'a>(
         do_not: do_not(&scope.clock, p, &limits, &bearing),
         may_do: may_do(&scope.clock, p, &bearing),
         keep_to: stated(&scope.clock, p, Plain::Order),
-        as_written: as_written(p),
+        as_written: as_written(&scope.clock, p),
         limits,
         bearing,
         in_force,
@@ -229,10 +229,12 @@ fn may_do(
 }
 
 /// What was not understood and plainly neither forbids nor permits.
-fn as_written(p: &Prescription) -> Vec<Rule> {
+fn as_written(clock: &super::clock::Clock, p: &Prescription) -> Vec<Rule> {
+    let mut all = stated(clock, p, Plain::Advice);
     let written = p.unread.iter().filter(|u| u.safety && under(u) == Under::AsWritten);
     let shown = written.filter_map(|u| problem::without_red_flags(&u.said.text));
-    shown.map(|words| Rule { words, last_day: None }).collect()
+    all.extend(shown.map(|words| Rule { words, last_day: None }));
+    all
 }
 
 /// Where unread text about safety stands.
@@ -280,38 +282,10 @@ fn stated(clock: &super::clock::Clock, p: &Prescription, kind: Plain) -> Vec<Rul
         .collect()
 }
 
-/// Words that permit, as they are folded.
-const PERMIT: [&str; 13] = [
-    "may",
-    "can",
-    "allowed",
-    "ok",
-    "okay",
-    "fine",
-    "free",
-    "freely",
-    "unrestricted",
-    "wbat",
-    "fwb",
-    "tolerated",
-    "comfortable",
-];
-/// Words that restrict, turn round or make a condition; beside one of them nothing is a permission.
-const RESTRICT: [&str; 31] = [
-    "no", "not", "non", "nil", "never", "cannot", "cant", "dont", "without", "avoid", "stop", "only",
-    "unless", "until", "till", "if", "but", "except", "max", "most", "maximum", "up", "past", "beyond",
-    "under", "below", "less", "than", "partial", "touch", "nwb",
-];
-
-/// Whether unread text plainly permits: it does so in a word, has no number, and nothing in it restricts.
+/// Whether unread text plainly permits.
 fn permits(unread: &crate::prescription::Unread) -> bool {
-    if unread.key.is_some_and(|key| !matches!(key, "limit" | "range" | "weight")) {
-        return false;
-    }
-    let plain = unread.said.text.to_lowercase().replace(['\'', '’'], "");
-    let words = || plain.split(|c: char| !c.is_alphanumeric()).filter(|word| !word.is_empty());
-    let numbered = plain.contains(|c: char| c.is_ascii_digit() || matches!(c, '<' | '>' | '≤' | '≥'));
-    !numbered && words().any(|w| PERMIT.contains(&w)) && !words().any(|w| RESTRICT.contains(&w))
+    let key = unread.key.is_none_or(|key| matches!(key, "limit" | "range" | "weight"));
+    key && crate::prescription::permits(&unread.said.text)
 }
 
 /// What was checked by computation, and what was not, in plain sentences.

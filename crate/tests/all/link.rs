@@ -184,6 +184,7 @@ fn is_handed_over(key: Key) -> bool {
         | Key::DoNot
         | Key::May
         | Key::Rule
+        | Key::Advice
         | Key::Net => true,
         Key::Weight | Key::Avoid | Key::Ask | Key::UsualPain | Key::BadDay | Key::Flare | Key::Exercise => {
             true

@@ -274,3 +274,29 @@ fn nothing_that_restricts_becomes_an_exercise() {
     let b = read("Right wrist - no weight bearing 6/52").0.bearing;
     assert_eq!(b.iter().map(|b| b.words.as_str()).collect::<Vec<_>>(), [""]);
 }
+
+/// A line that stands on the sheet in its own words stands on the phone in the same, and makes no link impossible.
+#[test]
+fn what_is_told_in_plain_words_travels() {
+    use layfigure::programme::settled::Cache;
+    let mut cache = Cache::default();
+    for line in [
+        "sleep: on your back, no pillow under the knee",
+        "work: light duties",
+        "back to sport 3/12",
+        "shower: ok from Thursday",
+        "kneeling: ok when comfortable",
+        "ring the ward if the wound weeps",
+        "no splint needed",
+        "skip it if sore",
+        "swimming: not until the wound is dry",
+        "advice: keep the L foot up",
+    ] {
+        let text = format!("start: 2026-11-30\n{line}\nbridge: 2 x 10, daily\n");
+        let mut made = crate::said::made::Made::of(&text, &mut cache);
+        let words = line.strip_prefix("advice: keep the L").unwrap_or(line).trim();
+        assert!(made.sheet().words.contains(words), "{line}: {}", made.sheet().words);
+        let phone = made.phone().unwrap_or_else(|fault| panic!("{line}: {fault:?}"));
+        assert!(phone.shown.contains(words), "{line}: {}", phone.shown);
+    }
+}

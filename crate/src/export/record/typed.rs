@@ -205,7 +205,7 @@ impl Sorted {
             let part = match s.kind {
                 Plain::Restriction => Part::MustNot,
                 Plain::Permission => Part::May,
-                Plain::Order => Part::KeepTo,
+                Plain::Order | Plain::Advice => Part::KeepTo,
                 Plain::Finding => Part::Patient,
             };
             let is_said = folded(typed.words(line)).contains(&folded(&s.shown));
@@ -262,7 +262,7 @@ fn part_of(key: Key) -> Option<Part> {
         Key::Limit | Key::Weight | Key::Avoid | Key::DoNot => Part::MustNot,
         Key::Cannot => Part::Cannot,
         Key::May => Part::May,
-        Key::Rule => Part::KeepTo,
+        Key::Rule | Key::Advice => Part::KeepTo,
         Key::Screened => Part::Screening,
         Key::Kit | Key::Time | Key::Ask | Key::Taught | Key::BadDay | Key::Flare => Part::Plan,
         Key::Review => Part::Review,
