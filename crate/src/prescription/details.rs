@@ -506,6 +506,19 @@ fn piece_of(all: &[Token<'_>], piece: Piece, known: bool, names: &Names<'_>, mad
         if !ends && (piece.parted && one && (!bare || limb) || !made.sides.is_empty()) {
             break;
         }
+        // `both feet turned out`, `alternating arms crossed` say how the limbs are held, not which side works.
+        let together =
+            |t: &Token<'_>| matches!(t.sort, Sort::Word("together" | "at" | "only" | "slowly" | "in"));
+        let limbs =
+            1 < next - from && !matches!(word(mine.get(from)), "each" | "per" | "ea" | "every" | "either");
+        if !ends
+            && !one
+            && limbs
+            && PARTS.contains(&word(mine.get(next - 1)))
+            && mine.get(next).is_some_and(|t| matches!(t.sort, Sort::Word(_)) && !together(t))
+        {
+            break;
+        }
         made.sides.push(side);
         // `left foot turned out`: the limb is what the words behind it are about.
         let goes_on =
