@@ -133,7 +133,7 @@ impl Reading {
         if !self.is_exercise(content, &parted) {
             let next_to = self.p.exercises.last().is_some_and(|x| x.line + 1 == line.number);
             let goes_on = crate::prescription::details::begins(content)
-                || crate::prescription::later::is_instruction(content);
+                || parted.name.as_ref().is_some_and(|name| crate::prescription::later::is_verb(&name.text));
             if next_to && self.above.is_some() && parted.side.is_none() && goes_on {
                 let said = Said { text: content.to_string(), place: line.place() };
                 return self.take(line, Class::Cue(said), false);
