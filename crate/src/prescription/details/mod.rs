@@ -345,6 +345,36 @@ pub fn begins(text: &str) -> bool {
     plain && PARTS.contains(&word(all.first())) && 1 < all.len() && starts(&all, 0)
 }
 
+/// Whether words say how the patient is placed, and nothing else: `in sitting`, `sat on chair`, `standing at the sink`.
+pub fn is_posture(text: &str) -> bool {
+    let folded = fold(text);
+    let all = tokens(&folded);
+    let mut c = Cursor { all: &all, at: 0 };
+    c.word(&["in", "from", "when", "while"]);
+    c.word(&["half", "high", "long", "crook", "side", "tall", "four", "2", "4", "two"]);
+    c.sign('-');
+    c.word(&["point"]);
+    const POSTURES: [&str; 15] = [
+        "sitting",
+        "sat",
+        "seated",
+        "standing",
+        "stood",
+        "lying",
+        "laying",
+        "supine",
+        "prone",
+        "kneeling",
+        "stand",
+        "sit",
+        "lie",
+        "kneel",
+        "quadruped",
+    ];
+    let plain = |t: &Token<'_>| matches!(t.sort, Sort::Word(w) if !is_doing(w)) || t.sort == Sort::Sign('-');
+    c.word(&POSTURES).is_some() && all.len() <= c.at + 6 && all.iter().skip(c.at).all(plain)
+}
+
 /// A side at the token: in brackets, with `on the` before it or `only` behind it, by its limb's letters.
 fn side_at(all: &[Token<'_>], at: usize) -> Option<(Sided, usize)> {
     let mut c = Cursor { all, at };

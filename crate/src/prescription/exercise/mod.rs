@@ -19,6 +19,7 @@ use crate::dose::read;
 use crate::dose::reader::add_side;
 use crate::dose::say::Doubt;
 use crate::dose::{Dose, End, Sided, Start, Tally, Work};
+use crate::language::restraint::denial;
 use crate::language::token::{Cursor, tokens};
 use crate::measure::Counts;
 use crate::notice::{Edit, Notice, Severity};
@@ -169,12 +170,39 @@ fn parted(content: &str, place: Place, own: Option<&[String]>) -> Parted {
     part_line(content, place, own)
 }
 
+/// How the patient is, before a colon, and what is done so: `sat on chair: heel slide R 2x10`. The posture is a detail.
+fn postured(content: &str, place: Place, own: &[String]) -> Option<Parted> {
+    let (at, after) = colon(content)?;
+    let before = crate::text::trim(content.get(..at)?);
+    if !super::details::is_posture(before) || is_named(before, own) {
+        return None;
+    }
+    let rest = content.get(after..)?;
+    let inner = crate::text::trim(rest);
+    let start = place.start + after + (rest.len() - crate::text::trim_start(rest).len());
+    let mut parted = part_line(inner, Place { line: place.line, start, end: start + inner.len() }, Some(own));
+    let name = parted.name.as_ref()?;
+    // `standing: 3 x 10` names it by the posture.
+    if !is_named(&name.text, own)
+        && !(has_work(&parted.dose) && name.text.split(' ').any(super::details::is_doing))
+    {
+        return None;
+    }
+    let said = Said { text: before.to_string(), place: Place { end: place.start + before.len(), ..place } };
+    parted.notices.extend(super::details::notices(&said.text, said.place));
+    parted.details.insert(0, said);
+    Some(parted)
+}
+
 fn part_line(content: &str, place: Place, own: Option<&[String]>) -> Parted {
     let sub =
         |from: usize, to: usize| Place { line: place.line, start: place.start + from, end: place.start + to };
     let dose_of = |from: usize, to: usize| read(content.get(from..to).unwrap_or(""), sub(from, to));
     let (mut from, mut to) = (0, content.len());
     let (dose, mut notices, dose_place);
+    if let Some(parted) = own.and_then(|own| postured(content, place, own)) {
+        return parted;
+    }
     if let Some((at, after)) = colon(content) {
         to = at;
         let (mut tail, mut told) = dose_of(after, content.len());
@@ -189,7 +217,10 @@ fn part_line(content: &str, place: Place, own: Option<&[String]>) -> Parted {
             }
         }
         let before = content.get(..at).unwrap_or("");
-        let turned = (tail.work.is_empty() && !tail.words.is_empty())
+        // `3: no overhead reaching` is no exercise done three times.
+        let behind = fold(content.get(after..).unwrap_or(""));
+        let denied = denial(&mut Cursor { all: &tokens(&behind), at: 0 });
+        let turned = (tail.work.is_empty() && !tail.words.is_empty() && !denied)
             .then(|| is_dose(before, sub(0, at)).filter(|(dose, _)| !dose.work.is_empty()))
             .flatten();
         if let Some((lead, more)) = turned {
@@ -197,6 +228,11 @@ fn part_line(content: &str, place: Place, own: Option<&[String]>) -> Parted {
             (from, to) = (after, content.len());
             (dose, notices) = (lead, more);
             dose_place = sub(0, at);
+        } else if own.is_some() && begin::is_lead(before) {
+            // `5 lb each hand: 3 x 10` names nothing.
+            to = 0;
+            (dose, notices) = dose_of(0, content.len());
+            dose_place = place;
         } else {
             (dose, notices) = (tail, told);
             dose_place = sub(after, content.len());
