@@ -48,25 +48,26 @@ pub struct Parted {
 
 /// The byte of the first colon that parts name and dose: not inside quotes, not between digits (`1:30`).
 pub fn colon(text: &str) -> Option<(usize, usize)> {
+    let bytes = text.as_bytes();
+    let mut from = 0;
     let mut quoted = false;
-    let mut before: Option<char> = None;
     // Looked for once: a line of nothing but quotes stays quick.
-    let last = text.rfind(['"', '”']);
-    for (at, c) in text.char_indices() {
-        match c {
-            '"' | '“' | '”' => quoted = !quoted && last.is_some_and(|l| at < l),
-            ':' | '：' if !quoted => {
-                let digit = |c: Option<char>| c.is_some_and(|c| c.is_ascii_digit());
-                let after = text.get(at + c.len_utf8()..).and_then(|r| r.chars().next());
-                if !(digit(before) && digit(after)) {
-                    return Some((at, at + c.len_utf8()));
-                }
-            }
-            _ => {}
+    let mut last_quote = None;
+    loop {
+        let rest = text.get(from..)?;
+        let (at, c) = rest.char_indices().find(|(_, c)| matches!(c, ':' | '：' | '"' | '“' | '”'))?;
+        let (at, after) = (from + at, from + at + c.len_utf8());
+        from = after;
+        if !matches!(c, ':' | '：') {
+            let last = *last_quote.get_or_insert_with(|| text.rfind(['"', '”']));
+            quoted = !quoted && last.is_some_and(|l| at < l);
+            continue;
         }
-        before = Some(c);
+        let digit = |i: Option<usize>| i.and_then(|i| bytes.get(i)).is_some_and(u8::is_ascii_digit);
+        if !quoted && !(digit(at.checked_sub(1)) && digit(Some(after))) {
+            return Some((at, after));
+        }
     }
-    None
 }
 
 /// A start or an end before a line's colon (`start week 2: …`, `14 Dec onwards: …`), and where the line itself begins.

@@ -46,7 +46,8 @@ pub(super) fn with_plus(line: Line<'_>) -> Line<'_> {
 }
 
 pub(super) fn is_own_header(trimmed: &str) -> bool {
-    colon(trimmed).is_some_and(|(at, _)| folded(trimmed.get(..at).unwrap_or("")) == "exercise")
+    let may_be = trimmed.starts_with(|c: char| !c.is_ascii() || c.eq_ignore_ascii_case(&'e'));
+    may_be && colon(trimmed).is_some_and(|(at, _)| folded(trimmed.get(..at).unwrap_or("")) == "exercise")
 }
 
 /// Whether a line is one of the catalog's own keys (or, after a blank line, the start of a pose).
