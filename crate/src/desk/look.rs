@@ -55,8 +55,8 @@ pub fn has_telephone(by: &str) -> bool {
 /// What to look at once more, the gravest first. `notices`: all of the text.
 pub fn concerns(text: &str, programme: &Programme, notices: &[Notice], doing: Doing) -> Vec<Concern> {
     let mut found = Vec::new();
-    for notice in notices.iter().filter(|n| n.severity == Severity::Contraindication) {
-        let words = format!("Contraindication: {}", notice.sentence);
+    for notice in notices.iter().filter(|n| n.severity() == Severity::Contraindication) {
+        let words = format!("Contraindication: {}", notice.sentence());
         found.push(Concern { words, line: Some(notice.place.line) });
     }
     let by = crate::prescription::read(text).0.by;
@@ -166,7 +166,7 @@ mod tests {
     fn a_contraindication_is_asked_about_until_it_is_decided() {
         let text = format!("{BY}avoid: kneeling\nchild pose: 3 x 30 s, daily\n");
         let (_, notices) = crate::prescription::read(&text);
-        assert!(notices.iter().all(|n| n.severity != Severity::Contraindication));
+        assert!(notices.iter().all(|n| n.severity() != Severity::Contraindication));
         let undecided = format!("{BY}limit: left knee flexion 0-20\nbridge: 3 x 10, daily\n");
         assert!(words(&undecided, Doing::Print).iter().any(|w| w.starts_with("Contraindication: ")));
         // An empty reason is none.
