@@ -150,10 +150,22 @@ fn word(rest: &str) -> (Sort<'_>, usize) {
         // A run of letters such as x10 starts the next token itself: 3xbridge is x, bridge.
         _ => {
             let split = w.len() > 1 && w.starts_with('x') && w == "xper";
-            return (Sort::Word(if split { "x" } else { w }), if split { 1 } else { length });
+            return (Sort::Word(if split { "x" } else { spelt_out(w) }), if split { 1 } else { length });
         }
     };
     (Sort::Number(n * 100), length)
+}
+
+/// Short writings of verbs that say how a programme changes, as the trade has them (common practice, from memory). `dec`
+/// is a month.
+fn spelt_out(word: &str) -> &str {
+    match word {
+        "inc" | "incr" => "increase",
+        "prog" | "progr" => "progress",
+        "decr" => "decrease",
+        "cont" => "continue",
+        other => other,
+    }
 }
 
 /// Things whose height, size or distance is said.

@@ -381,8 +381,10 @@ fn at(
     let region = x.region.as_ref().filter(|_| !is_other).map(|r| r.text.clone());
     let one = typed.and_then(crate::prescription::one_side).map(|s| s.word().to_string());
     match (side, one, region) {
-        (OnSide::None, Some(side), Some(region)) => Some(format!("{side} {region}")),
+        (OnSide::None | OnSide::Together, Some(side), Some(region)) => Some(format!("{side} {region}")),
         (OnSide::None, Some(side), None) => Some(side),
+        // Typed of what both sides do at once, it is told and stands on the sheet all the same.
+        (OnSide::Together, Some(side), None) => Some(format!("{side} side")),
         (_, _, region) => region,
     }
 }

@@ -91,7 +91,7 @@ fn what_can_be_meant_two_ways_is_asked() {
         let text = format!("start: {START}\nwrist curl L 3x12 {typed}");
         let (_, told) = prescription::read(&text);
         let asked = told.iter().find(|n| n.kind() == kind).unwrap_or_else(|| panic!("{typed}: {told:?}"));
-        assert_eq!((asked.severity, asked.place.line), (Severity::Error, 2), "{typed}");
+        assert_eq!((asked.severity(), asked.place.line), (Severity::Error, 2), "{typed}");
     }
 }
 

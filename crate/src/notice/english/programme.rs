@@ -42,7 +42,9 @@ pub(super) fn sentence(what: &OfProgramme) -> String {
             format!("Which side? Write right, left or each side.{what} Until then it is each side.")
         }
         OnlyTogether { exercise } => {
-            format!("{exercise} works both sides at once, so a side has no meaning here. Take the side away.")
+            format!(
+                "{exercise} works both sides at once, and its figure shows both; the side stands beside its name on the sheet. Take the side away, or write the exercise for one side."
+            )
         }
         NeverTogether { exercise } => {
             format!("{exercise} is done one side at a time. Write each side in place of together.")

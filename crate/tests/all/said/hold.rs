@@ -77,7 +77,7 @@ fn one(want: &Want, answer: &str, made: &mut Made<'_>) -> Option<Fault> {
         "told" => (!notices_at(answer, made, |_| true)).then(|| format!("nothing told at {answer:?}")),
         "quiet" => {
             let loud: Vec<&Notice> = made.told.iter().filter(|n| n.severity() != Severity::Advice).collect();
-            (!loud.is_empty()).then(|| format!("not quiet: {}", loud[0].sentence))
+            (!loud.is_empty()).then(|| format!("not quiet: {}", loud[0].sentence()))
         }
         _ => return None,
     };

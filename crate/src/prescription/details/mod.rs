@@ -6,21 +6,23 @@
 //! Words that may make it another exercise (`reverse`, `single leg`, the opposite of a word of the name, a posture that is
 //! not the exercise's own, a second exercise) leave the name as it was typed: nothing is guessed.
 
+mod held;
+mod names;
+mod vocabulary;
+
+pub use held::notices;
+pub use vocabulary::{is_doing, is_start};
+
 use crate::catalog::find::key;
-use crate::catalog::terms::Term;
-use crate::catalog::{Catalog, Exercise, find::Found};
+use crate::catalog::{Catalog, find::Found};
 use crate::dose::Sided;
 use crate::dose::find::Item;
 use crate::dose::find::sides::{one_side, sided};
 use crate::language::anatomy;
-use crate::language::comparator;
-use crate::language::restraint;
 use crate::language::token::{Cursor, Sort, Token, tokens};
-use crate::notice::Notice;
-use crate::notice::kinds::prescription::Held;
-use crate::text::Place;
-use crate::text::fold::{fold, folded};
-use crate::text::near::opposes;
+use crate::text::fold::fold;
+use names::{Names, is_another, unknown_end, words};
+use vocabulary::{PARTS, STARTS, WAYS};
 
 /// A longer head of a line, in bytes, is no name with details.
 const LONGEST: usize = 300;
@@ -38,315 +40,10 @@ pub struct Split {
     pub details: Vec<(usize, usize)>,
 }
 
-/// Words that no name goes on with: what follows is how it is done.
-const STARTS: [&str; 63] = [
-    "with",
-    "without",
-    "on",
-    "in",
-    "to",
-    "into",
-    "against",
-    "over",
-    "from",
-    "at",
-    "off",
-    "using",
-    "for",
-    "near",
-    "under",
-    "between",
-    "behind",
-    "beside",
-    "through",
-    "towards",
-    "by",
-    "via",
-    "while",
-    "whilst",
-    "as",
-    "until",
-    "only",
-    "holding",
-    "hold",
-    "keeping",
-    "keep",
-    "keeps",
-    "don't",
-    "dont",
-    "pushing",
-    "push",
-    "squeezing",
-    "squeeze",
-    "leaning",
-    "lean",
-    "leading",
-    "lead",
-    "focusing",
-    "focus",
-    "driving",
-    "drive",
-    "breathing",
-    "breathe",
-    "letting",
-    "let",
-    "slow",
-    "slowly",
-    "gentle",
-    "gently",
-    "smooth",
-    "smoothly",
-    "controlled",
-    "small",
-    "mid",
-    "midrange",
-    "supported",
-    "not",
-    "no",
-];
-
-/// Ways of doing it that may stand before a name as well.
-const WAYS: [&str; 9] =
-    ["slow", "slowly", "gentle", "gently", "easy", "small", "controlled", "smooth", "careful"];
-
-/// Parts of the body, as they begin a detail: `arms crossed`, `feet turned out`.
-const PARTS: [&str; 44] = [
-    "foot",
-    "feet",
-    "knee",
-    "knees",
-    "heel",
-    "heels",
-    "toe",
-    "toes",
-    "arm",
-    "arms",
-    "hand",
-    "hands",
-    "elbow",
-    "elbows",
-    "back",
-    "head",
-    "chin",
-    "shoulder",
-    "shoulders",
-    "eye",
-    "eyes",
-    "thigh",
-    "thighs",
-    "leg",
-    "legs",
-    "trunk",
-    "palm",
-    "palms",
-    "thumb",
-    "thumbs",
-    "finger",
-    "fingers",
-    "fingertips",
-    "hip",
-    "hips",
-    "pelvis",
-    "chest",
-    "ankle",
-    "ankles",
-    "shin",
-    "wrist",
-    "wrists",
-    "weight",
-    "body",
-];
-
-/// What many exercises are: behind a part of the body these are a name again.
-const DOINGS: [&str; 40] = [
-    "stretch",
-    "raise",
-    "lift",
-    "slide",
-    "press",
-    "curl",
-    "drop",
-    "set",
-    "tuck",
-    "rotation",
-    "extension",
-    "flexion",
-    "abduction",
-    "adduction",
-    "tilt",
-    "hinge",
-    "march",
-    "marching",
-    "kick",
-    "kickback",
-    "tap",
-    "circle",
-    "hop",
-    "jump",
-    "walk",
-    "roll",
-    "rock",
-    "twist",
-    "swing",
-    "pump",
-    "bend",
-    "fly",
-    "row",
-    "crunch",
-    "plank",
-    "squat",
-    "drive",
-    "reach",
-    "pulse",
-    "dip",
-];
-
-/// Whether a word is something one does: one of those, or an exercise's whole name.
-pub fn is_doing(word: &str) -> bool {
-    let one = crate::pose::read::words::singular(word);
-    DOINGS.contains(&word) || DOINGS.contains(&one) || crate::catalog::Catalog::embedded().is_named(one)
-}
-
-/// Words that make another exercise of it wherever they stand.
-const OTHERS: [&str; 13] = [
-    "reverse",
-    "reversed",
-    "passive",
-    "passively",
-    "assisted",
-    "unilateral",
-    "isometric",
-    "isometrically",
-    "eccentric",
-    "eccentrically",
-    "concentric",
-    "nordic",
-    "plyometric",
-];
-
-/// Words that make another exercise of it where they begin a detail.
-const OTHERS_FIRST: [&str; 24] = [
-    "active",
-    "backward",
-    "backwards",
-    "sideways",
-    "lateral",
-    "laterally",
-    "walking",
-    "marching",
-    "jumping",
-    "hopping",
-    "jump",
-    "hop",
-    "banded",
-    "weighted",
-    "resisted",
-    "dynamic",
-    "advanced",
-    "modified",
-    "double",
-    "single",
-    "side",
-    "progression",
-    "regression",
-    "explosive",
-];
-
-/// Postures, and how the catalog's words for a position begin that agree with them.
-const POSTURES: [(&str, &str); 14] = [
-    ("prone", "lying on front"),
-    ("supine", "lying on back"),
-    ("sidelying", "lying on side"),
-    ("seated", "sitting"),
-    ("sitting", "sitting"),
-    ("sit", "sitting"),
-    ("standing", "standing"),
-    ("stand", "standing"),
-    ("kneeling", "kneeling"),
-    ("lying", "lying"),
-    ("crook", "lying on back"),
-    ("quadruped", "hands and knees"),
-    ("inclined", "-"),
-    ("decline", "-"),
-];
-
-/// Whether a token begins how it is done.
-pub fn is_start(token: &Token<'_>) -> bool {
-    STARTS.contains(&word(Some(token)))
-}
-
 fn word<'a>(t: Option<&Token<'a>>) -> &'a str {
     match t.map(|t| t.sort) {
         Some(Sort::Word(w)) => w,
         _ => "",
-    }
-}
-
-/// Words of a text as names are compared, with their bytes.
-fn words(text: &str) -> Vec<(String, usize, usize)> {
-    let folded = fold(text);
-    let mut out: Vec<(String, usize, usize)> = Vec::new();
-    let mut open: Option<usize> = None;
-    let ends = folded.text.char_indices().chain([(folded.text.len(), ' ')]);
-    for (at, c) in ends {
-        let inner = c.is_alphanumeric() || c == '\'';
-        match (open, inner) {
-            (None, true) => open = Some(at),
-            (Some(from), false) => {
-                let bytes = folded.source(from..at);
-                out.push((key(folded.text.get(from..at).unwrap_or("")), bytes.start, bytes.end));
-                open = None;
-            }
-            _ => {}
-        }
-    }
-    out
-}
-
-/// The names that a head may have.
-struct Names<'a> {
-    catalog: &'static Catalog,
-    own: Vec<String>,
-    words: &'a [(String, usize, usize)],
-    head: &'a str,
-}
-
-impl Names<'_> {
-    /// The end of the longest name that begins at the byte.
-    fn end(&self, start: usize) -> Option<usize> {
-        let first = self.words.iter().position(|(_, from, _)| *from == start)?;
-        let mut joined = String::new();
-        let mut best = None;
-        let mut before: Option<usize> = None;
-        for (word, from, to) in self.words.iter().skip(first).take(MOST_WORDS) {
-            let gap = before.map_or("", |b| self.head.get(b..*from).unwrap_or(","));
-            let joins = |c: char| crate::text::is_space(c) || matches!(c, '-' | '‐' | '‑');
-            if !gap.chars().all(joins) || 1 < gap.chars().filter(|c| !crate::text::is_space(*c)).count() {
-                break;
-            }
-            before = Some(*to);
-            // Articles are no part of a name.
-            if word.is_empty() {
-                continue;
-            }
-            if !joined.is_empty() {
-                joined.push(' ');
-            }
-            joined.push_str(word);
-            if self.catalog.is_name(&joined) || self.own.contains(&joined) {
-                best = Some(*to);
-            }
-        }
-        best
-    }
-
-    /// An abbreviation in capitals is a name by itself: `SLR`, `STS`.
-    fn abbreviation(&self, start: usize) -> Option<usize> {
-        let (_, _, end) = self.words.iter().find(|(_, from, _)| *from == start)?;
-        let typed = self.head.get(start..*end)?;
-        let capitals = (3..=5).contains(&typed.len()) && typed.bytes().all(|b| b.is_ascii_uppercase());
-        let side = ["RLE", "LLE", "RUE", "LUE", "RHS", "LHS", "BILAT"].contains(&typed);
-        (capitals && !side).then_some(*end)
     }
 }
 
@@ -507,6 +204,19 @@ fn piece_of(all: &[Token<'_>], piece: Piece, known: bool, names: &Names<'_>, mad
         if !ends && (piece.parted && one && (!bare || limb) || !made.sides.is_empty()) {
             break;
         }
+        // `both feet turned out`, `alternating arms crossed` say how the limbs are held, not which side works.
+        let together =
+            |t: &Token<'_>| matches!(t.sort, Sort::Word("together" | "at" | "only" | "slowly" | "in"));
+        let limbs =
+            1 < next - from && !matches!(word(mine.get(from)), "each" | "per" | "ea" | "every" | "either");
+        if !ends
+            && !one
+            && limbs
+            && PARTS.contains(&word(mine.get(next - 1)))
+            && mine.get(next).is_some_and(|t| matches!(t.sort, Sort::Word(_)) && !together(t))
+        {
+            break;
+        }
         made.sides.push(side);
         // `left foot turned out`: the limb is what the words behind it are about.
         let goes_on =
@@ -635,22 +345,34 @@ pub fn begins(text: &str) -> bool {
     plain && PARTS.contains(&word(all.first())) && 1 < all.len() && starts(&all, 0)
 }
 
-/// Where a name that nobody knows ends, in bytes: before a side, a comma, a dash or a bracket, which part it from words
-/// that can begin no name.
-fn unknown_end(all: &[Token<'_>], at: usize) -> Option<usize> {
-    let end = (at + 1..all.len().min(at + MOST_WORDS)).find(|i| {
-        let Some(token) = all.get(*i) else { return false };
-        let next_spaced = all.get(i + 1).is_none_or(|t| t.spaced);
-        match token.sort {
-            Sort::Sign(',' | ';' | '[' | '(') => true,
-            Sort::Sign('-') => token.spaced && next_spaced,
-            Sort::Sign(_) | Sort::Number(_) => false,
-            Sort::Word(w) => token.spaced && w.len() <= 2 && side_at(all, *i).is_some(),
-        }
-    })?;
-    let some = all.get(at..end)?;
-    let words = some.iter().all(|t| matches!(t.sort, Sort::Word(_) | Sort::Sign('-' | '/')));
-    words.then(|| some.last().map(|t| t.end)).flatten()
+/// Whether words say how the patient is placed, and nothing else: `in sitting`, `sat on chair`, `standing at the sink`.
+pub fn is_posture(text: &str) -> bool {
+    let folded = fold(text);
+    let all = tokens(&folded);
+    let mut c = Cursor { all: &all, at: 0 };
+    c.word(&["in", "from", "when", "while"]);
+    c.word(&["half", "high", "long", "crook", "side", "tall", "four", "2", "4", "two"]);
+    c.sign('-');
+    c.word(&["point"]);
+    const POSTURES: [&str; 15] = [
+        "sitting",
+        "sat",
+        "seated",
+        "standing",
+        "stood",
+        "lying",
+        "laying",
+        "supine",
+        "prone",
+        "kneeling",
+        "stand",
+        "sit",
+        "lie",
+        "kneel",
+        "quadruped",
+    ];
+    let plain = |t: &Token<'_>| matches!(t.sort, Sort::Word(w) if !is_doing(w)) || t.sort == Sort::Sign('-');
+    c.word(&POSTURES).is_some() && all.len() <= c.at + 6 && all.iter().skip(c.at).all(plain)
 }
 
 /// A side at the token: in brackets, with `on the` before it or `only` behind it, by its limb's letters.
@@ -711,123 +433,4 @@ fn affected_at(all: &[Token<'_>], at: usize) -> Option<usize> {
     ])?;
     c.only();
     Some(c.at)
-}
-
-/// Whether a detail may make it another exercise than the one named.
-fn is_another(name: &str, entry: Option<&Exercise>, detail: &str, names: &Names<'_>, start: usize) -> bool {
-    let text = folded(detail);
-    let said: Vec<&str> =
-        text.split(|c: char| !c.is_alphanumeric() && c != '\'').filter(|w| !w.is_empty()).collect();
-    let first = said.first().copied().unwrap_or("");
-    if said.iter().any(|w| OTHERS.contains(w))
-        || OTHERS_FIRST.contains(&first)
-        || opposes(&folded(name), &text)
-    {
-        return true;
-    }
-    let limb = |w: &str| matches!(w, "leg" | "legs" | "legged" | "arm" | "arms" | "armed" | "limb");
-    let single = |w: &str| matches!(w, "single" | "one" | "1" | "double" | "straight");
-    let on_one = said.windows(2).any(|w| matches!(w, [a, b] if single(a) && *a != "straight" && limb(b)));
-    if on_one {
-        return true;
-    }
-    // A posture that the exercise is not in.
-    let lead = said
-        .iter()
-        .take_while(|w| {
-            matches!(
-                **w,
-                "in" | "from"
-                    | "while"
-                    | "whilst"
-                    | "the"
-                    | "half"
-                    | "high"
-                    | "long"
-                    | "side"
-                    | "four"
-                    | "point"
-                    | "on"
-            )
-        })
-        .count();
-    let own = entry.and_then(|e| e.position).map(|p| p.word());
-    if let Some((posture, position)) = POSTURES.iter().find(|(w, _)| said.get(lead) == Some(w))
-        && (lead == 0 || first != "on")
-    {
-        let same = own.is_some_and(|own| own.starts_with(position) && (*posture != "kneeling" || lead < 3));
-        let alone = lead + 2 < said.len();
-        // `standing tall`, `sitting upright` is how; what goes on for longer says where.
-        let how = matches!(said.get(lead + 1), Some(&("tall" | "upright" | "straight")));
-        if !(same || lead == 0 && !alone && how) {
-            return true;
-        }
-    }
-    // A second exercise.
-    let joins = said
-        .iter()
-        .take_while(|w| matches!(**w, "with" | "and" | "into" | "plus" | "then" | "to" | "a" | "the"))
-        .count();
-    let skipped = names.words.iter().filter(|(_, from, _)| start <= *from).nth(joins);
-    if skipped.is_some_and(|(_, from, _)| names.end(*from).is_some()) {
-        return true;
-    }
-    let with = matches!(first, "with" | "and" | "into" | "plus" | "then");
-    with && said.iter().skip(joins).take(3).any(|w| is_doing(w))
-}
-
-/// What is told of a detail: that it prints, and each word of it that a check could have been for.
-pub fn notices(detail: &str, place: Place) -> Vec<Notice> {
-    let mut out = vec![super::say::own_words(place)];
-    let folded = fold(detail);
-    let all = tokens(&folded);
-    let mut at = 0;
-    while let Some(token) = all.get(at) {
-        let Some((what, next)) = held(&all, at) else {
-            at += 1;
-            continue;
-        };
-        let end = next.checked_sub(1).and_then(|i| all.get(i)).map_or(token.end, |t| t.end);
-        let typed = detail.get(token.start..end).unwrap_or("");
-        let at_words = Place { line: place.line, start: place.start + token.start, end: place.start + end };
-        out.push(super::say::own_words_hold(at_words, typed, what));
-        at = next.max(at + 1);
-    }
-    out
-}
-
-/// What stands at a token that could be about more than how it looks, and where it ends.
-fn held(all: &[Token<'_>], at: usize) -> Option<(Held, usize)> {
-    let begun = Cursor { all, at };
-    let mut c = begun;
-    if restraint::denial(&mut c) || restraint::denial_behind(&mut c) {
-        return Some((Held::Denial, c.at));
-    }
-    c = begun;
-    if comparator::comparator(&mut c).is_some() || comparator::behind(&mut c).is_some() {
-        return Some((Held::Bound, c.at));
-    }
-    c = begun;
-    if c.span().is_some() {
-        return Some((Held::Time, c.at));
-    }
-    c = begun;
-    if c.hundredths().is_some() {
-        c.sign('%');
-        c.sign('°');
-        c.word(&[
-            "kg", "lb", "lbs", "cm", "mm", "m", "deg", "degs", "degree", "degrees", "inch", "inches",
-            "percent",
-        ]);
-        return Some((Held::Number, c.at));
-    }
-    if anatomy::side(&mut c).is_some() || anatomy::both_sides(&mut c) {
-        return Some((Held::Side, c.at));
-    }
-    c = begun;
-    if anatomy::motion(&mut c).is_some() {
-        return Some((Held::Motion, c.at));
-    }
-    c = begun;
-    anatomy::joint(&mut c).is_some().then_some((Held::Joint, c.at))
 }

@@ -1,0 +1,483 @@
+//! Parts an exercise line into name, side, region and dose, with and without colon and commas.
+
+mod begin;
+mod name;
+mod step;
+mod typed;
+mod written;
+
+pub use begin::strong;
+pub use step::{part_step, step_verb};
+pub use typed::TypedLine;
+
+use super::Said;
+use super::details::split;
+use super::later::{self, Later};
+use crate::dose::find::sides::one_side;
+use crate::dose::parts::Ending;
+use crate::dose::read;
+use crate::dose::reader::add_side;
+use crate::dose::say::Doubt;
+use crate::dose::{Dose, End, Sided, Start, Tally, Work};
+use crate::language::restraint::denial;
+use crate::language::token::{Cursor, tokens};
+use crate::measure::Counts;
+use crate::notice::Notice;
+use crate::text::Place;
+use crate::text::fold::{fold, folded};
+use begin::leading;
+use name::{name_side, trailing_load};
+
+/// A line parted.
+#[derive(Clone, Debug)]
+pub struct Parted {
+    /// None: the line is a dose alone.
+    pub name: Option<Said>,
+    pub side: Option<Sided>,
+    pub region: Option<Said>,
+    /// A limb that is named by the problem, such as `affected leg`.
+    pub affected: Option<Said>,
+    /// The clinician's own words on how it is done, in the order typed.
+    pub details: Vec<Said>,
+    pub dose: Dose,
+    pub dose_place: Place,
+    /// What stands behind it on its line and changes it later.
+    pub later: Vec<Later>,
+    pub notices: Vec<Notice>,
+}
+
+/// The byte of the first colon that parts name and dose: not inside quotes, not between digits (`1:30`).
+pub fn colon(text: &str) -> Option<(usize, usize)> {
+    let mut quoted = false;
+    let mut before: Option<char> = None;
+    // Looked for once: a line of nothing but quotes stays quick.
+    let last = text.rfind(['"', '”']);
+    for (at, c) in text.char_indices() {
+        match c {
+            '"' | '“' | '”' => quoted = !quoted && last.is_some_and(|l| at < l),
+            ':' | '：' if !quoted => {
+                let digit = |c: Option<char>| c.is_some_and(|c| c.is_ascii_digit());
+                let after = text.get(at + c.len_utf8()..).and_then(|r| r.chars().next());
+                if !(digit(before) && digit(after)) {
+                    return Some((at, at + c.len_utf8()));
+                }
+            }
+            _ => {}
+        }
+        before = Some(c);
+    }
+    None
+}
+
+/// A start or an end before a line's colon (`start week 2: …`, `14 Dec onwards: …`), and where the line itself begins.
+pub fn span_lead(content: &str) -> Option<(Option<Start>, Option<End>, usize)> {
+    let (at, after) = colon(content)?;
+    let head = content.get(..at)?;
+    let folded = fold(head);
+    let (from, until) = crate::dose::find::span::whole(&tokens(&folded), head)?;
+    Some((from, until, after))
+}
+
+/// Whether the whole of a line is a start, an end or both: `From week 3`, `until 20/12`.
+pub fn span_alone(content: &str) -> Option<(Option<Start>, Option<End>)> {
+    let folded = fold(content);
+    crate::dose::find::span::whole(&tokens(&folded), content)
+}
+
+/// Where in a line something is said of its start or end.
+pub fn span_place(content: &str, place: Place) -> Option<Place> {
+    let folded = fold(content);
+    let (from, to) = crate::dose::find::span::place(&tokens(&folded), content)?;
+    Some(Place { line: place.line, start: place.start + from, end: place.start + to })
+}
+
+/// Parts a line; `place` is where `content` stands.
+pub fn part(content: &str, place: Place) -> Parted {
+    parted(content, place, None)
+}
+
+/// Parts a line whose name may have details beside it; `own` are the folded names of the text's own exercises.
+pub fn part_detailed(content: &str, place: Place, own: &[String]) -> Parted {
+    if let Some(later::Behind { end, later, rest }) = later::behind(content, place) {
+        let main = content.get(..end).unwrap_or("");
+        let mut parted = parted(main, Place { end: place.start + end, ..place }, Some(own));
+        let both = match rest {
+            None => Some(parted.dose.clone()),
+            Some((from, to)) => {
+                let sub = Place { start: place.start + from, end: place.start + to, ..place };
+                let rest = is_dose(content.get(from..to).unwrap_or(""), sub);
+                rest.and_then(|(rest, told)| {
+                    parted.notices.extend(told);
+                    joined(&parted.dose, &rest)
+                })
+            }
+        };
+        // Only what is done can change.
+        if let Some(dose) = both.filter(|dose| parted.name.is_some() && !dose.work.is_empty()) {
+            return Parted { dose, later, ..parted };
+        }
+    }
+    parted(content, place, Some(own))
+}
+
+/// Whether a name is an exercise's as it stands.
+fn is_named(name: &str, own: &[String]) -> bool {
+    own.contains(&folded(name)) || crate::catalog::Catalog::embedded().is_named(name)
+}
+
+/// The line without the words that say when it begins, as long as before, and when: `start lunges wk 6 2x8`.
+fn begun(content: &str) -> Option<(String, Start)> {
+    let folded = fold(content);
+    let (verb, (from, to), start) = crate::dose::find::span::begun(&tokens(&folded))?;
+    let mut rest = " ".repeat(verb);
+    rest.push_str(content.get(verb..from)?);
+    rest.push_str(&" ".repeat(to.checked_sub(from)?));
+    rest.push_str(content.get(to..)?);
+    Some((rest, start))
+}
+
+fn parted(content: &str, place: Place, own: Option<&[String]>) -> Parted {
+    if colon(content).is_none()
+        && let Some((rest, start)) = begun(content)
+    {
+        let mut parted = part_line(&rest, place, own);
+        if parted.dose.from.is_none() {
+            parted.dose.from = Some(start);
+            // Where the start stood is no gap: `start cycling wk 3 unless wound open`.
+            let close = |text: &mut String| *text = text.split_whitespace().collect::<Vec<_>>().join(" ");
+            let said = parted.name.iter_mut().chain(&mut parted.region).chain(&mut parted.details);
+            said.for_each(|said| close(&mut said.text));
+            parted.dose.words.iter_mut().for_each(close);
+            return parted;
+        }
+    }
+    if let Some((from, until, after)) = span_lead(content) {
+        let rest = content.get(after..).unwrap_or("");
+        let inner = crate::text::trim(rest);
+        let start = place.start + after + (rest.len() - crate::text::trim_start(rest).len());
+        let mut parted = parted(inner, Place { line: place.line, start, end: start + inner.len() }, own);
+        let said = &mut parted.dose;
+        // Said twice, the line itself is nearer; what stands before it is kept as words.
+        let twice = (from.is_some() && said.from.is_some()) || (until.is_some() && said.until.is_some());
+        if twice {
+            said.words.push(content.get(..after).unwrap_or("").trim_end_matches(':').to_string());
+        } else {
+            said.from = said.from.or(from);
+            said.until = said.until.take().or(until);
+        }
+        return parted;
+    }
+    part_line(content, place, own)
+}
+
+/// How the patient is, before a colon, and what is done so: `sat on chair: heel slide R 2x10`. The posture is a detail.
+fn postured(content: &str, place: Place, own: &[String]) -> Option<Parted> {
+    let (at, after) = colon(content)?;
+    let before = crate::text::trim(content.get(..at)?);
+    if !super::details::is_posture(before) || is_named(before, own) {
+        return None;
+    }
+    let rest = content.get(after..)?;
+    let inner = crate::text::trim(rest);
+    let start = place.start + after + (rest.len() - crate::text::trim_start(rest).len());
+    let mut parted = part_line(inner, Place { line: place.line, start, end: start + inner.len() }, Some(own));
+    let name = parted.name.as_ref()?;
+    // `standing: 3 x 10` names it by the posture.
+    if !is_named(&name.text, own)
+        && !(has_work(&parted.dose) && name.text.split(' ').any(super::details::is_doing))
+    {
+        return None;
+    }
+    let said = Said { text: before.to_string(), place: Place { end: place.start + before.len(), ..place } };
+    parted.notices.extend(super::details::notices(&said.text, said.place));
+    parted.details.insert(0, said);
+    Some(parted)
+}
+
+fn part_line(content: &str, place: Place, own: Option<&[String]>) -> Parted {
+    let sub =
+        |from: usize, to: usize| Place { line: place.line, start: place.start + from, end: place.start + to };
+    let dose_of = |from: usize, to: usize| read(content.get(from..to).unwrap_or(""), sub(from, to));
+    let (mut from, mut to) = (0, content.len());
+    let (dose, mut notices, dose_place);
+    if let Some(parted) = own.and_then(|own| postured(content, place, own)) {
+        return parted;
+    }
+    if let Some((at, after)) = colon(content) {
+        to = at;
+        let (mut tail, mut told) = dose_of(after, content.len());
+        if tail.work.is_empty()
+            && let Some(i) = strong(content.get(..at).unwrap_or(""))
+        {
+            let (head, more) = dose_of(i, at);
+            if let Some(both) = joined(&head, &tail) {
+                to = i;
+                tail = both;
+                told.splice(0..0, more);
+            }
+        }
+        let before = content.get(..at).unwrap_or("");
+        // `3: no overhead reaching` is no exercise done three times.
+        let behind = fold(content.get(after..).unwrap_or(""));
+        let denied = denial(&mut Cursor { all: &tokens(&behind), at: 0 });
+        let turned = (tail.work.is_empty() && !tail.words.is_empty() && !denied)
+            .then(|| is_dose(before, sub(0, at)).filter(|(dose, _)| !dose.work.is_empty()))
+            .flatten();
+        if let Some((lead, more)) = turned {
+            // `1x10, 3 sessions/day: chin tuck`
+            (from, to) = (after, content.len());
+            (dose, notices) = (lead, more);
+            dose_place = sub(0, at);
+        } else if own.is_some() && begin::is_lead(before) {
+            // `5 lb each hand: 3 x 10` names nothing.
+            to = 0;
+            (dose, notices) = dose_of(0, content.len());
+            dose_place = place;
+        } else {
+            (dose, notices) = (tail, told);
+            dose_place = sub(after, content.len());
+        }
+    } else if let Some((name_at, lead_end)) = leading(content) {
+        let rest = content.get(name_at..).unwrap_or("");
+        let end = strong(rest).map_or(content.len(), |i| name_at + i);
+        let (head, told) = dose_of(0, lead_end);
+        let (tail, more) = dose_of(end, content.len());
+        match joined(&head, &tail) {
+            Some(both) if tail.work.is_empty() || head.work.is_empty() => {
+                (from, to) = (name_at, end);
+                dose = both;
+                notices = told;
+                notices.extend(more);
+                dose_place = if end < content.len() { sub(end, content.len()) } else { sub(0, lead_end) };
+            }
+            _ => {
+                (dose, notices) = (Dose::default(), Vec::new());
+                dose_place = sub(content.len(), content.len());
+            }
+        }
+    } else if let Some(i) = strong(content) {
+        // `3 x 12, slowly` and `5 lb each hand, 10 times` are doses with words: a number is no name.
+        let counts = |c: char| c.is_ascii_digit() || matches!(c, ' ' | 'x' | 'X' | '×' | ',');
+        let named = content.get(..i).is_none_or(|head| !head.chars().all(counts) && !begin::is_lead(head));
+        let i = if named { i } else { 0 };
+        to = i;
+        (dose, notices) = dose_of(i, content.len());
+        dose_place = sub(i, content.len());
+    } else {
+        (dose, notices) = (Dose::default(), Vec::new());
+        dose_place = sub(content.len(), content.len());
+    }
+    let mut dose = dose;
+    let mut head = content.get(from..to).unwrap_or("");
+    let (mut start, mut end) = trimmed(head, 0, head.len());
+    let mut side = None;
+    let mut tally = dose.tally;
+    let mut region = None;
+    let (plain, loads) = (head, dose.loads.clone());
+    // Sides and loads may stand at either end of the name, one after the other.
+    for _ in 0..4 {
+        let name = head.get(start..end).unwrap_or("");
+        if let Some((kept, load)) = trailing_load(name) {
+            if !dose.loads.contains(&load) {
+                dose.loads.insert(0, load);
+            }
+            (start, end) = trimmed(head, start, start + kept);
+            continue;
+        }
+        let Some(found) = name_side(name, own.is_some()) else { break };
+        let mut both = side;
+        if add_side(&mut both, &mut tally, found.side).is_err() {
+            break;
+        }
+        side = both;
+        if let Some((a, b)) = found.region {
+            let (a, b) = (start + a, start + b);
+            region =
+                Some(Said { text: head.get(a..b).unwrap_or("").to_string(), place: sub(from + a, from + b) });
+        }
+        (start, end) = trimmed(head, start + found.from, start + found.to);
+    }
+    let mut details: Vec<Said> = Vec::new();
+    let mut affected = None;
+    let name = head.get(start..end).unwrap_or("");
+    if let Some(own) = own
+        && !name.is_empty()
+        && !is_named(name, own)
+    {
+        let mut end_of = plain.len();
+        let mut kept = loads.clone();
+        while let Some((at, load)) = trailing_load(plain.get(..end_of).unwrap_or("")) {
+            if !kept.contains(&load) {
+                kept.insert(0, load);
+            }
+            end_of = at;
+        }
+        // `elbows tucked in 3x10`: the last word is theirs, where words stand before it.
+        let tail = content.get(to..).unwrap_or("");
+        let tail = tail.len() - crate::text::trim_start(tail).len();
+        let inward = content.get(to + tail..).is_some_and(|t| {
+            t.get(..3).is_some_and(|t| t.eq_ignore_ascii_case("in ")) && end_of == plain.len()
+        });
+        let whole = content.get(from..to + tail + 2).filter(|_| inward);
+        let longer = whole.filter(|whole| {
+            split(whole, own)
+                .is_some_and(|s| s.details.last().is_some_and(|d| d.1 == whole.len() && d.0 + 3 < d.1))
+        });
+        let taken = longer.unwrap_or_else(|| plain.get(..end_of).unwrap_or(""));
+        if let Some(found) = split(taken, own)
+            && let Some((both, counted)) = sides_of(&found.sides, dose.tally)
+        {
+            head = taken;
+            (start, end) = found.name;
+            (side, tally) = (both, counted);
+            dose.loads = kept;
+            let said = |(a, b): (usize, usize)| Said {
+                text: head.get(a..b).unwrap_or("").to_string(),
+                place: sub(from + a, from + b),
+            };
+            region = found.region.map(said);
+            affected = found.affected.map(said);
+            details = found.details.into_iter().map(said).collect();
+            for detail in &details {
+                notices.extend(super::details::notices(&detail.text, detail.place));
+            }
+        }
+    }
+    if let Some(said) = dose.sides.take() {
+        let mut both = side;
+        match add_side(&mut both, &mut tally, said) {
+            Ok(()) => side = both,
+            Err(first) => {
+                dose.words.push(said.to_string());
+                notices.push(super::say::side_twice(dose_place, first, said));
+            }
+        }
+    }
+    dose.tally = tally;
+    // `heel slides 3x10 R knee`: where, after the dose.
+    if side.is_none()
+        && region.is_none()
+        && let Some((i, found, at)) = placed_words(&dose.words)
+        && let Some(byte) = content.find(dose.words.get(i).map_or("", String::as_str))
+    {
+        let words = dose.words.remove(i);
+        side = Some(found);
+        let (a, b) = (byte + at, byte + words.len());
+        region = Some(Said { text: content.get(a..b).unwrap_or("").to_string(), place: sub(a, b) });
+    }
+    if let (Some(Sided::Alternating), None, Some(n)) = (side, tally, counted(&dose)) {
+        notices.push(crate::dose::say::notice(Doubt::InAllOrEach { n }, "", dose_place));
+    }
+    let text = head.get(start..end).unwrap_or("");
+    let name =
+        (!text.is_empty()).then(|| Said { text: text.to_string(), place: sub(from + start, from + end) });
+    Parted { name, side, region, affected, details, dose, dose_place, later: Vec::new(), notices }
+}
+
+/// Several words of side as one; None where they contradict each other.
+fn sides_of(all: &[Sided], mut tally: Option<Tally>) -> Option<(Option<Sided>, Option<Tally>)> {
+    let mut side = None;
+    for said in all {
+        add_side(&mut side, &mut tally, *said).ok()?;
+    }
+    Some((side, tally))
+}
+
+/// Words of a dose that are a side and a joint and nothing else: which, the side, and the byte of the joint.
+fn placed_words(words: &[String]) -> Option<(usize, Sided, usize)> {
+    words.iter().enumerate().find_map(|(i, text)| {
+        let folded = fold(text);
+        let all = tokens(&folded);
+        let mut c = Cursor { all: &all, at: 0 };
+        let side = one_side(&mut c)?;
+        let at = c.peek()?.start;
+        (crate::language::anatomy::joint(&mut c).is_some() && c.is_done()).then_some((i, side, at))
+    })
+}
+
+fn counted(dose: &Dose) -> Option<Counts> {
+    match dose.work.first().map(|p| &p.work) {
+        Some(Work::Repetitions { reps: Some(n), ending: Ending::Number | Ending::AsAble, .. })
+            if 1 < n.high() =>
+        {
+            Some(*n)
+        }
+        _ => None,
+    }
+}
+
+/// Both doses as one, where they don't contradict each other.
+fn joined(a: &Dose, b: &Dose) -> Option<Dose> {
+    fn either<T: Clone + PartialEq>(a: &Option<T>, b: &Option<T>) -> Option<Option<T>> {
+        match (a, b) {
+            (Some(x), Some(y)) if x != y => None,
+            (x, y) => Some(x.clone().or_else(|| y.clone())),
+        }
+    }
+    if !a.work.is_empty() && !b.work.is_empty() {
+        return None;
+    }
+    let lists = |x: &[String], y: &[String]| x.iter().chain(y).cloned().collect();
+    Some(Dose {
+        work: a.work.iter().chain(&b.work).cloned().collect(),
+        hold: either(&a.hold, &b.hold)?,
+        tempo: either(&a.tempo, &b.tempo)?,
+        loads: a.loads.iter().chain(&b.loads).cloned().collect(),
+        effort: either(&a.effort, &b.effort)?,
+        reserve: either(&a.reserve, &b.reserve)?,
+        rest: either(&a.rest, &b.rest)?,
+        pain: either(&a.pain, &b.pain)?,
+        sides: either(&a.sides, &b.sides)?,
+        tally: either(&a.tally, &b.tally)?,
+        often: either(&a.often, &b.often)?,
+        moments: a.moments.iter().chain(&b.moments).cloned().collect(),
+        ramp: either(&a.ramp, &b.ramp)?,
+        from: either(&a.from, &b.from)?,
+        until: either(&a.until, &b.until)?,
+        words: lists(&a.words, &b.words),
+    })
+}
+
+/// Without spaces, commas and joining signs at both ends.
+fn trimmed(text: &str, from: usize, to: usize) -> (usize, usize) {
+    let inner = text.get(from..to).unwrap_or("");
+    let loose =
+        |c: char| crate::text::is_space(c) || matches!(c, ',' | ';' | '-' | '–' | '—' | '=' | '→' | '|');
+    let mut end = inner.trim_end_matches(loose).len();
+    // An arrow before the dose is a joining sign; a lone > is part of the name.
+    while inner.get(..end).is_some_and(|i| i.ends_with("->") || i.ends_with("=>")) {
+        end = inner.get(..end - 1).unwrap_or("").trim_end_matches(loose).len();
+    }
+    let kept = inner.get(..end).unwrap_or("");
+    let front = |c: char| crate::text::is_space(c) || matches!(c, ',' | ';');
+    let start = kept.len() - kept.trim_start_matches(front).len();
+    (from + start, from + end)
+}
+
+/// Whether a text is a dose and nothing else.
+pub fn is_dose(text: &str, place: Place) -> Option<(Dose, Vec<Notice>)> {
+    // `from week 3: 3 x 12` is a step.
+    if span_lead(text).is_some() {
+        return None;
+    }
+    let (dose, notices) = read(text, place);
+    // What is asked stays as words, but for this one, which is read as an end.
+    let asked =
+        notices.iter().filter(|n| n.kind().starts_with("ask-") && n.kind() != "ask-until-weeks").count();
+    let known = dose.words.len() <= asked;
+    (known && dose != Dose::default()).then_some((dose, notices))
+}
+
+/// Whether a dose says how much or how often in numbers.
+pub fn has_work(dose: &Dose) -> bool {
+    !dose.work.is_empty()
+        || dose.often.is_some()
+        || dose.hold.is_some()
+        || dose.tally == Some(Tally::EachSide)
+}
+
+/// Whether a dose says anything at all besides sides and words.
+pub fn says_dose(dose: &Dose) -> bool {
+    let plain = Dose { sides: dose.sides, tally: dose.tally, words: dose.words.clone(), ..Dose::default() };
+    has_work(dose) || *dose != plain
+}

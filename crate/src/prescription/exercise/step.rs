@@ -1,0 +1,119 @@
+//! Parts what a step says, where a dose may stand without a name.
+
+use super::begin::{is_strong, piece_end};
+use super::{Parted, colon, has_work, is_named, part, says_dose};
+use crate::dose::Dose;
+use crate::dose::find::at;
+use crate::dose::read;
+use crate::language::token::{Cursor, Sort, tokens};
+use crate::prescription::later;
+use crate::text::Place;
+use crate::text::fold::fold;
+
+/// The byte behind words that say no more than that something takes the place of what stands above: `switch to`,
+/// `replace with`, `progress to`.
+pub fn step_verb(content: &str) -> Option<usize> {
+    let folded = fold(content);
+    let all = tokens(&folded);
+    let mut c = Cursor { all: &all, at: 0 };
+    const PAIRS: [[&str; 2]; 20] = [
+        ["switch", "to"],
+        ["swap", "to"],
+        ["swap", "for"],
+        ["change", "to"],
+        ["replace", "with"],
+        ["replace", "by"],
+        ["replaced", "by"],
+        ["replaced", "with"],
+        ["progress", "to"],
+        ["progressing", "to"],
+        ["move", "to"],
+        ["go", "to"],
+        ["drop", "to"],
+        ["increase", "to"],
+        ["reduce", "to"],
+        ["return", "to"],
+        ["revert", "to"],
+        ["back", "to"],
+        ["cut", "to"],
+        ["decrease", "to"],
+    ];
+    let on = c.words(&["move", "on", "to"])
+        || c.words(&["replace", "it", "with"])
+        || c.words(&["go", "back", "to"])
+        || c.words(&["go", "down", "to"])
+        || c.words(&["go", "up", "to"])
+        || c.words(&["move", "up", "to"])
+        || c.words(&["cut", "down", "to"])
+        || c.words(&["drop", "back", "to"])
+        || c.words(&["drop", "down", "to"]);
+    let found = on || PAIRS.iter().any(|pair| c.words(pair)) || c.word(&["then"]).is_some();
+    if found {
+        c.word(&["do"]);
+    }
+    let found = found || just(&mut c);
+    c.peek().filter(|t| found && t.spaced).map(|t| t.start)
+}
+
+/// The byte behind a first word that only says that something is to be done.
+fn tried(content: &str) -> Option<usize> {
+    let folded = fold(content);
+    let all = tokens(&folded);
+    let mut c = Cursor { all: &all, at: 0 };
+    c.word(&["do", "try", "use"])?;
+    c.peek().filter(|t| t.spaced).map(|t| t.start)
+}
+
+/// Passes over words that only say that something is to be done: `do 2 sets`, `try`, `only do`.
+fn just(c: &mut Cursor<'_>) -> bool {
+    let begun = c.at;
+    c.word(&["only", "just"]);
+    c.word(&["do", "try", "use"]);
+    let dosed = matches!(c.peek().map(|t| t.sort), Some(Sort::Number(_)));
+    begun < c.at && dosed
+}
+
+/// Parts a step's value, where a dose may stand without a name: `3 x 12`, `2 sets, slowly`.
+pub fn part_step(content: &str, place: Place) -> Parted {
+    if let Some(at) = step_verb(content) {
+        let inner = content.get(at..).unwrap_or("");
+        let parted = part_step(inner, Place { start: place.start + at, ..place });
+        let says = says_dose(&parted.dose);
+        if says
+            || !later::is_instruction(content)
+            || parted.name.as_ref().is_some_and(|n| is_named(&n.text, &[]))
+        {
+            return parted;
+        }
+    }
+    // `try single leg bridge 3 x 6`
+    if let Some(at) = tried(content) {
+        let parted = part_step(content.get(at..).unwrap_or(""), Place { start: place.start + at, ..place });
+        if has_work(&parted.dose) || !parted.dose.loads.is_empty() {
+            return parted;
+        }
+    }
+    if later::is_instruction(content) && colon(content).is_none() && !begins_dosed(content) {
+        // `halve it`: what is to be done, in words, and no other exercise.
+        let dose = Dose { words: vec![content.to_string()], ..Dose::default() };
+        return Parted::nameless(None, dose, place, Vec::new());
+    }
+    let folded = fold(content);
+    let all = tokens(&folded);
+    let c = Cursor { all: all.get(..piece_end(&all, 0)).unwrap_or(&[]), at: 0 };
+    let dosed = at(c, content).is_some_and(|hit| hit.items.iter().any(is_strong));
+    if !dosed || colon(content).is_some() {
+        return part(content, place);
+    }
+    let (mut dose, notices) = read(content, place);
+    let side = dose.sides.take();
+    Parted::nameless(side, dose, place, notices)
+}
+
+/// Whether a step's value begins with a dose, such as one that grows.
+fn begins_dosed(content: &str) -> bool {
+    let folded = fold(content);
+    let all = tokens(&folded);
+    at(Cursor { all: &all, at: 0 }, content)
+        .is_some_and(|hit| hit.items.iter().any(is_strong) && hit.doubt.is_none())
+}

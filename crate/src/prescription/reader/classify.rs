@@ -1,0 +1,360 @@
+//! What a line is, by itself and by whether it stands below an exercise.
+
+use super::Rules;
+use super::bare::without_colon;
+use super::detail::{detail, mistyped, plain_detail};
+use super::safety::tells_finding;
+use crate::dose::{Dose, End, Start};
+use crate::language::restraint::{self, Plain};
+use crate::language::token::{Cursor, tokens};
+use crate::measure::Counts;
+use crate::notice::Notice;
+use crate::prescription::exercise::{
+    Parted, TypedLine, colon, has_work, is_dose, part_detailed, part_step, says_dose,
+};
+use crate::prescription::keys::{self, Key, Value};
+use crate::prescription::later::Later;
+use crate::prescription::noted::{self, Noted};
+use crate::prescription::plain;
+use crate::prescription::problem;
+use crate::prescription::{About, Said, When, say};
+use crate::text::fold::{fold, folded};
+use crate::text::{Place, trim};
+
+/// A line without a colon and longer than this, in bytes, is prose.
+pub(super) const LONGEST_BARE: usize = 300;
+/// A longer limit, in bytes, is not read as angles.
+pub(super) const LONGEST_LIMIT: usize = 600;
+/// A line without dose and with more words than this is prose, not an exercise.
+const PROSE: usize = 8;
+
+/// What a line is, by itself and by whether it stands below an exercise.
+#[derive(Clone, Debug)]
+pub(super) enum Class {
+    Title(Said),
+    Section(Said),
+    Remark(Said),
+    Key(Key, Said),
+    Detail(About, Said),
+    /// A detail without its colon.
+    PlainDetail(About, Said, Notice),
+    Anyway(Said),
+    /// `at: morning`, `hold: 5 s`, or a dose with nothing else: belongs to the exercise above.
+    DoseLine(Dose, Vec<Notice>),
+    Step(When, Box<Parted>),
+    /// The same in plain words, or a reason to stop.
+    Later(Box<Later>),
+    /// A plain line deeper than the exercise above.
+    Cue(Said),
+    /// What was found, without its key: kept for the clinician.
+    Private(Said),
+    Exercise(Box<Parted>),
+    /// A plain line that restricts, permits, orders or tells a finding.
+    Plain(plain::Read, Said),
+    /// A plain line that tells of the patient.
+    Noted(Noted, Said),
+    /// A plain line below an exercise that forbids something.
+    Guard(Said),
+    Unread {
+        notice: Option<Notice>,
+        safety: bool,
+        key: Option<&'static str>,
+    },
+}
+
+/// `3 rounds of`, in a heading.
+pub(super) fn rounds(title: &str) -> Option<Counts> {
+    let folded = fold(title);
+    let all = tokens(&folded);
+    (0..all.len()).find_map(|at| {
+        let mut c = Cursor { all: &all, at };
+        let n = c.counts()?;
+        c.word(&["rounds", "round"])?;
+        Some(n)
+    })
+}
+
+/// Words before a colon with nothing behind it that head a part of the sheet in other records.
+pub(super) fn is_heading(key: &str) -> bool {
+    const HEADINGS: [&str; 20] = [
+        "exercises",
+        "home exercises",
+        "home exercise program",
+        "home exercise programme",
+        "hep",
+        "program",
+        "programme",
+        "plan",
+        "treatment",
+        "strength",
+        "strengthening",
+        "strengthen",
+        "stretches",
+        "stretching",
+        "mobility",
+        "loosen",
+        "support",
+        "warm up",
+        "warm-up",
+        "cool down",
+    ];
+    HEADINGS.contains(&key)
+}
+
+pub(super) fn classify(
+    content: &str,
+    place: Place,
+    deep: bool,
+    below: bool,
+    rules: Rules,
+    own: &[String],
+) -> Class {
+    let folded_line = fold(content);
+    let all_tokens = tokens(&folded_line);
+    let typed = TypedLine::new(content, place, &all_tokens);
+    let said = |from: usize, to: usize| {
+        let piece = content.get(from..to).unwrap_or("");
+        let text = trim(piece);
+        let start = place.start + from + (piece.len() - crate::text::trim_start(piece).len());
+        Said { text: text.to_string(), place: Place { line: place.line, start, end: start + text.len() } }
+    };
+    let unread = |notice: Option<Notice>, safety: bool, key: Option<&'static str>| Class::Unread {
+        notice,
+        safety,
+        key,
+    };
+    let plain_line = || {
+        if !rules.plain {
+            return None;
+        }
+        if deep {
+            let guard = below && plain::is_guard(&typed) && !tells_finding(&typed, &Dose::default());
+            return guard.then(|| Class::Guard(said(0, content.len())));
+        }
+        let whole = said(0, content.len());
+        let dose = &typed.parted().dose;
+        let counted = plain::counted(typed.all, dose);
+        let short = content.len() <= LONGEST_LIMIT;
+        let found = (short && !rules.forbids).then(|| noted::read(&typed, counted)).flatten();
+        if found == Some(Noted::Key(Key::Measure)) && !typed.is_red_flag() {
+            return Some(Class::Noted(Noted::Key(Key::Measure), whole));
+        }
+        if tells_finding(&typed, dose) {
+            return Some(Class::Private(whole));
+        }
+        if let Some(found) = found {
+            return Some(Class::Noted(found, whole));
+        }
+        let read = plain::read(&typed, rules.forbids, counted)?;
+        Some(Class::Plain(read, said(0, content.len())))
+    };
+    if content.starts_with("//") {
+        return Class::Remark(said(2, content.len()));
+    }
+    if content.starts_with('#') {
+        let hashes = content.bytes().take_while(|b| *b == b'#').count();
+        let text = said(hashes, content.len());
+        if text.text.is_empty() || text.text.starts_with('#') {
+            return unread(None, false, None);
+        }
+        return if hashes == 1 { Class::Title(text) } else { Class::Section(text) };
+    }
+    if let Some((at, after)) = colon(content) {
+        let head = said(0, at);
+        let key = folded(&head.text);
+        let value = said(after, content.len());
+        if key == "taught" && deep && below {
+            return Class::Detail(About::Taught, value);
+        }
+        if let Some(key) = Key::of(&key) {
+            return Class::Key(key, value);
+        }
+        let spanned = crate::prescription::exercise::span_alone(&head.text);
+        if let Some((from, until)) = &spanned
+            && rules.plain
+        {
+            // `Weeks 1-2:` above what is done in them.
+            if value.text.is_empty() && !deep {
+                return Class::Section(head);
+            }
+            let other = part_step(&value.text, value.place);
+            let later = below && from.is_some() && until.is_none() && !is_commence(&key);
+            if !deep && !later && other.name.is_some() {
+                return Class::Exercise(Box::new(typed.parted().clone()));
+            }
+            if below && from.is_some() && until.is_some() {
+                return unread(Some(say::step_with_end(place)), false, None);
+            }
+        }
+        if let Some(class) = detail(&key, &head, &value, below, place) {
+            return class;
+        }
+        if value.text.is_empty() && is_heading(&key) {
+            return Class::Section(head);
+        }
+        if rounds(&key).is_some() && key.split(' ').count() <= 3 {
+            if value.text.is_empty() {
+                return Class::Section(head);
+            }
+            return unread(Some(say::rounds_on_one_line(place)), false, None);
+        }
+        if let Some(class) = mistyped(&key, &head, &value, below) {
+            return class;
+        }
+        let finding = |other| match other {
+            keys::Elsewhere::Private => true,
+            // Nothing of it is a movement that one could leave out.
+            keys::Elsewhere::Danger => problem::without_red_flags(&value.text).is_none(),
+            _ => false,
+        };
+        if keys::elsewhere(&key).is_some_and(finding) {
+            return Class::Private(said(0, content.len()));
+        }
+        if let Some(keys::Elsewhere::Key(same)) = keys::elsewhere(&key) {
+            return Class::Key(same, value);
+        }
+        if let Some(other) = keys::elsewhere(&key) {
+            let notice = say::other_key(head.place, &head.text, other, place);
+            return unread(Some(notice), other.is_safety(), None);
+        }
+        if let Some(class) = plain_line() {
+            return class;
+        }
+        // `driving: not until review`: what is denied of something that is no exercise.
+        let after = fold(&value.text);
+        let denied = restraint::denial(&mut Cursor { all: &tokens(&after), at: 0 });
+        let parted = typed.parted();
+        if rules.plain
+            && !deep
+            && denied
+            && !has_work(&parted.dose)
+            && !own.contains(&key)
+            && !parted
+                .name
+                .as_ref()
+                .is_some_and(|name| crate::catalog::Catalog::embedded().is_named(&name.text))
+        {
+            let whole = said(0, content.len());
+            let stated = plain::keyed(Plain::Restriction, &Value { text: &whole.text, place: whole.place });
+            return Class::Plain(plain::Read::Stated(vec![stated]), whole);
+        }
+    } else if let Some(class) = span_line(&typed, deep, below, rules) {
+        return class;
+    } else if rules.plain
+        && !deep
+        && crate::prescription::wean::is_rule(content)
+        && !has_work(&typed.parted().dose)
+    {
+        let stated = plain::keyed(Plain::Order, &Value { text: content, place });
+        return Class::Plain(plain::Read::Stated(vec![stated]), said(0, content.len()));
+    } else if let Some(later) = (rules.plain && below).then(|| later_line(&typed)).flatten() {
+        return Class::Later(Box::new(later));
+    } else if let Some(class) = plain_line() {
+        return class;
+    } else if let Some(class) = plain_detail(&typed, below) {
+        return class;
+    } else if rules.plain
+        && below
+        && content.len() <= LONGEST_BARE
+        && crate::prescription::later::is_cue(content)
+    {
+        return Class::Cue(said(0, content.len()));
+    } else if let Some(class) = without_colon(&typed) {
+        return class;
+    }
+    let plain = content.chars().all(|c| !c.is_alphanumeric());
+    if plain {
+        // A ruled line or a stray sign.
+        return unread(None, false, None);
+    }
+    if LONGEST_BARE < content.len() && colon(content).is_none() {
+        if tells_finding(&typed, &Dose::default()) {
+            return Class::Private(said(0, content.len()));
+        }
+        if deep {
+            return Class::Cue(said(0, content.len()));
+        }
+        return unread(Some(say::not_understood(place)), false, None);
+    }
+    if let Some((dose, notices)) = typed.may_be_dose().then(|| is_dose(content, place)).flatten() {
+        if below && (deep || says_dose(&dose)) {
+            return Class::DoseLine(dose, notices);
+        }
+        if says_dose(&dose) {
+            return unread(Some(say::dose_alone(place)), false, None);
+        }
+    }
+    // A link has own words on lines of their own, and its names stay what they were.
+    let parted = if rules.plain { part_detailed(content, place, own) } else { typed.parted().clone() };
+    let bare = parted.dose == Dose::default();
+    if tells_finding(&typed, &parted.dose) {
+        return Class::Private(said(0, content.len()));
+    }
+    // Words of it may be another exercise.
+    let names = |words: &String| words.split([',', ' ']).any(crate::prescription::details::is_doing);
+    let words_only = parted.details.is_empty() && !parted.dose.words.iter().any(names);
+    if parted.name.is_none() && below && has_work(&parted.dose) && words_only {
+        return Class::DoseLine(Dose { sides: parted.side, ..parted.dose }, parted.notices);
+    }
+    if parted.name.is_none() {
+        return unread(Some(say::not_understood(place)), false, None);
+    }
+    if deep && !has_work(&parted.dose) {
+        return Class::Cue(said(0, content.len()));
+    }
+    if bare && colon(content).is_none() && PROSE < content.split_whitespace().count() {
+        return unread(Some(say::not_understood(place)), false, None);
+    }
+    Class::Exercise(Box::new(parted))
+}
+
+/// A line that says from when to when and nothing else: of the exercise above, or the heading of what is below.
+fn span_line(typed: &TypedLine<'_>, deep: bool, below: bool, rules: Rules) -> Option<Class> {
+    let TypedLine { content, place, all, .. } = *typed;
+    crate::dose::find::span::whole(all, content)?;
+    if below && (deep || !rules.spanned) {
+        let (dose, notices) = crate::dose::read(content, place);
+        return Some(Class::DoseLine(dose, notices));
+    }
+    let said = Said { text: content.to_string(), place };
+    (rules.plain && !deep).then_some(Class::Section(said))
+}
+
+/// Whether a line below says just this.
+pub(super) fn is_again(again: &Class, later: &Later) -> bool {
+    match (again, later) {
+        (Class::Step(when, p), Later::Step(step, _)) => {
+            *when == step.when
+                && (&p.dose, p.side) == (&step.dose, step.side)
+                && p.name.as_ref().map(|n| &n.text) == step.name.as_ref().map(|n| &n.text)
+        }
+        (Class::Detail(About::StopIf, again), Later::Stop(said)) => again.text == said.text,
+        _ => false,
+    }
+}
+
+/// What changes the exercise above, in plain words; what tells a finding changes none.
+fn later_line(typed: &TypedLine<'_>) -> Option<Later> {
+    if LONGEST_BARE < typed.content.len() {
+        return None;
+    }
+    crate::prescription::later::line(typed.content, typed.place)
+        .filter(|_| !tells_finding(typed, &typed.parted().dose))
+}
+
+/// Whether a head says that something begins, so that a name behind it is no change of what stands above.
+fn is_commence(key: &str) -> bool {
+    ["start", "commenc", "begin"].iter().any(|word| key.starts_with(word))
+}
+
+/// When all below a heading is done: `From week 3`, `Strength (weeks 3-6)`, `Phase 2: weeks 3-6`.
+pub(super) fn heading_span(title: &str) -> Option<(Option<Start>, Option<End>)> {
+    let bracket = || {
+        let inner = title.trim_end().strip_suffix(')')?;
+        inner.rsplit_once('(').map(|(_, inner)| inner)
+    };
+    let behind = || title.rsplit_once([':', ',', '–', '—']).map(|(_, tail)| tail);
+    let spaced = || title.rsplit_once(" - ").map(|(_, tail)| tail);
+    let parts = [Some(title), bracket(), behind(), spaced()];
+    parts.into_iter().flatten().find_map(|text| crate::prescription::exercise::span_alone(trim(text)))
+}

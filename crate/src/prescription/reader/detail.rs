@@ -1,0 +1,269 @@
+//! Lines below an exercise: details, steps and pieces of its dose, with their colon and without it.
+
+use super::Class;
+use crate::dose::Start;
+use crate::language::token::{Cursor, Sort, tokens};
+use crate::prescription::angles;
+use crate::prescription::exercise::{TypedLine, has_work, part_step};
+use crate::prescription::keys::{self, Key};
+use crate::prescription::limit::Purpose;
+use crate::prescription::{About, Said, When, say};
+use crate::text::fold::fold;
+use crate::text::{Place, near, trim};
+
+impl About {
+    /// The key of the detail line.
+    pub fn word(self) -> &'static str {
+        match self {
+            About::Cue => "cue",
+            About::Feel => "feel",
+            About::IfNotFelt => "if not felt",
+            About::Easier => "easier",
+            About::Harder => "harder",
+            About::Why => "why",
+            About::Note => "note",
+            About::StopIf => "stop if",
+            About::Taught => "taught",
+        }
+    }
+
+    fn of(key: &str) -> Option<About> {
+        Some(match key {
+            "cue" | "cues" => About::Cue,
+            "feel" | "you should feel" => About::Feel,
+            "if not felt" | "not felt" | "if you don't feel it" => About::IfNotFelt,
+            "easier" | "regression" => About::Easier,
+            "harder" | "progression" => About::Harder,
+            "why" => About::Why,
+            "note" | "notes" | "nb" => About::Note,
+            "stop if" | "stop" => About::StopIf,
+            _ => return None,
+        })
+    }
+}
+
+/// The condition of a step, from the words before its colon.
+pub(super) fn when(head: &str) -> Option<When> {
+    let folded = fold(head);
+    let all = tokens(&folded);
+    let mut c = Cursor { all: &all, at: 0 };
+    let from = c.word(&["from"]).is_some();
+    if c.word(&["week", "wk", "weeks"]).is_some() {
+        let n = c.whole().and_then(|n| u8::try_from(n).ok()).filter(|n| 1 <= *n);
+        c.sign('+');
+        if let (Some(n), true) = (n, c.is_done()) {
+            return Some(When::From(Start::Week(n)));
+        }
+    }
+    if let Some((Some(start), None)) = crate::dose::find::span::whole(&all, head) {
+        return Some(When::From(start));
+    }
+    if from {
+        return None;
+    }
+    c.at = 0;
+    let word = c.word(&["when", "if", "once"])?;
+    let rest = c.peek().and_then(|t| head.get(t.start..))?;
+    let rest = trim(rest).to_string();
+    Some(if word == "if" { When::If(rest) } else { When::When(rest) })
+}
+
+/// A detail, step or dose line by its key.
+pub(super) fn detail(key: &str, head: &Said, value: &Said, below: bool, place: Place) -> Option<Class> {
+    let alone = || Class::Unread {
+        notice: Some(say::detail_alone(place, &head.text)),
+        safety: key == "stop if",
+        key: None,
+    };
+    let found = if let Some(about) = About::of(key) {
+        Class::Detail(about, value.clone())
+    } else if key == "anyway" {
+        Class::Anyway(value.clone())
+    } else if let Some(when) = when(&head.text) {
+        Class::Step(when, Box::new(part_step(&value.text, value.place)))
+    } else {
+        let text = match key {
+            "at" | "dose" | "how often" | "frequency" => value.text.clone(),
+            "hold" | "rest" | "tempo" | "effort" | "rpe" | "rir" => format!("{key} {}", value.text),
+            "load" => value.text.clone(),
+            "band" => format!("band \"{}\"", value.text.trim_matches(['"', '“', '”'])),
+            "sets" | "reps" => format!("{} {key}", value.text),
+            _ => return None,
+        };
+        if !below {
+            return Some(alone());
+        }
+        let (dose, notices) = crate::dose::read(&text, value.place);
+        Class::DoseLine(dose, notices)
+    };
+    Some(if below { found } else { alone() })
+}
+
+/// A detail or a step without its colon, below an exercise.
+pub(super) fn plain_detail(typed: &TypedLine<'_>, below: bool) -> Option<Class> {
+    let TypedLine { content, place, all, .. } = *typed;
+    const WORDS: [&str; 14] = [
+        "if not felt",
+        "stop if",
+        "cues",
+        "cue",
+        "feel",
+        "easier",
+        "harder",
+        "why",
+        "notes",
+        "note",
+        "nb",
+        "anyway",
+        "regression",
+        "progression",
+    ];
+    let first = all.first()?;
+    if !matches!(first.sort, Sort::Word(_)) {
+        return None;
+    }
+    let c = Cursor { all, at: 0 };
+    let rest = |from: &Cursor<'_>| -> Option<Said> {
+        let token = from.peek().filter(|t| t.spaced)?;
+        let text = trim(content.get(token.start..)?).to_string();
+        let start = place.start + token.start;
+        Some(Said { place: Place { line: place.line, start, end: start + text.len() }, text })
+    };
+    for word in WORDS {
+        let mut m = c;
+        let parts: Vec<&str> = word.split(' ').collect();
+        if !m.words(&parts) {
+            continue;
+        }
+        let Some(said) = rest(&m) else { continue };
+        let head = Place { end: place.start + all.get(m.at - 1)?.end, ..place };
+        if !below {
+            // Of the rest nothing is about safety, and it may be prose.
+            let alone = (word == "stop if").then(|| Class::Unread {
+                notice: Some(say::detail_alone(place, word)),
+                safety: true,
+                key: None,
+            });
+            return alone;
+        }
+        let notice = say::read_as_detail(place, head, word);
+        return Some(match About::of(word) {
+            Some(about) => Class::PlainDetail(about, said, notice),
+            None => Class::Unread {
+                notice: Some(say::missing_colon(place, head, word)),
+                safety: false,
+                key: None,
+            },
+        });
+    }
+    if !below {
+        return None;
+    }
+    let mut m = c;
+    if m.word(&["from"]).is_some() && m.word(&["week", "wk"]).is_some() {
+        let n = m.whole().and_then(|n| u8::try_from(n).ok()).filter(|n| 1 <= *n)?;
+        m.sign(',');
+        if let Some(said) = rest(&m) {
+            return Some(Class::Step(
+                When::From(Start::Week(n)),
+                Box::new(part_step(&said.text, said.place)),
+            ));
+        }
+        return None;
+    }
+    // `progress to 3 x 12 when easy`, `then lunge R 2 x 8 from week 3`: what, and then when.
+    if let Some(at) = crate::prescription::exercise::step_verb(content) {
+        return step_behind(content, at, place);
+    }
+    // `week 3 - 3 x 12`, `from 14 Dec 3 x 12`: a start, then what changes.
+    if let Some((start, at)) = crate::dose::find::span::start(all) {
+        m.at = at;
+        let dashed = m.sign('-') || m.sign(',');
+        let said = rest(&m)?;
+        let parted = part_step(&said.text, said.place);
+        let dosed = has_work(&parted.dose) || !parted.dose.loads.is_empty();
+        let verb = crate::prescription::exercise::step_verb(&said.text).is_some();
+        if dosed && (dashed || verb || parted.name.is_none()) {
+            return Some(Class::Step(When::From(start), Box::new(parted)));
+        }
+        return None;
+    }
+    // Where the condition ends is not guessed: the colon is asked for.
+    m = c;
+    m.word(&["when", "if", "once"])?;
+    let work = |at: usize| {
+        let hit = crate::dose::find::at(Cursor { all, at }, content);
+        hit.is_some_and(|h| h.items.iter().any(|i| matches!(i, crate::dose::find::Item::Work(_))))
+    };
+    let dose = (m.at + 1..all.len()).find(|at| all.get(*at).is_some_and(|t| t.spaced) && work(*at))?;
+    let head = Place { end: place.start + all.get(dose.checked_sub(1)?)?.end, ..place };
+    let notice = say::missing_step_colon(place, head);
+    Some(Class::Unread { notice: Some(notice), safety: false, key: None })
+}
+
+/// A step whose time stands behind it, from byte `at` on.
+fn step_behind(content: &str, at: usize, place: Place) -> Option<Class> {
+    let folded = fold(content);
+    let all = tokens(&folded);
+    let begins = all.iter().position(|t| t.start == at)?;
+    let condition = (begins + 1..all.len()).find(|i| {
+        all.get(*i).is_some_and(|t| t.spaced && matches!(t.sort, Sort::Word("when" | "once" | "if")))
+    });
+    let piece = |from: usize, to: usize| {
+        let raw = content.get(from..to).unwrap_or("");
+        let text = raw.trim_end_matches(|c: char| crate::text::is_space(c) || c == ',');
+        (text, Place { line: place.line, start: place.start + from, end: place.start + from + text.len() })
+    };
+    if let Some(i) = condition {
+        let when = all.get(i)?;
+        let (what, place) = piece(at, when.start);
+        let words = trim(content.get(all.get(i + 1)?.start..)?).to_string();
+        let parted = part_step(what, place);
+        let dosed = has_work(&parted.dose) || !parted.dose.loads.is_empty();
+        let when = if when.sort == Sort::Word("if") { When::If(words) } else { When::When(words) };
+        return dosed.then(|| Class::Step(when, Box::new(parted)));
+    }
+    let (what, place) = piece(at, content.len());
+    let mut parted = part_step(what, place);
+    let start = parted.dose.from.take()?;
+    let dosed = has_work(&parted.dose) || !parted.dose.loads.is_empty();
+    dosed.then(|| Class::Step(When::From(start), Box::new(parted)))
+}
+
+/// A near-miss of a reserved key or a detail's key before a colon.
+pub(super) fn mistyped(key: &str, head: &Said, value: &Said, below: bool) -> Option<Class> {
+    if 3 < key.split(' ').count() {
+        return None;
+    }
+    let near = keys::near_keys(key);
+    let (dose, _) = crate::dose::read(&value.text, value.place);
+    let safety = near.iter().any(|w| Key::of(w).is_some_and(Key::is_safety));
+    let exact = ["limit", "range", "weight"];
+    let limit = near.iter().any(|w| exact.contains(w))
+        && !angles::read(&value.text, Purpose::Limit, value.place).limits.is_empty();
+    if !near.is_empty() && (limit || !has_work(&dose)) {
+        let notice = say::mistyped_key(head.place, &head.text, &near);
+        return Some(Class::Unread { notice: Some(notice), safety, key: None });
+    }
+    const DETAILS: [&str; 10] = [
+        "feel",
+        "if not felt",
+        "easier",
+        "harder",
+        "note",
+        "stop if",
+        "anyway",
+        "taught",
+        "from week",
+        "when easy",
+    ];
+    if below && !has_work(&dose) && 4 <= key.chars().count() {
+        let near = near::within(key, DETAILS, if key.len() < 6 { 1 } else { 2 });
+        if !near.is_empty() {
+            let safety = near.contains(&"stop if");
+            let notice = say::mistyped_key(head.place, &head.text, &near);
+            return Some(Class::Unread { notice: Some(notice), safety, key: None });
+        }
+    }
+    None
+}

@@ -1,0 +1,227 @@
+//! Takes an exercise line, or says why it is none.
+
+use super::MOST_EXERCISES;
+use super::classify::{classify, is_again};
+use super::line::is_too_long;
+use super::safety::{could_matter, is_lasting};
+use super::{Class, Reading};
+use crate::language::token::{Cursor, tokens};
+use crate::prescription::exercise::{Parted, colon, says_dose, span_place};
+use crate::prescription::keys::Value;
+use crate::prescription::later::Later;
+use crate::prescription::plain;
+use crate::prescription::{About, Detail, Exercise, Said, say};
+use crate::text::fold::{fold, folded};
+use crate::text::{Line, Place, lines};
+
+/// A longer name, in bytes, is near no other.
+const LONGEST_NAME: usize = 60;
+
+/// Whether words name a part of the body and nothing else.
+pub(super) fn is_body_part(name: &str) -> bool {
+    use crate::language::anatomy;
+    let folded = fold(name);
+    let all = tokens(&folded);
+    let mut c = Cursor { all: &all, at: 0 };
+    while !c.is_done() {
+        let part = c.word(&["the", "your"]).is_some()
+            || anatomy::side(&mut c).is_some()
+            || anatomy::joint(&mut c).is_some()
+            || anatomy::limb(&mut c).is_some();
+        if !part {
+            return false;
+        }
+    }
+    !all.is_empty()
+}
+
+/// Whether a name begins with what a patient feels: `pain`, `soreness next day`; not `pain-free squat`.
+fn is_felt(name: &str) -> bool {
+    let folded = fold(name);
+    let all = tokens(&folded);
+    let mut c = Cursor { all: &all, at: 0 };
+    const ADJECTIVES: &[&str] = &["mild", "slight", "some", "a little", "moderate", "muscle", "any"];
+    c.one_of(ADJECTIVES);
+    const FELT: [&str; 14] = [
+        "pain",
+        "soreness",
+        "discomfort",
+        "ache",
+        "aches",
+        "aching",
+        "achiness",
+        "swelling",
+        "stiffness",
+        "numbness",
+        "tingling",
+        "tightness",
+        "fatigue",
+        "dizziness",
+    ];
+    c.word(&FELT).is_some() && !c.sign('-') && c.word(&["free", "relief", "gate"]).is_none()
+}
+
+fn begins_with_digit(word: &str) -> bool {
+    word.chars().next().is_some_and(char::is_numeric)
+}
+
+impl Reading {
+    /// Whether a name without a dose is an exercise: one that is known, or nearly.
+    fn is_known(&self, name: &str) -> bool {
+        // Near names are searched for what may be a name: a few words of letters.
+        let plain = |c: char| c.is_alphabetic() || c == ' ' || c == '-' || c == '\'' || c == '’';
+        let may_be_near = name.len() <= LONGEST_NAME && name.chars().all(plain);
+        self.own_names.contains(&folded(name))
+            || crate::catalog::Catalog::embedded().is_named(name)
+            || may_be_near
+                && !matches!(
+                    crate::catalog::Catalog::embedded().find(name),
+                    crate::catalog::find::Found::None
+                )
+    }
+
+    /// Whether a line that could name an exercise is one: it is dosed, known, lines of it follow, or it is typed as one.
+    pub(super) fn is_exercise(&self, content: &str, parted: &Parted) -> bool {
+        // From when on alone is no dose: `driving from week 6`.
+        let mut undated = parted.dose.clone();
+        if undated.from.take().is_some() {
+            undated.until = None;
+        }
+        // `R hand: keep it raised`: what is said of a part of the body is none.
+        if self.rules.plain
+            && !says_dose(&undated)
+            && parted.name.as_ref().is_some_and(|name| is_body_part(&name.text))
+        {
+            return false;
+        }
+        // `pain up to 4/10 ok`, `HEP x 4/7 only`: what is felt and the programme itself are none, whatever stands beside.
+        if self.rules.plain
+            && parted.name.as_ref().is_some_and(|name| {
+                !self.is_known(&name.text)
+                    && (super::classify::is_heading(&folded(&name.text))
+                        || is_felt(&name.text)
+                        || crate::prescription::later::is_verb(&name.text))
+            })
+        {
+            return false;
+        }
+        // A number may be a dose that was asked about, unless it says how long something goes on.
+        let numbered = || {
+            content.split_whitespace().any(begins_with_digit)
+                && parted.dose == undated
+                && !is_lasting(content)
+        };
+        // What stands before a colon is a name where it says what one does.
+        let named = || {
+            let head = colon(content).and_then(|(at, _)| content.get(..at)).map(folded);
+            head.is_some_and(|head| head.split(' ').any(crate::prescription::details::is_doing))
+        };
+        !self.rules.plain
+            || self.goes_on
+            || says_dose(&undated)
+            || numbered()
+            || named()
+            || parted.name.as_ref().is_some_and(|name| self.is_known(&name.text))
+    }
+
+    pub(super) fn exercise(&mut self, line: &Line<'_>, mut parted: Parted, deep: bool) {
+        let content = line.content();
+        if parted.dose.from.is_none() && parted.dose.until.is_none() && says_dose(&parted.dose) {
+            (parted.dose.from, parted.dose.until) = self.heading.clone();
+        }
+        self.date(&mut parted.dose);
+        if !self.is_exercise(content, &parted) {
+            let next_to = self.p.exercises.last().is_some_and(|x| x.line + 1 == line.number);
+            let goes_on = crate::prescription::details::begins(content)
+                || parted.name.as_ref().is_some_and(|name| crate::prescription::later::is_verb(&name.text));
+            if next_to && self.above.is_some() && parted.side.is_none() && goes_on {
+                let said = Said { text: content.to_string(), place: line.place() };
+                return self.take(line, Class::Cue(said), false);
+            }
+            // It would stand on the patient's sheet as something to do.
+            let shown = could_matter(content);
+            self.notices.push(say::no_exercise(line.place(), shown));
+            self.above = None;
+            if shown {
+                self.p.stated.push(plain::told(&Value { text: content, place: line.place() }));
+            } else {
+                self.unread(line, content, false, None);
+            }
+            return self.write(line, false, content);
+        }
+        if MOST_EXERCISES <= self.p.exercises.len() {
+            if !self.told_many {
+                self.told_many = true;
+                self.notices.push(say::too_many_exercises(line.place(), MOST_EXERCISES));
+            }
+            self.above = None;
+            let side = parted.side.map_or_else(String::new, |side| format!(", {side}"));
+            let name = parted.name.as_ref().map_or(content, |name| name.text.as_str());
+            self.p.beyond.exercises.push(format!("{name}{side}"));
+            self.unread(line, content, false, None);
+            return self.write(line, false, content);
+        }
+        let below = self.above.is_some();
+        let tidy = parted.written();
+        let mut later = core::mem::take(&mut parted.later);
+        self.date_later(&mut later);
+        let plain = |text: &str| {
+            let again = lines(text);
+            again.len() == 1 && again.first().is_some_and(|l| l.content() == text) && !is_too_long(text)
+        };
+        let at = |text: &str| Place { line: 1, start: 0, end: text.len() };
+        let means_it = |text: &str| {
+            plain(text)
+                && self.is_exercise(text, &parted)
+                && matches!(classify(text, at(text), false, below, self.rules, &self.own_names), Class::Exercise(p) if p.means(&parted))
+        };
+        // What changes it later stands on lines of its own.
+        let below_it: Vec<String> = later.iter().map(Later::written).collect();
+        let each_is = || {
+            later.iter().zip(&below_it).all(|(later, text)| {
+                let again = classify(text, at(text), true, true, self.rules, &self.own_names);
+                plain(text) && is_again(&again, later)
+            })
+        };
+        let parts_alike = later.is_empty() || each_is() && means_it(&tidy);
+        if parts_alike && (tidy == content && !deep || means_it(&tidy)) {
+            let lines: Vec<String> =
+                core::iter::once(tidy).chain(below_it.iter().map(|l| format!("  {l}"))).collect();
+            self.write(line, false, &lines.join("\n"));
+        } else {
+            // Where only its indent makes it an exercise, the indent stays.
+            let indent = deep && !means_it(content);
+            self.write(line, indent, content);
+        }
+        self.notices.extend(parted.notices);
+        let Some(name) = parted.name else { return };
+        let mut beside = parted.details;
+        match parted.affected {
+            Some(said) if parted.side.is_none() => {
+                self.affected.push((self.p.exercises.len(), self.p.lines.len().saturating_sub(1), said));
+            }
+            Some(said) => beside.insert(0, said),
+            None => {}
+        }
+        self.above = Some((self.p.exercises.len(), line.indent));
+        if let Some(place) = span_place(content, line.place()) {
+            self.spans.push((self.p.exercises.len(), place));
+        }
+        self.p.exercises.push(Exercise {
+            line: line.number,
+            place: line.place(),
+            section: self.p.sections.len().checked_sub(1),
+            name,
+            side: parted.side,
+            region: parted.region,
+            dose: parted.dose,
+            dose_place: parted.dose_place,
+            details: beside.into_iter().map(|said| Detail { about: About::Cue, said }).collect(),
+            steps: Vec::new(),
+            anyway: None,
+        });
+        for (later, text) in later.into_iter().zip(&below_it) {
+            self.take_later(later, text);
+        }
+    }
+}

@@ -1,0 +1,69 @@
+//! What a line could be about that must not be lost.
+
+use super::exercises::is_body_part;
+use crate::dose::Dose;
+use crate::language::restraint::{self, Plain};
+use crate::language::token::{Cursor, Sort, Token, tokens};
+use crate::prescription::exercise::{TypedLine, colon};
+use crate::prescription::keys::Key;
+use crate::text::fold::{fold, folded};
+
+/// Whether an unread line begins like one about safety.
+pub(super) fn mentions_safety(text: &str) -> bool {
+    let head = text.char_indices().nth(40).map_or(text, |(at, _)| text.get(..at).unwrap_or(""));
+    colon(head)
+        .and_then(|(at, _)| head.get(..at))
+        .and_then(|k| Key::of(&folded(k)))
+        .is_some_and(Key::is_safety)
+}
+
+/// Whether a line that was not understood is told the patient, or could be about more than the clinician's own notes: what
+/// stands behind a colon, a bound, a denial, a load, or how long something goes on.
+pub(super) fn could_matter(content: &str) -> bool {
+    let folded = fold(content);
+    let all = tokens(&folded);
+    let told = colon(content).is_some_and(|(at, after)| {
+        let behind = content.get(after..).is_some_and(|text| text.chars().any(char::is_alphabetic));
+        behind && !is_body_part(content.get(..at).unwrap_or(""))
+    });
+    let loaded = (0..all.len()).any(|at| {
+        let mut load = Cursor { all: &all, at };
+        load.hundredths().is_some()
+            && load.word(&["kg", "kgs", "kilos", "lb", "lbs", "st", "stone"]).is_some()
+    });
+    let denies = (0..all.len()).any(|at| restraint::denial(&mut Cursor { all: &all, at }));
+    told || loaded || denies || restraint::restricts(&all) || is_lasting(content)
+}
+
+/// Whether a line says how long something goes on, or from when to when: `6/52`, `until 20 Dec`.
+pub(super) fn is_lasting(content: &str) -> bool {
+    let folded = fold(content);
+    let all = tokens(&folded);
+    // `3/12`: weeks, months and days as the trade writes them.
+    let sevenths = all.windows(3).any(|t| {
+        matches!(
+            t,
+            [
+                Token { sort: Sort::Number(_), .. },
+                Token { sort: Sort::Sign('/'), .. },
+                Token { sort: Sort::Number(5200 | 1200), .. }
+            ]
+        )
+    });
+    sevenths || crate::dose::find::span::place(&all, content).is_some()
+}
+
+/// Whether a line without a key tells a finding or a red flag: no exercise, and for no sheet. What is dosed is an
+/// exercise, whatever its name; a red flag that lasted some minutes or days is none.
+pub(super) fn tells_finding(typed: &TypedLine<'_>, dose: &Dose) -> bool {
+    // What is forbidden until something is found is forbidden: `no active SLR until quads lag < 10`.
+    let until = || typed.all.iter().any(|t| matches!(t.sort, Sort::Word("until" | "till" | "til")));
+    if typed.calls() || until() && restraint::plain(typed.all) == Some(Plain::Restriction) {
+        return false;
+    }
+    use crate::dose::Work;
+    let counted = |w: &crate::dose::Portion| matches!(w.work, Work::Repetitions { .. } | Work::Bouts { .. });
+    let dosed = !dose.work.is_empty() || dose.hold.is_some();
+    let is_exercise = if typed.is_red_flag() { dose.work.iter().any(counted) } else { dosed };
+    !is_exercise && typed.is_finding()
+}

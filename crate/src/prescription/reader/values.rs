@@ -1,0 +1,234 @@
+//! Takes what stands behind a reserved key.
+
+use super::Reading;
+use super::classify::LONGEST_LIMIT;
+use super::dates::slot;
+use super::line::is_too_long;
+use crate::language::restraint::Plain;
+use crate::notice::{Notice, Severity};
+use crate::prescription::day;
+use crate::prescription::keys::{self, Key, Undated, Value};
+use crate::prescription::limit::Purpose;
+use crate::prescription::problem;
+use crate::prescription::{Said, Unread, say, time};
+use crate::prescription::{angles, bearing, plain};
+use crate::text::Line;
+use crate::text::fold::folded;
+
+impl Reading {
+    pub(super) fn key(&mut self, line: &Line<'_>, key: Key, said: Said) {
+        let single = !matches!(
+            key,
+            Key::Aim
+                | Key::Limit
+                | Key::Range
+                | Key::Weight
+                | Key::Avoid
+                | Key::Cannot
+                | Key::Caution
+                | Key::DoNot
+                | Key::May
+                | Key::Rule
+                | Key::Advice
+                | Key::Kit
+                | Key::Time
+                | Key::Finding
+                | Key::Measure
+                | Key::Taught
+                | Key::BadDay
+                | Key::Flare
+                | Key::Emergency
+                | Key::OutOfHours
+                | Key::Discharge
+        );
+        if said.text.is_empty() {
+            self.notices.push(say::empty_key(line.place(), key.word()));
+            return self.write(line, false, &format!("{}:", key.word()));
+        }
+        let tidy = format!("{}: {}", key.word(), said.text);
+        if single && self.seen.contains(&key) {
+            self.notices.push(say::key_twice(line.place(), key));
+            self.unread(line, line.content(), key.is_safety(), Some(key.word()));
+            return self.write(line, false, line.content());
+        }
+        let value = Value { text: &said.text, place: said.place };
+        let taken = self.value(key, &value);
+        if taken.is_ok() {
+            self.seen.push(key);
+        }
+        match taken {
+            Ok(None) => self.write(line, false, &tidy),
+            Ok(Some(text)) => {
+                let better = format!("{}: {text}", key.word());
+                self.write(line, false, if is_too_long(&better) { &tidy } else { &better });
+            }
+            Err(notices) => {
+                self.notices.extend(notices);
+                self.p.unread.push(Unread {
+                    said: said.clone(),
+                    safety: key.is_safety(),
+                    key: Some(key.word()),
+                });
+                self.write(line, false, &tidy);
+            }
+        }
+    }
+
+    /// Takes a value. Ok: its canonical writing, where it differs from what was typed. Err: not understood.
+    fn value(&mut self, key: Key, value: &Value<'_>) -> Result<Option<String>, Vec<Notice>> {
+        let undated = |u: Undated| match u {
+            Undated::Unsure => vec![say::unsure_date(value.place)],
+            Undated::None => vec![say::bad_date(value.place, key.word())],
+        };
+        let bad = || vec![say::bad_value(value.place, key)];
+        let p = &mut self.p;
+        match key {
+            Key::By => p.by = Some(value.said()),
+            Key::Patient => p.patient = Some(keys::patient(value)),
+            Key::Start | Key::Review | Key::Due => {
+                let day = day::read(value).map_err(undated)?;
+                if !day.is_dated() {
+                    // Told once all is read: the start may stand below.
+                    self.days.push((key, day, value.said(), p.lines.len()));
+                    return Ok(None);
+                }
+                let date = day.from(None).map_err(|f| vec![say::undated_day(value.place, key.word(), f)])?;
+                *slot(p, key) = Some(date);
+                return Ok(Some(date.to_string()));
+            }
+            Key::Weeks => {
+                let n = keys::weeks(value).ok_or_else(bad)?;
+                p.weeks = Some(n);
+                return Ok(Some(n.to_string()));
+            }
+            Key::Surgery | Key::Injury => {
+                let happening = keys::happening(value).map_err(undated)?;
+                let text = keys::dated_text(happening.date, &happening.words);
+                let slot = if key == Key::Surgery { &mut p.surgery } else { &mut p.injury };
+                *slot = Some(happening);
+                return Ok(Some(text));
+            }
+            Key::Screened => {
+                let screened = keys::screened(value).map_err(undated)?;
+                let text = keys::dated_text(screened.date, &screened.words);
+                p.screened = Some(screened);
+                return Ok(Some(text));
+            }
+            Key::Limit | Key::Range => return self.limit(key, value),
+            Key::Weight => {
+                let found = bearing::all(value).ok_or_else(bad)?;
+                let text = bearing::written_all(&found);
+                let again = bearing::all(&Value { text: &text, place: value.place });
+                let same = again.as_ref() == Some(&found);
+                if found.iter().any(|b| b.side.is_none() && !b.both && b.weight.is_restricted()) {
+                    self.notices.push(say::weight_without_side(value.place));
+                }
+                p.bearing.extend(found);
+                return Ok(same.then_some(text));
+            }
+            Key::Time => {
+                let times = time::read(value).ok_or_else(bad)?;
+                let text = time::text(&times);
+                let again = time::read(&Value { text: &text, place: value.place });
+                let same = again.is_some_and(|again| time::same(&again, &times));
+                for time in times {
+                    match time {
+                        crate::prescription::Time::Minutes(minutes) => p.times.push(minutes),
+                        crate::prescription::Time::Fixed(fixed) => p.fixed.push(fixed),
+                    }
+                }
+                return Ok(same.then_some(text));
+            }
+            Key::UsualPain => p.usual_pain = Some(keys::usual_pain(value).ok_or_else(bad)?),
+            Key::Body => p.body = Some(keys::body(value)),
+            Key::Kit => {
+                let list = if folded(value.text) == "none" { Vec::new() } else { value.list() };
+                p.kit.get_or_insert_default().extend(list);
+            }
+            Key::Avoid => {
+                let (limits, words) = plain::avoided(value);
+                p.limits.extend(limits);
+                p.avoid.extend(words);
+            }
+            Key::Cannot => p.cannot.extend(value.list()),
+            Key::Caution => p.cautions.extend(value.list()),
+            Key::Aim => p.aims.push(value.said()),
+            Key::Ask => p.ask = Some(value.said()),
+            Key::Irritability => p.irritability = Some(value.said()),
+            Key::Finding => p.findings.push(value.said()),
+            Key::Measure => p.measures.push(value.said()),
+            Key::Taught => p.taught.push(value.said()),
+            Key::BadDay => p.bad_day.push(value.said()),
+            Key::Flare => p.flare.push(value.said()),
+            Key::Emergency => p.emergency.push(value.said()),
+            Key::OutOfHours => p.out_of_hours.push(value.said()),
+            Key::Discharge => p.discharge.push(value.said()),
+            Key::Net => {
+                let net = keys::net(value).ok_or_else(bad)?;
+                let text = crate::prescription::net::words(&net.topics);
+                p.net = Some(net);
+                return Ok(Some(text));
+            }
+            Key::DoNot => self.stated(Plain::Restriction, value),
+            Key::May => self.stated(Plain::Permission, value),
+            Key::Rule => self.stated(Plain::Order, value),
+            Key::Advice => self.stated(Plain::Advice, value),
+            Key::Exercise => {}
+        }
+        Ok(None)
+    }
+
+    fn stated(&mut self, kind: Plain, value: &Value<'_>) {
+        if problem::is_red_flag(value.text) {
+            self.notices.push(say::red_flag_kept(value.place));
+        }
+        self.p.stated.push(plain::keyed(kind, value));
+    }
+
+    fn limit(&mut self, key: Key, value: &Value<'_>) -> Result<Option<String>, Vec<Notice>> {
+        if key == Key::Limit
+            && bearing::is_named(value.text)
+            && let Some(found) = bearing::all(value)
+        {
+            self.p.bearing.extend(found);
+            return Ok(None);
+        }
+        if matches!(
+            folded(value.text).as_str(),
+            "none" | "nil" | "no" | "no limit" | "no limits" | "nil limits"
+        ) {
+            return Ok(None);
+        }
+        if LONGEST_LIMIT < value.text.len() {
+            return Err(vec![say::bad_value(value.place, key)]);
+        }
+        let purpose = if key == Key::Limit { Purpose::Limit } else { Purpose::Range };
+        let found = angles::read(value.text, purpose, value.place);
+        let notices = found.faults.iter().map(|f| say::limit(value.place, key.word(), *f));
+        if found.limits.is_empty() && found.free && found.beside.is_empty() {
+            // `limit: left knee, no limit` bounds nothing.
+            self.notices.extend(notices.filter(|n| n.severity() == Severity::Error));
+            return Ok(None);
+        }
+        if found.limits.is_empty() {
+            return Err(notices.filter(|n| n.severity() == Severity::Error).collect());
+        }
+        self.notices.extend(notices);
+        let mut tidy = None;
+        if found.beside.is_empty()
+            && !found.free
+            && found.faults.iter().all(|f| *f == angles::Fault::EndForAll)
+        {
+            let text = angles::written(&found.limits);
+            let again = angles::read(&text, purpose, value.place);
+            tidy = (again.limits == found.limits && again.faults == found.faults && again.beside.is_empty())
+                .then_some(text);
+        }
+        if !found.beside.is_empty() {
+            self.notices.push(say::limit_words(value.place, &found.beside.join(", ")));
+            self.p.unread.push(Unread { said: value.said(), safety: true, key: Some(key.word()) });
+        }
+        self.p.limits.extend(found.limits);
+        Ok(tidy)
+    }
+}
