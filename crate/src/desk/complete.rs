@@ -411,7 +411,7 @@ mod tests {
             );
             assert_eq!(line.dose, crate::dose::Dose { sides: None, ..entry.dose.clone() }, "{text}");
             assert!(
-                notices.iter().all(|n| n.severity != crate::notice::Severity::Error),
+                notices.iter().all(|n| n.severity() != crate::notice::Severity::Error),
                 "{text}: {notices:?}"
             );
         }
@@ -461,7 +461,7 @@ mod tests {
         for (key, _) in DETAILS {
             let (_, notices) = prescription::read(&format!("bridge: 3 x 10\n  {key}: 3 x 12"));
             assert!(
-                notices.iter().all(|n| n.severity != crate::notice::Severity::Error),
+                notices.iter().all(|n| n.severity() != crate::notice::Severity::Error),
                 "{key}: {notices:?}"
             );
         }

@@ -56,8 +56,8 @@ pub fn has_telephone(by: &str) -> bool {
 /// What to look at once more, the gravest first. `notices`: all of the text.
 pub fn concerns(text: &str, programme: &Programme, notices: &[Notice], doing: Doing) -> Vec<Concern> {
     let mut found = Vec::new();
-    for notice in notices.iter().filter(|n| n.severity == Severity::Contraindication) {
-        let words = format!("Contraindication: {}", notice.sentence);
+    for notice in notices.iter().filter(|n| n.severity() == Severity::Contraindication) {
+        let words = format!("Contraindication: {}", notice.sentence());
         found.push(Concern { words, line: Some(notice.place.line) });
     }
     let read = crate::prescription::read(text).0;
@@ -97,7 +97,9 @@ pub fn concerns(text: &str, programme: &Programme, notices: &[Notice], doing: Do
 /// for a restriction, and what was not understood and could be about safety.
 fn word_for_word(read: &Prescription, programme: &Programme, notices: &[Notice]) -> Vec<Concern> {
     let plain = |line: usize| {
-        notices.iter().any(|n| n.place.line == line && matches!(n.kind, "plain-restriction" | "no-exercise"))
+        notices
+            .iter()
+            .any(|n| n.place.line == line && matches!(n.kind(), "plain-restriction" | "no-exercise"))
     };
     let stated = read.stated.iter().filter(|s| plain(s.said.place.line)).map(|s| (&s.said, s.shown.clone()));
     let unread = read.unread.iter().filter(|u| u.safety).map(|u| (&u.said, u.said.text.clone()));
@@ -201,7 +203,7 @@ mod tests {
     fn a_contraindication_is_asked_about_until_it_is_decided() {
         let text = format!("{BY}avoid: kneeling\nchild pose: 3 x 30 s, daily\n");
         let (_, notices) = crate::prescription::read(&text);
-        assert!(notices.iter().all(|n| n.severity != Severity::Contraindication));
+        assert!(notices.iter().all(|n| n.severity() != Severity::Contraindication));
         let undecided = format!("{BY}limit: left knee flexion 0-20\nbridge: 3 x 10, daily\n");
         assert!(words(&undecided, Doing::Print).iter().any(|w| w.starts_with("Contraindication: ")));
         // An empty reason is none.

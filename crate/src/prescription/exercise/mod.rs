@@ -22,7 +22,7 @@ use crate::dose::{Dose, End, Sided, Start, Tally, Work};
 use crate::language::restraint::denial;
 use crate::language::token::{Cursor, tokens};
 use crate::measure::Counts;
-use crate::notice::{Edit, Notice, Severity};
+use crate::notice::Notice;
 use crate::text::Place;
 use crate::text::fold::{fold, folded};
 use begin::leading;
@@ -350,15 +350,7 @@ fn part_line(content: &str, place: Place, own: Option<&[String]>) -> Parted {
             Ok(()) => side = both,
             Err(first) => {
                 dose.words.push(said.to_string());
-                notices.push(Notice {
-                    severity: Severity::Error,
-                    kind: "side-twice",
-                    place: dose_place,
-                    sentence: format!(
-                        "This line says “{first}” and “{said}”. Keep one side, or write each side on a line of its own."
-                    ),
-                    edit: None,
-                });
+                notices.push(super::say::side_twice(dose_place, first, said));
             }
         }
     }
@@ -375,14 +367,7 @@ fn part_line(content: &str, place: Place, own: Option<&[String]>) -> Parted {
         region = Some(Said { text: content.get(a..b).unwrap_or("").to_string(), place: sub(a, b) });
     }
     if let (Some(Sided::Alternating), None, Some(n)) = (side, tally, counted(&dose)) {
-        let saying = Doubt::InAllOrEach { n }.saying("");
-        notices.push(Notice {
-            severity: saying.severity,
-            kind: saying.kind,
-            place: dose_place,
-            sentence: saying.sentence,
-            edit: saying.edit.map(|with| Edit { place: dose_place, with }),
-        });
+        notices.push(crate::dose::say::notice(Doubt::InAllOrEach { n }, "", dose_place));
     }
     let text = head.get(start..end).unwrap_or("");
     let name =
@@ -478,7 +463,8 @@ pub fn is_dose(text: &str, place: Place) -> Option<(Dose, Vec<Notice>)> {
     }
     let (dose, notices) = read(text, place);
     // What is asked stays as words, but for this one, which is read as an end.
-    let asked = notices.iter().filter(|n| n.kind.starts_with("ask-") && n.kind != "ask-until-weeks").count();
+    let asked =
+        notices.iter().filter(|n| n.kind().starts_with("ask-") && n.kind() != "ask-until-weeks").count();
     let known = dose.words.len() <= asked;
     (known && dose != Dose::default()).then_some((dose, notices))
 }
