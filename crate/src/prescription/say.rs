@@ -1,7 +1,7 @@
 //! What a prescription's notices say: all sentences in one place, apart from the reading.
 
 use super::angles::Fault;
-use super::keys::{Elsewhere, Key};
+use super::words::{Elsewhere, Key};
 use crate::language::restraint::Plain;
 use crate::notice::{Edit, Notice, Severity};
 use crate::text::Place;
@@ -343,20 +343,7 @@ pub fn unsure_date(place: Place) -> Notice {
 }
 
 pub fn bad_value(place: Place, key: Key) -> Notice {
-    let (expected, example) = match key {
-        Key::Weeks => ("a number of weeks from 1 to 52", "weeks: 6"),
-        Key::Weight => {
-            ("a side and how much weight it may take", "weight: right, 50 % until 6 weeks after surgery")
-        }
-        Key::Time => (
-            "days, a part of the day, and minutes or what stands there",
-            "time: Mon-Fri morning 15 min, Thu evening swimming, Sun rest",
-        ),
-        Key::UsualPain => ("a number from 0 to 10", "usual pain: 3 of 10"),
-        Key::Body => ("a height in metres and a mass in kilograms", "body: 1.70 m, 80 kg"),
-        Key::Net => ("topics of the advice on when to get help", "safety net: back, calf, wound"),
-        _ => ("something else", "aim: go upstairs step over step"),
-    };
+    let (expected, example) = (key.row().value, key.row().tidy);
     let safety = if key.is_safety() { " It will be printed word for word and is not checked." } else { "" };
     notice(
         Severity::Error,
