@@ -5,13 +5,13 @@
 
 pub mod sorting;
 pub mod text;
-pub mod notice;
 pub mod measure;
 pub mod markup;
 pub mod space;
 pub mod solve;
 pub mod body;
 pub mod language;
+pub mod notice;
 pub mod pose;
 pub mod figure;
 pub mod dose;

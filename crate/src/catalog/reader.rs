@@ -4,7 +4,8 @@ use super::find::Found;
 use super::terms::{KINDS, Kit, Muscle, Position, Purpose, Region, Sides, Term};
 use super::{Catalog, Exercise, Hint, Neighbour};
 use crate::body::names::Side;
-use crate::notice::{Edit, Notice, Severity};
+use crate::notice::kinds::catalog::OfCatalog;
+use crate::notice::{Edit, Notice};
 use crate::pose::ask::{From, Posture, Said};
 use crate::pose::read::{self as pose, Line};
 use crate::text::Place;
@@ -87,8 +88,8 @@ impl<'a> Reader<'a> {
         }
     }
 
-    fn tell(&mut self, kind: &'static str, place: Place, sentence: String, edit: Option<Edit>) {
-        self.notices.push(Notice { severity: Severity::Error, kind, place, sentence, edit });
+    fn tell(&mut self, what: OfCatalog, place: Place, edit: Option<Edit>) {
+        self.notices.push(Notice::new(what, place).with(edit));
     }
 
     fn lines<'t: 'a>(&mut self, lines: &[Line<'t>]) {
@@ -132,26 +133,13 @@ impl<'a> Reader<'a> {
             [one] => Edit { place: key.at, with: (*one).to_string() },
             _ => Edit { place: Place { end: line.at.start, ..line.at }, with: "// ".to_string() },
         };
-        self.tell(
-            "unknown-field",
-            key.at,
-            format!(
-                "`{}` is not a field of an exercise. Fields are {}.",
-                crate::text::trim(key.text),
-                FIELDS.join(", ")
-            ),
-            Some(edit),
-        );
+        let typed = crate::text::trim(key.text).to_string();
+        self.tell(OfCatalog::UnknownField { typed, fields: FIELDS.to_vec() }, key.at, Some(edit));
     }
 
     fn like(&mut self, value: Line<'_>) {
         let Some(catalog) = self.catalog else {
-            self.tell(
-                "like-in-file",
-                value.at,
-                "A catalog file stands alone; write all of its fields.".to_string(),
-                None,
-            );
+            self.tell(OfCatalog::LikeInFile, value.at, None);
             return;
         };
         let name = self.exercise.name.clone();
@@ -161,23 +149,17 @@ impl<'a> Reader<'a> {
                     Exercise { id: String::new(), number: None, name, also: Vec::new(), ..other.clone() };
             }
             Found::Near(near) => {
-                let names: Vec<String> =
-                    near.iter().map(|e| format!("`{}`", e.name.to_lowercase())).collect();
                 let edit = match near.as_slice() {
                     [one] => Some(Edit { place: value.at, with: one.name.to_lowercase() }),
                     _ => None,
                 };
-                let sentence = format!(
-                    "The catalog has no `{}`; near it are {}.",
-                    crate::text::trim(value.text),
-                    names.join(", ")
-                );
-                self.tell("unknown-like", value.at, sentence, edit);
+                let near = near.iter().map(|e| e.name.to_lowercase()).collect();
+                let typed = crate::text::trim(value.text).to_string();
+                self.tell(OfCatalog::LikeNear { typed, near }, value.at, edit);
             }
             Found::None => {
-                let sentence =
-                    format!("The catalog has no exercise called `{}`.", crate::text::trim(value.text));
-                self.tell("unknown-like", value.at, sentence, None);
+                let typed = crate::text::trim(value.text).to_string();
+                self.tell(OfCatalog::LikeUnknown { typed }, value.at, None);
             }
         }
     }
@@ -210,16 +192,12 @@ impl<'a> Reader<'a> {
                 | "works"
         );
         if text.is_empty() {
-            self.tell("empty-field", value.at, format!("`{field}:` says nothing."), None);
+            self.tell(OfCatalog::EmptyField { field }, value.at, None);
             return;
         }
         if single && !first {
-            self.tell(
-                "field-twice",
-                value.at,
-                format!("`{field}:` stands twice; the later one counts."),
-                Some(Edit { place: value.at, with: String::new() }),
-            );
+            let edit = Edit { place: value.at, with: String::new() };
+            self.tell(OfCatalog::FieldTwice { field }, value.at, Some(edit));
         }
         let e = &mut self.exercise;
         let list = |list: &mut Vec<String>, text: String| {
@@ -235,12 +213,7 @@ impl<'a> Reader<'a> {
                 let digits = text.split(';').next().unwrap_or("").trim().to_string();
                 match digits.parse::<u32>() {
                     Ok(n) if 0 < n && n < 100_000 => e.number = Some(n),
-                    _ => self.tell(
-                        "bad-number",
-                        value.at,
-                        "A number is a whole number from 1 up.".to_string(),
-                        None,
-                    ),
+                    _ => self.tell(OfCatalog::BadNumber, value.at, None),
                 }
             }
             "also" => {
@@ -294,7 +267,7 @@ impl<'a> Reader<'a> {
                 _ => {
                     let with = "no".to_string();
                     let edit = Some(Edit { place: value.at, with });
-                    self.tell("bad-value", value.at, "`loaded:` is `yes` or `no`.".to_string(), edit);
+                    self.tell(OfCatalog::YesOrNo { field: "loaded" }, value.at, edit);
                 }
             },
             "dose" => {
@@ -370,9 +343,9 @@ impl<'a> Reader<'a> {
         }
         let near = nearest(&word, KINDS.iter().map(|(_, w)| *w));
         let with = near.first().copied().unwrap_or("repeated").to_string();
-        let all: Vec<&str> = KINDS.iter().map(|(_, w)| *w).collect();
-        let sentence = format!("`kind:` is one of {}.", all.join(", "));
-        self.tell("bad-value", value.at, sentence, Some(Edit { place: value.at, with }));
+        let all = KINDS.iter().map(|(_, w)| *w).collect();
+        let what = OfCatalog::OneOf { field: "kind", all };
+        self.tell(what, value.at, Some(Edit { place: value.at, with }));
     }
 
     fn term<T: Term>(&mut self, field: &str, value: Line<'_>) -> Option<T> {
@@ -381,8 +354,8 @@ impl<'a> Reader<'a> {
         if found.is_none() {
             let all = T::words();
             let with = T::near(word).or(all.first().copied()).unwrap_or("").to_string();
-            let sentence = format!("`{word}` is not known for `{field}:`; it is one of {}.", all.join(", "));
-            self.tell("bad-value", value.at, sentence, Some(Edit { place: value.at, with }));
+            let what = OfCatalog::NotOneOf { typed: word.to_string(), field: field.to_string(), all };
+            self.tell(what, value.at, Some(Edit { place: value.at, with }));
         }
         found
     }

@@ -16,7 +16,7 @@ fn every_file_reads_without_notices() {
     let (_, notices) = Catalog::read(EMBEDDED);
     let told: Vec<String> = notices
         .iter()
-        .map(|(file, n)| format!("{file}:{}: {} {}", n.place.line, n.kind, n.sentence))
+        .map(|(file, n)| format!("{file}:{}: {} {}", n.place.line, n.kind(), n.sentence()))
         .collect();
     assert!(told.is_empty(), "{}", told.join("\n"));
 }
@@ -220,7 +220,7 @@ fn own(text: &str) -> (Exercise, Vec<Told>) {
     let lines = read_lines(text);
     let name = Line { text: "My own", at: Place { line: 1, start: 0, end: 6 } };
     let (exercise, notices) = reader::read(name, &lines, &small());
-    let told = notices.into_iter().map(|n| (n.kind, n.severity, n.edit.map(|e| e.with))).collect();
+    let told = notices.into_iter().map(|n| (n.kind(), n.severity(), n.edit.map(|e| e.with))).collect();
     (exercise, told)
 }
 

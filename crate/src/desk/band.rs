@@ -273,7 +273,10 @@ pub fn course(course: &Course) -> Slot {
         html.open("p").attr("class", "grave").text(&step.words).close();
     }
     for (week, notice) in &course.later {
-        html.open("p").attr("class", "grave").text(&format!("From week {week}: {}", notice.sentence)).close();
+        html.open("p")
+            .attr("class", "grave")
+            .text(&format!("From week {week}: {}", notice.sentence()))
+            .close();
     }
     html.close();
     let plot = plot(course);

@@ -389,7 +389,7 @@ mod tests {
             );
             assert_eq!(line.dose, crate::dose::Dose { sides: None, ..entry.dose.clone() }, "{text}");
             assert!(
-                notices.iter().all(|n| n.severity != crate::notice::Severity::Error),
+                notices.iter().all(|n| n.severity() != crate::notice::Severity::Error),
                 "{text}: {notices:?}"
             );
         }
@@ -440,7 +440,7 @@ mod tests {
             let (_, notices) =
                 prescription::read(&format!("bridge: 3 x 10\n  {}: {}", row.head, row.example));
             assert!(
-                notices.iter().all(|n| n.severity != crate::notice::Severity::Error),
+                notices.iter().all(|n| n.severity() != crate::notice::Severity::Error),
                 "{}: {notices:?}",
                 row.head
             );

@@ -5,6 +5,7 @@ use super::Slot;
 use super::example::{self, Standing};
 use crate::markup::Writer;
 use crate::notice::{Notice, Severity};
+use crate::prescription::{Prescription, Said};
 use crate::programme::{Known, Programme};
 
 /// What is about to be done.
@@ -55,11 +56,13 @@ pub fn has_telephone(by: &str) -> bool {
 /// What to look at once more, the gravest first. `notices`: all of the text.
 pub fn concerns(text: &str, programme: &Programme, notices: &[Notice], doing: Doing) -> Vec<Concern> {
     let mut found = Vec::new();
-    for notice in notices.iter().filter(|n| n.severity == Severity::Contraindication) {
-        let words = format!("Contraindication: {}", notice.sentence);
+    for notice in notices.iter().filter(|n| n.severity() == Severity::Contraindication) {
+        let words = format!("Contraindication: {}", notice.sentence());
         found.push(Concern { words, line: Some(notice.place.line) });
     }
-    let by = crate::prescription::read(text).0.by;
+    let read = crate::prescription::read(text).0;
+    found.extend(word_for_word(&read, programme, notices));
+    let by = read.by;
     let line = by.as_ref().map(|by| by.place.line);
     let said = by.map(|by| by.text).unwrap_or_default();
     if example::standing(text) != Standing::Nothing {
@@ -88,6 +91,40 @@ pub fn concerns(text: &str, programme: &Programme, notices: &[Notice], doing: Do
         line: Some(e.line),
     }));
     found
+}
+
+/// What prints word for word though no line word says that it should, and no rule looked at it: a plain line that was taken
+/// for a restriction, and what was not understood and could be about safety.
+fn word_for_word(read: &Prescription, programme: &Programme, notices: &[Notice]) -> Vec<Concern> {
+    let plain = |line: usize| {
+        notices
+            .iter()
+            .any(|n| n.place.line == line && matches!(n.kind(), "plain-restriction" | "no-exercise"))
+    };
+    let stated = read.stated.iter().filter(|s| plain(s.said.place.line)).map(|s| (&s.said, s.shown.clone()));
+    let unread = read.unread.iter().filter(|u| u.safety).map(|u| (&u.said, u.said.text.clone()));
+    let mut lines: Vec<_> = stated.chain(unread).collect();
+    lines.sort_by_key(|(said, _)| (said.place.line, said.place.start));
+    let under = |shown: &str| {
+        let forbidden = programme.do_not.iter().find(|d| d.words == *shown);
+        let forbidden = forbidden.map(|d| (!d.computed).then_some("Do not"));
+        let told = || {
+            programme
+                .rules()
+                .iter()
+                .find(|(_, rules)| rules.iter().any(|r| r.words == *shown))
+                .map(|found| found.0)
+        };
+        forbidden.unwrap_or_else(told)
+    };
+    let concern = |(said, shown): (&Said, String)| {
+        let heading = under(&shown)?;
+        let words = format!(
+            "“{shown}” stands word for word under “{heading}” and is not checked. Is it what you mean?"
+        );
+        Some(Concern { words, line: Some(said.place.line) })
+    };
+    lines.into_iter().filter_map(concern).collect()
 }
 
 /// As one slot; none where there is nothing to decide.
@@ -166,7 +203,7 @@ mod tests {
     fn a_contraindication_is_asked_about_until_it_is_decided() {
         let text = format!("{BY}avoid: kneeling\nchild pose: 3 x 30 s, daily\n");
         let (_, notices) = crate::prescription::read(&text);
-        assert!(notices.iter().all(|n| n.severity != Severity::Contraindication));
+        assert!(notices.iter().all(|n| n.severity() != Severity::Contraindication));
         let undecided = format!("{BY}limit: left knee flexion 0-20\nbridge: 3 x 10, daily\n");
         assert!(words(&undecided, Doing::Print).iter().any(|w| w.starts_with("Contraindication: ")));
         // An empty reason is none.
@@ -174,6 +211,20 @@ mod tests {
         assert!(words(&begun, Doing::Print).iter().any(|w| w.starts_with("Contraindication: ")));
         let decided = format!("{undecided}  anyway: in the brace, beside me\n");
         assert_eq!(words(&decided, Doing::Print), [""; 0]);
+    }
+
+    #[test]
+    fn what_prints_word_for_word_is_confirmed() {
+        let text = format!("{BY}no lifting the grandchild\nwight: left 20 kg\nbridge: 3 x 10, daily\n");
+        let said = words(&text, Doing::Print);
+        assert!(
+            said.iter().any(|w| w.contains("no lifting the grandchild") && w.contains("“Do not”")),
+            "{said:?}"
+        );
+        assert!(said.iter().any(|w| w.contains("wight: left 20 kg")), "{said:?}");
+        // Behind its line word it is meant; what a rule looks at is no riddle.
+        let meant = format!("{BY}do not: lift the grandchild\navoid: kneeling\nbridge: 3 x 10, daily\n");
+        assert_eq!(words(&meant, Doing::Link), [""; 0]);
     }
 
     #[test]

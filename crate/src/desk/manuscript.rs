@@ -27,7 +27,7 @@ fn row(line: &str, number: usize, notices: &[Notice], touched: bool) -> String {
     let mut marks: Vec<(usize, usize, Severity)> = notices
         .iter()
         .filter(|n| n.place.line == number && n.place.start < n.place.end)
-        .map(|n| (n.place.start, n.place.end.min(line.len()), n.severity))
+        .map(|n| (n.place.start, n.place.end.min(line.len()), n.severity()))
         .filter(|(start, end, _)| start < end && line.is_char_boundary(*start) && line.is_char_boundary(*end))
         .collect();
     crate::sorting::sort(&mut marks);
@@ -65,16 +65,11 @@ pub fn class(severity: Severity) -> &'static str {
 #[cfg(test)]
 mod tests {
     use super::*;
+    use crate::notice::kinds::prescription::OfPrescription;
     use crate::text::Place;
 
     fn notice(start: usize, end: usize) -> Notice {
-        Notice {
-            severity: Severity::Error,
-            kind: "test",
-            place: Place { line: 2, start, end },
-            sentence: String::new(),
-            edit: None,
-        }
+        Notice::new(OfPrescription::DoseAlone, Place { line: 2, start, end })
     }
 
     #[test]

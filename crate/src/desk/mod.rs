@@ -239,7 +239,7 @@ impl Desk {
         let (read, mut notices) = crate::prescription::read(ask.text);
         let programme = self.programme(&read, ask);
         notices.extend(programme.notices.iter().cloned());
-        crate::sorting::sort_by_key(&mut notices, |n| (n.place, n.severity));
+        crate::sorting::sort_by_key(&mut notices, |n| (n.place, n.severity()));
         let offers = ask.caret.map(|caret| complete::offers(ask.text, &read, caret)).unwrap_or_default();
         // Half a name is no fault while it is being written.
         if !offers.is_empty() {

@@ -29,7 +29,7 @@ pub struct Notes {
 /// lines move, and comes back when the words change.
 pub fn name(text: &str, notice: &Notice) -> String {
     let words = place::line(text, notice.place.line).map_or("", |(_, line)| line.trim());
-    format!("{} {words}", notice.kind)
+    format!("{} {words}", notice.kind())
 }
 
 /// How grave, the gravest first: what may harm, then what was not understood.
@@ -46,20 +46,20 @@ fn grave(severity: Severity) -> u8 {
 pub fn lay(ask: &Ask<'_>, notices: &[Notice]) -> Notes {
     let named: Vec<(&Notice, String)> = notices.iter().map(|n| (n, name(ask.text, n))).collect();
     let is_away =
-        |n: &Notice, name: &String| n.severity != Severity::Contraindication && ask.hidden.contains(name);
+        |n: &Notice, name: &String| n.severity() != Severity::Contraindication && ask.hidden.contains(name);
     let (away, mut open): (Vec<_>, Vec<_>) = named.into_iter().partition(|(n, name)| is_away(n, name));
     let is_asked = |n: &Notice| n.place.line == ask.line;
     crate::sorting::sort_by_key(&mut open, |(n, _)| {
-        (n.severity != Severity::Contraindication, !is_asked(n), grave(n.severity), n.severity, n.place)
+        (n.severity() != Severity::Contraindication, !is_asked(n), grave(n.severity()), n.severity(), n.place)
     });
     let count = |is: &dyn Fn(&Notice) -> bool| open.iter().filter(|(n, _)| is(n)).count();
-    let contraindications = count(&|n| n.severity == Severity::Contraindication);
-    let asked = count(&|n| n.severity != Severity::Contraindication && is_asked(n));
-    let errors = count(&|n| n.severity == Severity::Error && !is_asked(n)).min(MOST_ERRORS);
+    let contraindications = count(&|n| n.severity() == Severity::Contraindication);
+    let asked = count(&|n| n.severity() != Severity::Contraindication && is_asked(n));
+    let errors = count(&|n| n.severity() == Severity::Error && !is_asked(n)).min(MOST_ERRORS);
     let on_view = (contraindications + asked + errors).max(MOST.min(open.len()));
     let rest = open.split_off(open.len().min(on_view));
     let mut shown = open;
-    crate::sorting::sort_by_key(&mut shown, |(n, _)| (grave(n.severity), n.place, n.severity));
+    crate::sorting::sort_by_key(&mut shown, |(n, _)| (grave(n.severity()), n.place, n.severity()));
 
     let mut notes = Notes { state: vec![state(notices)], ..Notes::default() };
     for (notice, name) in &shown {
@@ -67,13 +67,13 @@ pub fn lay(ask: &Ask<'_>, notices: &[Notice]) -> Notes {
         let edit = notes.add(notice);
         let html = note(ask.text, notice, edit, Some(number));
         notes.shown.push(Slot { key: name.clone(), html: html.into_string() });
-        let may_hide = notice.severity != Severity::Contraindication;
+        let may_hide = notice.severity() != Severity::Contraindication;
         notes.keys.push(Shown { line: notice.place.line, edit, may_hide, name: name.clone() });
     }
     let mut folded: Vec<&(&Notice, String)> = rest.iter().chain(&away).collect();
-    crate::sorting::sort_by_key(&mut folded, |(n, _)| (n.severity, n.place));
+    crate::sorting::sort_by_key(&mut folded, |(n, _)| (n.severity(), n.place));
     if !folded.is_empty() {
-        let errors = folded.iter().filter(|(n, _)| n.severity == Severity::Error).count();
+        let errors = folded.iter().filter(|(n, _)| n.severity() == Severity::Error).count();
         let errors = if errors == 0 { String::new() } else { format!(", {errors} of them not understood") };
         let mut html = Writer::new();
         html.open("details").open("summary").attr("data-focus", "folded");
@@ -109,13 +109,13 @@ fn word(severity: Severity) -> &'static str {
 /// One notice as an element. `number` is that of the key that applies it.
 fn note(text: &str, notice: &Notice, edit: Option<usize>, number: Option<usize>) -> Markup {
     let line = notice.place.line.to_string();
-    let focus = |act: &str| format!("{act} {line} {}", notice.kind);
+    let focus = |act: &str| format!("{act} {line} {}", notice.kind());
     let mut html = Writer::new();
-    html.open("li").attr("class", &format!("note {}", class(notice.severity)));
-    html.open("p").attr("class", "about").open("b").text(word(notice.severity)).close().text(" ");
+    html.open("li").attr("class", &format!("note {}", class(notice.severity())));
+    html.open("p").attr("class", "about").open("b").text(word(notice.severity())).close().text(" ");
     html.open("button").attr("type", "button").attr("class", "go").attr("data-go", &line);
     html.attr("data-focus", &focus("go")).text(&format!("line {line}")).close().close();
-    html.open("p").text(&notice.sentence).close();
+    html.open("p").text(&notice.sentence()).close();
     html.open("p").attr("class", "acts");
     if let (Some(index), Some(edit)) = (edit, &notice.edit) {
         html.open("button").attr("type", "button").attr("data-edit", &index.to_string());
@@ -123,7 +123,7 @@ fn note(text: &str, notice: &Notice, edit: Option<usize>, number: Option<usize>)
         key(&mut html, "Alt", number);
         html.close().text(" ");
     }
-    if notice.severity == Severity::Contraindication {
+    if notice.severity() == Severity::Contraindication {
         html.open("button").attr("type", "button").attr("data-do", &format!("change {line} anyway"));
         html.attr("data-focus", &focus("keep")).text("Keep it, and write why").close();
     } else if let Some(number) = number {
@@ -160,7 +160,7 @@ fn label(text: &str, edit: &Edit) -> String {
 
 /// One sentence on the notices, for the eye and for those who listen.
 fn state(notices: &[Notice]) -> Slot {
-    let count = |severity| notices.iter().filter(|n| n.severity == severity).count();
+    let count = |severity| notices.iter().filter(|n| n.severity() == severity).count();
     let say = |n: usize, one: &str, many: &str| match n {
         0 => None,
         1 => Some(format!("1 {one}")),
@@ -185,13 +185,23 @@ fn state(notices: &[Notice]) -> Slot {
 #[cfg(test)]
 mod tests {
     use super::*;
+    use crate::notice::What;
+    use crate::notice::kinds::prescription::OfPrescription;
+    use crate::notice::kinds::programme::OfProgramme;
     use crate::text::Place;
     use std::collections::BTreeSet;
 
     fn notice(line: usize, severity: Severity) -> Notice {
         let place = Place { line, start: 0, end: 1 };
         let edit = Some(Edit { place, with: "better".into() });
-        Notice { severity, kind: "test", place, sentence: format!("About <{line}>."), edit }
+        let words = format!("<{line}>");
+        let what: What = match severity {
+            Severity::Error => OfPrescription::DetailAlone { key: words }.into(),
+            Severity::Contraindication => OfProgramme::Avoided { is_cannot: false, words }.into(),
+            Severity::Precaution => OfPrescription::LimitWords { words }.into(),
+            Severity::Advice => OfPrescription::ReadAsLater { text: words }.into(),
+        };
+        Notice { what, place, edit }
     }
 
     fn laid(line: usize, hidden: &BTreeSet<String>) -> Notes {
@@ -216,10 +226,10 @@ mod tests {
 
     #[test]
     fn one_put_away_makes_room_and_is_still_in_the_fold() {
-        let hidden = BTreeSet::from(["test e".to_string()]);
+        let hidden = BTreeSet::from(["detail-alone e".to_string()]);
         let notes = laid(0, &hidden);
         assert_eq!(lines(&notes), [1, 2, 3]);
-        assert!(notes.folded[0].html.contains("About &lt;5&gt;."));
+        assert!(notes.folded[0].html.contains("“&lt;5&gt;” stands below"));
         assert!(notes.folded[0].html.contains("3 more, 1 of them not understood"));
     }
 
@@ -235,7 +245,7 @@ mod tests {
             })
             .flatten()
             .collect();
-        let hidden = BTreeSet::from(["test a".to_string()]);
+        let hidden = BTreeSet::from(["avoided a".to_string(), "read-as-later a".to_string()]);
         for line in [0, 1, 3, 40] {
             for hidden in [&BTreeSet::new(), &hidden] {
                 let notes = lay(&Ask { line, hidden, ..Ask::of(&text) }, &notices);

@@ -29,7 +29,7 @@ pub fn read(text: &str, week: Option<u32>, today: Option<Date>, cache: &mut Cach
     let ask = Ask { today, week, margin: USUAL_MARGIN };
     let programme = crate::programme::assemble::at(&prescription, Catalog::embedded(), &ask, cache);
     notices.extend(programme.notices.iter().cloned());
-    crate::sorting::sort_by_key(&mut notices, |n| (n.place.line, n.severity));
+    crate::sorting::sort_by_key(&mut notices, |n| (n.place.line, n.severity()));
     let week = week::lay(&programme, week::model::Limit::USUAL).ok();
     Reading { tidy: crate::prescription::print(&prescription), notices, programme, week }
 }
@@ -51,7 +51,7 @@ struct Told<'a> {
     severity: Severity,
     kind: &'a str,
     line: usize,
-    sentence: &'a str,
+    sentence: String,
     /// What the notice's place becomes.
     edit: Option<&'a str>,
 }
@@ -106,10 +106,10 @@ impl Reading {
                 .notices
                 .iter()
                 .map(|n| Told {
-                    severity: n.severity,
-                    kind: n.kind,
+                    severity: n.severity(),
+                    kind: n.kind(),
                     line: n.place.line,
-                    sentence: &n.sentence,
+                    sentence: n.sentence(),
                     edit: n.edit.as_ref().map(|e| e.with.as_str()),
                 })
                 .collect(),

@@ -6,7 +6,7 @@ use super::say::Doubt;
 use super::{Dose, Portion, Sided, Tally, Work};
 use crate::language::token::{Cursor, Sort, Token, tokens};
 use crate::measure::{Counts, Weekdays};
-use crate::notice::{Edit, Notice};
+use crate::notice::Notice;
 use crate::text::Place;
 use crate::text::fold::fold;
 use crate::text::near;
@@ -18,14 +18,7 @@ const LONGEST_DOSE: usize = 600;
 pub(super) fn read(text: &str, at: Place) -> (Dose, Vec<Notice>) {
     if LONGEST_DOSE < text.len() {
         let words = vec![crate::text::trim(text).to_string()];
-        let saying = Doubt::TooLong.saying("");
-        let notice = Notice {
-            severity: saying.severity,
-            kind: saying.kind,
-            place: at,
-            sentence: saying.sentence,
-            edit: None,
-        };
+        let notice = super::say::notice(Doubt::TooLong, "", at);
         return (Dose { words, ..Dose::default() }, vec![notice]);
     }
     let folded = fold(text);
@@ -131,17 +124,10 @@ impl Reader<'_> {
         self.source.get(from..to).unwrap_or("")
     }
 
-    fn tell(&mut self, doubt: &Doubt, from: usize, to: usize) {
-        let saying = doubt.saying(self.raw(from, to));
+    fn tell(&mut self, doubt: Doubt, from: usize, to: usize) {
         let place = Place { line: self.at.line, start: self.at.start + from, end: self.at.start + to };
-        let edit = saying.edit.map(|with| Edit { place, with });
-        self.notices.push(Notice {
-            severity: saying.severity,
-            kind: saying.kind,
-            place,
-            sentence: saying.sentence,
-            edit,
-        });
+        let notice = super::say::notice(doubt, self.raw(from, to), place);
+        self.notices.push(notice);
     }
 
     fn piece(&mut self, all: &[Token<'_>]) {
@@ -174,7 +160,7 @@ impl Reader<'_> {
                 if works && !self.dose.work.is_empty() && unknown.is_some_and(named) {
                     let start = unknown.and_then(|from| all.get(from)).map_or(token.start, |t| t.start);
                     let end = all.last().map_or(token.end, |t| t.end);
-                    self.tell(&Doubt::Another, start, end);
+                    self.tell(Doubt::Another, start, end);
                     self.dose.words.push(self.raw(start, end).to_string());
                     return;
                 }
@@ -351,23 +337,23 @@ impl Reader<'_> {
             let Sort::Word(word) = token.sort else { continue };
             if let Some(near) = misspelt(word, some, i) {
                 told = true;
-                self.tell(&Doubt::Misspelt { typed: word.to_string(), near }, token.start, token.end);
+                self.tell(Doubt::Misspelt { typed: word.to_string(), near }, token.start, token.end);
             }
         }
         if !told && some.iter().any(|t| matches!(t.sort, Sort::Number(_))) && looks_like_dose(some) {
-            self.tell(&Doubt::Unread { text: raw }, start, end);
+            self.tell(Doubt::Unread { text: raw }, start, end);
         }
     }
 
     fn take(&mut self, found: &Hit, start: usize, end: usize) {
         if let Some(doubt) = &found.doubt {
-            self.tell(doubt, start, end);
+            self.tell(doubt.clone(), start, end);
         }
         for item in &found.items {
             if let Err(what) = self.put(item, start, end) {
                 let raw = self.raw(start, end).to_string();
                 if let Some(doubt) = what {
-                    self.tell(&doubt, start, end);
+                    self.tell(doubt, start, end);
                 }
                 if self.dose.words.last() != Some(&raw) || found.items.len() == 1 {
                     self.dose.words.push(raw);
@@ -490,13 +476,13 @@ impl Reader<'_> {
             })
         });
         if let (Some(Often::AsNeeded { at_most: None }), Some((start, end))) = (self.dose.often, as_needed) {
-            self.tell(&Doubt::NoDailyCap, start, end);
+            self.tell(Doubt::NoDailyCap, start, end);
         }
         let open = self.dose.work.iter().any(|p| {
             matches!(p.work, Work::Repetitions { reps: None, ending: Ending::AsMany | Ending::Fatigue, .. })
         });
         if let (true, Some((start, end))) = (open, work) {
-            self.tell(&Doubt::NoCap, start, end);
+            self.tell(Doubt::NoCap, start, end);
         }
     }
 }

@@ -175,7 +175,7 @@ mod tests {
             }
             let p = programme(&text, &mut cache);
             let has = |word: &str| match word {
-                "ask" => p.notices.iter().any(|n| n.kind == "problem-unknown"),
+                "ask" => p.notices.iter().any(|n| n.kind() == "problem-unknown"),
                 word => p.help.topics.contains(&Topic::of(word).unwrap_or_else(|| panic!("{word}"))),
             };
             let missing = must.split_whitespace().filter(|w| !has(w));

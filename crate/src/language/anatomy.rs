@@ -1,6 +1,6 @@
 //! Sides, joints, motions and limbs as they are typed, abbreviations included.
 
-use super::token::{Cursor, Sort, begins_with};
+use super::token::{Cursor, Sort, Starts, begins_with};
 use crate::body::names::{Joint, Motion, Side};
 
 /// A motion as typed, before the joint says which of its angles is meant.
@@ -362,24 +362,35 @@ pub fn joint(c: &mut Cursor<'_>) -> Option<(Joint, bool)> {
     if c.word(&["scapulae"]).is_some() {
         return Some((Joint::ShoulderBlade, true));
     }
-    longest(c, JOINTS, true)
+    const STARTS: Starts = Starts::of(JOINTS);
+    longest(c, JOINTS, &STARTS, true)
 }
 
 /// A motion at the cursor.
 pub fn motion(c: &mut Cursor<'_>) -> Option<Moving> {
-    longest(c, MOTIONS, false).or_else(|| longest(c, PLAIN_MOTIONS, false)).map(|(moving, _)| moving)
+    const STARTS: [Starts; 2] = [Starts::of(MOTIONS), Starts::of(PLAIN_MOTIONS)];
+    let [trade, plain] = &STARTS;
+    longest(c, MOTIONS, trade, false)
+        .or_else(|| longest(c, PLAIN_MOTIONS, plain, false))
+        .map(|(moving, _)| moving)
 }
 
 /// A limb at the cursor, and whether it was in the plural.
 pub fn limb(c: &mut Cursor<'_>) -> Option<(Limb, bool)> {
     let plural = matches!(c.peek_word(), Some("feet"));
-    longest(c, LIMBS, true).map(|(limb, many)| (limb, many || plural))
+    const STARTS: Starts = Starts::of(LIMBS);
+    longest(c, LIMBS, &STARTS, true).map(|(limb, many)| (limb, many || plural))
 }
 
 /// The longest phrase that stands at the cursor, its last word in the singular or, where `plurals`, in the plural.
 /// Hyphens between words are passed over.
-fn longest<T: Copy>(c: &mut Cursor<'_>, table: &[(&str, T)], plurals: bool) -> Option<(T, bool)> {
-    let first = c.peek_word()?;
+fn longest<T: Copy>(
+    c: &mut Cursor<'_>,
+    table: &[(&str, T)],
+    starts: &Starts,
+    plurals: bool,
+) -> Option<(T, bool)> {
+    let first = c.peek_word().filter(|word| starts.may_be(word))?;
     let mut best: Option<(usize, T, bool)> = None;
     for (phrase, what) in table {
         let begins = begins_with(phrase, first);

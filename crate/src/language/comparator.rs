@@ -1,6 +1,6 @@
 //! How a number bounds something: one table of words and signs for limits, doses and conditions alike.
 
-use super::token::{Cursor, Sort, begins_with};
+use super::token::{Cursor, Sort, Starts, begins_with};
 
 /// What words or a sign say of the number behind them.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
@@ -115,7 +115,8 @@ pub fn comparator(c: &mut Cursor<'_>) -> Option<Comparator> {
         }
     }
     let mut best: Option<(usize, Comparator)> = None;
-    let first = c.peek_word()?;
+    const STARTS: Starts = Starts::of(PHRASES);
+    let first = c.peek_word().filter(|word| STARTS.may_be(word))?;
     for (phrase, meant) in PHRASES.iter().filter(|(phrase, _)| begins_with(phrase, first)) {
         let mut m = *c;
         if phrase.split(' ').all(|word| m.word(&[word]).is_some()) && best.is_none_or(|(end, _)| end < m.at) {

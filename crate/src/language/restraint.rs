@@ -278,6 +278,19 @@ pub fn plain(all: &[Token<'_>]) -> Option<Plain> {
     if (0..all.len()).any(named) {
         return Some(Plain::Restriction);
     }
+    // `soreness < 3/10 next day fine`; `when fine` is a condition.
+    const CONDITIONS: [&str; 12] =
+        ["if", "when", "once", "until", "till", "as", "not", "be", "feel", "feels", "is", "are"];
+    let word = |back: usize| {
+        all.len().checked_sub(back).and_then(|i| all.get(i)).and_then(|t| match t.sort {
+            Sort::Word(w) => Some(w),
+            Sort::Number(_) | Sort::Sign(_) => None,
+        })
+    };
+    let ends = word(1).is_some_and(|w| matches!(w, "ok" | "okay" | "fine" | "acceptable" | "permissible"));
+    if ends && 2 < all.len() && word(2).is_none_or(|w| !CONDITIONS.contains(&w)) {
+        return Some(Plain::Permission);
+    }
     let allowed = |at: usize| Cursor { all, at }.word(&["allowed", "permitted"]).is_some();
     (1..all.len()).any(allowed).then_some(Plain::Permission)
 }

@@ -150,10 +150,22 @@ fn word(rest: &str) -> (Sort<'_>, usize) {
         // A run of letters such as x10 starts the next token itself: 3xbridge is x, bridge.
         _ => {
             let split = w.len() > 1 && w.starts_with('x') && w == "xper";
-            return (Sort::Word(if split { "x" } else { w }), if split { 1 } else { length });
+            return (Sort::Word(if split { "x" } else { spelt_out(w) }), if split { 1 } else { length });
         }
     };
     (Sort::Number(n * 100), length)
+}
+
+/// Short writings of verbs that say how a programme changes, as the trade has them (common practice, from memory). `dec`
+/// is a month.
+fn spelt_out(word: &str) -> &str {
+    match word {
+        "inc" | "incr" => "increase",
+        "prog" | "progr" => "progress",
+        "decr" => "decrease",
+        "cont" => "continue",
+        other => other,
+    }
 }
 
 /// Things whose height, size or distance is said.
@@ -172,6 +184,37 @@ pub struct Cursor<'a> {
 /// Whether a phrase begins with a word's letters; most differ in the first.
 pub fn begins_with(phrase: &str, word: &str) -> bool {
     phrase.as_bytes().first() == word.as_bytes().first() && phrase.starts_with(word)
+}
+
+/// With which two letters the phrases of a table begin: most words of a text begin none of them.
+pub struct Starts([u32; 26]);
+
+impl Starts {
+    /// A phrase that begins with no small letter may begin with anything.
+    pub const fn of<T>(rows: &[(&str, T)]) -> Starts {
+        let mut letters = [0; 26];
+        let mut row = 0;
+        while row < rows.len() {
+            let phrase = rows[row].0.as_bytes();
+            let first = (phrase[0] - b'a') as usize;
+            let second = if phrase.len() == 1 { 26 } else { Starts::second(phrase[1]) };
+            letters[first] |= 1 << second;
+            row += 1;
+        }
+        Starts(letters)
+    }
+
+    const fn second(byte: u8) -> u8 {
+        if byte.is_ascii_lowercase() { byte - b'a' } else { 26 }
+    }
+
+    /// Whether a phrase may begin with the word.
+    pub fn may_be(&self, word: &str) -> bool {
+        let mut bytes = word.bytes();
+        let Some(first) = bytes.next().filter(u8::is_ascii_lowercase) else { return false };
+        let second = Starts::second(bytes.next().unwrap_or(b' '));
+        self.0.get(usize::from(first - b'a')).is_some_and(|seconds| seconds & (1 << second) != 0)
+    }
 }
 
 impl<'a> Cursor<'a> {

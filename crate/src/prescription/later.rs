@@ -170,6 +170,19 @@ pub fn is_instruction(content: &str) -> bool {
     verb(&all, 0) && !crate::catalog::Catalog::embedded().is_named(content)
 }
 
+/// Whether a name is no more than the verb of a change: `increase by`, `reduce to`, `add`.
+pub fn is_verb(name: &str) -> bool {
+    let folded = fold(name);
+    let all = tokens(&folded);
+    let mut c = Cursor { all: &all, at: 0 };
+    c.word(&CHANGES).is_some() && {
+        c.word(&["it", "this", "the"]);
+        c.word(&["by", "to", "time", "reps", "sets", "hold"]);
+        c.word(&["by", "to"]);
+        c.is_done()
+    }
+}
+
 fn word<'a>(all: &[Token<'a>], i: usize) -> Option<&'a str> {
     match all.get(i)?.sort {
         Sort::Word(word) => Some(word),

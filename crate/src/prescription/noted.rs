@@ -5,7 +5,9 @@
 use super::exercise::TypedLine;
 use super::plain;
 use super::words::Key;
-use crate::language::restraint::{self, Plain};
+use crate::body::names::Side;
+use crate::language::anatomy;
+use crate::language::restraint::{self, Plain, denial};
 use crate::language::token::{Cursor, Sort, Token, tokens};
 use crate::text::fold::fold;
 
@@ -66,8 +68,8 @@ pub fn read(typed: &TypedLine<'_>, counted: bool) -> Option<Noted> {
     if is_test(c) && has_result(all) && !bounded && (numbered || !counted) {
         return Some(Noted::Key(Key::Measure));
     }
-    // `falls x2` counts no repetitions.
-    if fell(c) {
+    // `falls x2` counts no repetitions; `pt has 15 min am` is what the patient has.
+    if fell(c) || tells_of_patient(c) {
         return Some(Noted::Finding);
     }
     if counted {
@@ -85,7 +87,7 @@ pub fn read(typed: &TypedLine<'_>, counted: bool) -> Option<Noted> {
     if let Some(key) = ago(all).filter(|_| !holds) {
         return Some(Noted::Key(key));
     }
-    if pressure(content).is_some() || graded(all) {
+    if pressure(content).is_some() || graded(all) || !holds && is_measured(all) {
         return Some(Noted::Key(Key::Measure));
     }
     pregnancy(content).map(|_| Noted::Key(Key::Caution))
@@ -238,6 +240,23 @@ fn went(c: Cursor<'_>) -> bool {
     begins(c, WENT)
 }
 
+/// Whether a line tells what the patient has, does or says: `pt does 20 min yoga`. What the patient may or must do is none.
+fn tells_of_patient(mut c: Cursor<'_>) -> bool {
+    c.word(&["the"]);
+    const WHO: [&str; 7] = ["pt", "px", "patient", "client", "he", "she", "they"];
+    const DOES: [&str; 34] = [
+        "has", "have", "had", "is", "are", "was", "does", "do", "did", "likes", "like", "wants", "want",
+        "works", "work", "walks", "runs", "swims", "cycles", "plays", "lives", "gets", "takes", "uses",
+        "sleeps", "says", "reports", "states", "feels", "thinks", "hopes", "manages", "goes", "already",
+    ];
+    let who = c.word(&WHO).is_some();
+    // `pt is to rest`, `pt has to wear the sling` are orders, and `pt is not to lift` a ban.
+    who && c.word(&DOES).is_some()
+        && c.peek().is_some()
+        && !denial(&mut c.clone())
+        && c.word(&["to", "allowed"]).is_none()
+}
+
 /// Whether a line begins with the name of a test or a measure.
 fn is_test(mut c: Cursor<'_>) -> bool {
     const TESTS: &[&str] = &[
@@ -322,6 +341,71 @@ fn has_result(all: &[Token<'_>]) -> bool {
         Sort::Sign(s) => matches!(s, '+'),
     };
     all.iter().skip(1).any(shown)
+}
+
+/// More repetitions than these in a bare number are an angle (common practice, no source).
+const MOST_REPETITIONS: u64 = 30;
+
+/// One of several values of a result: hundredths, whether a unit or a sign shows that it counts nothing, and its side.
+type Measured = (u64, bool, Option<Side>);
+
+/// A number with its sign and its unit, if it is one of a measurement.
+fn measured(c: &mut Cursor<'_>) -> Option<(u64, bool)> {
+    let mut m = *c;
+    let signed = m.sign('-') | m.sign('+');
+    let n = m.hundredths()?;
+    let unit = m.sign('°')
+        || m.sign('%')
+        || m.word(&["deg", "degs", "degrees", "cm", "mm", "kg", "lb", "lbs"]).is_some();
+    // `0-90` is a range and `3 x 10` a dose.
+    let ends = m.peek().is_none_or(|t| match t.sort {
+        Sort::Sign(s) => s != '-' && s != '×',
+        Sort::Word(w) => w != "x",
+        Sort::Number(_) => false,
+    });
+    *c = m;
+    ends.then_some((n, signed || unit))
+}
+
+/// Whether a line is results: `grip 22 kg L, 38 kg R`, `SLR 60 R / 80 L`, `R knee flexion 95, ext -5`. What could be
+/// repetitions is none.
+fn is_measured(all: &[Token<'_>]) -> bool {
+    let first = all.iter().position(|t| matches!(t.sort, Sort::Number(_)));
+    let Some(first) = first.filter(|at| 0 < *at) else { return false };
+    let mut c = Cursor { all, at: 0 };
+    let (mut values, mut motions, mut others): (Vec<Measured>, usize, usize) = (Vec::new(), 0, 0);
+    let mut side = None;
+    while let Some(token) = c.peek() {
+        if let Some(found) = anatomy::side(&mut c) {
+            match values.last_mut() {
+                // A side behind its number, unless every number has one before it.
+                Some(last) if last.2.is_none() => last.2 = Some(found),
+                _ => side = Some(found),
+            }
+        } else if anatomy::motion(&mut c).is_some() {
+            motions += 1;
+        } else if anatomy::joint(&mut c).is_some() || anatomy::limb(&mut c).is_some() {
+        } else if let Some((n, clear)) = measured(&mut c) {
+            values.push((n, clear, side.take()));
+        } else {
+            let joins = matches!(token.sort, Sort::Sign(',' | ';' | '/' | '|' | ':' | '(' | ')'))
+                || matches!(token.sort, Sort::Word("vs" | "v" | "and" | "of"));
+            // Words of a name stand before the first number only.
+            if !joins && (first < c.at || !matches!(token.sort, Sort::Word(_))) {
+                return false;
+            }
+            others += usize::from(!joins);
+            c.at += 1;
+        }
+    }
+    let is_clear = |value: &Measured| value.1 || MOST_REPETITIONS * 100 < value.0;
+    if others == 0 && 0 < motions && values.iter().any(is_clear) {
+        return true;
+    }
+    let [(a, .., Some(left)), (b, .., Some(right))] = values.as_slice() else { return false };
+    let doing = all.iter().any(|t| matches!(t.sort, Sort::Word(w) if super::details::is_doing(w)));
+    let unlike = others == 0 && a != b;
+    left != right && others <= 4 && (unlike || !doing && values.iter().all(is_clear))
 }
 
 /// Who the patient is, for a record.

@@ -4,7 +4,8 @@ use super::day::Day;
 use super::{Prescription, Step, When, first_day, last_day, say};
 use crate::dose::{Dose, End, Start};
 use crate::measure::Date;
-use crate::notice::{Notice, Severity};
+use crate::notice::Notice;
+use crate::notice::kinds::prescription::OfPrescription as Of;
 use crate::text::Place;
 
 /// `places` has where an exercise's start or end stands, by the exercise's index.
@@ -18,8 +19,8 @@ pub(super) fn notices(p: &Prescription, places: &[(usize, Place)]) -> Vec<Notice
     told
 }
 
-fn tell(severity: Severity, kind: &'static str, place: Place, sentence: String) -> Option<Notice> {
-    Some(Notice { severity, kind, place, sentence, edit: None })
+fn tell(what: Of, place: Place) -> Option<Notice> {
+    Some(Notice::new(what, place))
 }
 
 fn happened(p: &Prescription) -> (Option<Date>, Option<Date>) {
@@ -58,23 +59,10 @@ fn without_clock(p: &Prescription, from: &Start, place: Place) -> Option<Notice>
             let fault = Day::yearless(*day).from(p.start).err()?;
             Some(say::undated_day(place, "from", fault))
         }
-        Start::Week(_) if p.start.is_none() => tell(
-            Severity::Advice,
-            "start-without-clock",
-            place,
-            format!(
-                "“{from}” counts from the start, which isn't given, so no dates are printed. Write “start:” with a date."
-            ),
-        ),
-        Start::After { event, .. } if first(p, from).is_none() => tell(
-            Severity::Precaution,
-            "start-without-clock",
-            place,
-            format!(
-                "“{from}” has no date to count from, so this is done from the first day. Write “{event}:” with a date, \
-                 or the start as “from 2026-12-31”."
-            ),
-        ),
+        Start::Week(_) if p.start.is_none() => tell(Of::StartWithoutDates { from: from.to_string() }, place),
+        Start::After { event, .. } if first(p, from).is_none() => {
+            tell(Of::StartWithoutClock { from: from.to_string(), event: event.to_string() }, place)
+        }
         Start::Week(_) | Start::Date(_) | Start::After { .. } => None,
     }
 }
@@ -92,14 +80,7 @@ fn dose(p: &Prescription, dose: &Dose, place: Place) -> Option<Notice> {
     if let (Some(end @ End::After { event, .. }), None) =
         (&dose.until, dose.until.as_ref().and_then(|end| last_day(end, p.start, surgery, injury, p.review)))
     {
-        return tell(
-            Severity::Precaution,
-            "end-without-clock",
-            place,
-            format!(
-                "“{end}” has no date to count from, so this goes on without end. Write “{event}:” with a date."
-            ),
-        );
+        return tell(Of::EndWithoutClock { end: end.to_string(), event: event.to_string() }, place);
     }
     let ends = match (&dose.until, begins) {
         (Some(End::For { days }), Some(first)) => Some(first.plus_days(i32::from(*days) - 1)),
@@ -113,20 +94,10 @@ fn dose(p: &Prescription, dose: &Dose, place: Place) -> Option<Notice> {
         _ => false,
     };
     if backwards {
-        return tell(
-            Severity::Error,
-            "span-empty",
-            place,
-            "This ends before it begins, so it is never done. Write the start and the end anew.".to_string(),
-        );
+        return tell(Of::EndsBeforeItBegins, place);
     }
     if ends.zip(p.start).is_some_and(|(last, start)| last < start) {
-        return tell(
-            Severity::Precaution,
-            "span-empty",
-            place,
-            "This ends before the start of the plan, so it is never done.".to_string(),
-        );
+        return tell(Of::EndsBeforeThePlan, place);
     }
     beyond(p, dose.from.as_ref(), begins, place)
 }
@@ -139,17 +110,7 @@ fn beyond(p: &Prescription, from: Option<&Start>, begins: Option<Date>, place: P
         (_, Some((first, start))) => 7 * i32::from(weeks) <= first.days_since(start),
         (_, None) => false,
     };
-    let many = if weeks == 1 { "1 week".to_string() } else { format!("{weeks} weeks") };
-    after
-        .then(|| {
-            tell(
-                Severity::Precaution,
-                "span-beyond",
-                place,
-                format!("The plan has {many}, and this begins after them, so it is never done. Write more weeks, or an earlier start."),
-            )
-        })
-        .flatten()
+    after.then(|| Notice::new(Of::BeginsBehindThePlan { weeks }, place))
 }
 
 fn of_step(p: &Prescription, step: &Step) -> Option<Notice> {
@@ -160,26 +121,11 @@ fn of_step(p: &Prescription, step: &Step) -> Option<Notice> {
         _ => without_clock(p, from, place).or_else(|| {
             let (first, start) = (first(p, from)?, p.start);
             let Some(start) = start else {
-                return tell(
-                    Severity::Precaution,
-                    "start-without-clock",
-                    place,
-                    "A step by date needs the start of the plan. Write “start:” with a date.".to_string(),
-                );
+                return tell(Of::StepWithoutStart, place);
             };
             let days = first.days_since(start);
             let taken = start.plus_days(7 * (days.max(0).saturating_add(6) / 7));
-            (days.rem_euclid(7) != 0 || days < 0).then(|| {
-                tell(
-                    Severity::Advice,
-                    "step-by-week",
-                    place,
-                    format!(
-                        "Weeks of this plan begin on another day, and a dose changes with a week: this one on {}.",
-                        taken.words()
-                    ),
-                )
-            })?
+            (days.rem_euclid(7) != 0 || days < 0).then(|| Notice::new(Of::StepByWeek { taken }, place))
         }),
     }
 }

@@ -10,7 +10,8 @@ use crate::catalog::Catalog;
 use crate::catalog::find::Found;
 use crate::language::restraint::{self, Plain};
 use crate::language::token::tokens;
-use crate::notice::Notice;
+use crate::notice::kinds::programme::OfProgramme;
+use crate::notice::{Notice, What};
 use crate::prescription::words::Key;
 use crate::prescription::{Prescription, problem};
 use crate::text::fold::fold;
@@ -132,7 +133,8 @@ fn offers(scope: &Scope<'_>, programme: &mut Programme, notices: &mut [Notice], 
         |e: &super::Exercise| e.active && e.anyway.is_none() && (!e.needs.is_empty() || e.kept < 0.5);
     let barred: Vec<usize> =
         programme.exercises.iter().enumerate().filter(|(_, e)| barred(e)).map(|(at, _)| at).collect();
-    let misspelt = |n: &Notice| n.kind == "unknown-exercise" && n.edit.is_some();
+    let misspelt =
+        |n: &Notice| matches!(n.what, What::Programme(OfProgramme::NearName { .. })) && n.edit.is_some();
     if barred.is_empty() && !notices.iter().any(misspelt) {
         return;
     }
@@ -148,9 +150,9 @@ fn offers(scope: &Scope<'_>, programme: &mut Programme, notices: &mut [Notice], 
         let may = at.zip(meant).is_some_and(|(at, meant)| seeker.may_be_spelt(at, meant, cache));
         if !may {
             notice.edit = None;
-            notice
-                .sentence
-                .push_str(" Written so, it would be against what stands here, so it is not offered.");
+            if let What::Programme(OfProgramme::NearName { is_against, .. }) = &mut notice.what {
+                *is_against = true;
+            }
         }
     }
     programme.no_offers = seeker.held_back().map(str::to_string);
@@ -166,7 +168,7 @@ fn told(p: &Prescription, mut programme: Programme, mut notices: Vec<Notice>) ->
     let scene = Scene { programme: &programme, prescription: p };
     notices.extend(check::all(scene));
     let (checked, unchecked) = lists(scene);
-    crate::sorting::sort_by_key(&mut notices, |n: &Notice| (n.place.line, n.severity));
+    crate::sorting::sort_by_key(&mut notices, |n: &Notice| (n.place.line, n.severity()));
     programme.notices = notices;
     programme.checked = checked;
     programme.unchecked = unchecked;
@@ -299,7 +301,7 @@ fn lists(scene: Scene<'_>) -> (Vec<String>, Vec<String>) {
     for limit in &programme.limits {
         let bounds: Vec<String> =
             super::clock::bounds(&limit.what).iter().map(|(angle, most)| say::bound(*angle, *most)).collect();
-        let what = check::listed(&bounds, "and");
+        let what = crate::notice::english::listed(&bounds, "and");
         if !limit.in_force {
             let ended =
                 limit.last_day.map_or("before this week".to_string(), |d| format!("on {}", d.words()));

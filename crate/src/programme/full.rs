@@ -61,8 +61,11 @@ fn written(scope: &Scope<'_>, x: &Exercise) -> Option<String> {
     let typed = x.side.or(dose.sides);
     dose.sides = None;
     let placed = x.region.is_some() || entry.is_some_and(super::resolve::is_placed);
-    let side = match sides::resolved(typed, entry.map(|e| e.sides)).0 {
+    let (resolved, odd) = sides::resolved(typed, entry.map(|e| e.sides));
+    let side = match resolved {
         OnSide::None if placed => typed,
+        // A side of what both do stands on the sheet as typed.
+        OnSide::Together if odd.is_some() => typed,
         OnSide::None => None,
         OnSide::Left => Some(Sided::Left),
         OnSide::Right => Some(Sided::Right),

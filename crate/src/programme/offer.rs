@@ -260,9 +260,9 @@ impl<'a> Seeker<'a> {
         let Some(place) = programme.exercises.get_mut(at) else { return false };
         *place = tried;
         notices.extend(check::all(Scene { programme: &programme, prescription: &p }));
-        let grave = |n: &&Notice| n.severity <= Severity::Precaution && !let_go.contains(&n.kind);
+        let grave = |n: &&Notice| n.severity() <= Severity::Precaution && !let_go.contains(&n.kind());
         !notices.iter().filter(grave).any(|n| {
-            let known = |old: &Notice| (old.kind, old.place, &old.sentence) == (n.kind, n.place, &n.sentence);
+            let known = |old: &Notice| (&old.what, old.place) == (&n.what, n.place);
             n.place.line == number || !self.baseline.iter().any(known)
         })
     }

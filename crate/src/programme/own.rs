@@ -10,7 +10,8 @@ use crate::body::range::Limits;
 use crate::catalog::Exercise;
 use crate::figure::Look;
 use crate::measure::shown;
-use crate::notice::{Notice, Severity};
+use crate::notice::Notice;
+use crate::notice::kinds::programme::{Lead, OfProgramme};
 use crate::pose::ask::{Ask, Pose};
 use crate::pose::movement::{Key, Movement};
 use crate::pose::read::shows::Show;
@@ -37,59 +38,50 @@ pub fn faults(scope: &Scope<'_>, e: &Exercise, cache: &mut Cache) -> Vec<Notice>
             let from = place.start.checked_sub(l.place.start)?;
             crate::text::trim_start(&l.text).get(from..from + place.end.checked_sub(place.start)?)
         });
-        typed.map_or(String::new(), |t| format!("“{t}”: "))
+        typed.map_or(Lead::Unsaid, |t| Lead::Typed(t.to_string()))
     };
     // A pose that was copied from the catalog has no place in this text.
     let here = |place: Place| block.lines.iter().any(|l| l.place.line == place.line);
     let mut all = Vec::new();
     for (pose, key) in e.poses.iter().zip(&movement.keys) {
         let about = if here(pose.place) { pose.place } else { block.name.place };
-        all.extend(not_met(pose, key).into_iter().map(|(place, what, kind)| {
+        all.extend(not_met(pose, key).into_iter().map(|(place, what)| {
             let place = place.filter(|p| here(*p));
-            let lead = place.map_or(format!("Pose “{}”: ", pose.name), words);
-            told(kind, place.unwrap_or(about), format!("{lead}{what}"))
+            let lead = place.map_or_else(|| Lead::Pose(pose.name.clone()), words);
+            Notice::new(what(lead), place.unwrap_or(about))
         }));
     }
-    for (place, what) in unseen(scope, e, &movement, cache, block) {
-        all.push(told("own-unseen", place, what));
-    }
+    all.extend(unseen(scope, e, &movement, cache, block));
     all
 }
 
-fn told(kind: &'static str, place: Place, sentence: String) -> Notice {
-    Notice { severity: Severity::Precaution, kind, place, sentence, edit: None }
-}
+/// What is missing, once it is said of what.
+type Missing = Box<dyn FnOnce(Lead) -> OfProgramme>;
 
 /// What one key pose doesn't meet: where it was asked, if that is known, and how much is missing.
-fn not_met(pose: &Pose, key: &Key) -> Vec<(Option<Place>, String, &'static str)> {
+fn not_met(pose: &Pose, key: &Key) -> Vec<(Option<Place>, Missing)> {
     let mut all = Vec::new();
     for (angle, asked, came) in &key.missed {
         let said = pose.asks.iter().find(|a| {
             matches!(&a.what, Ask::Angle { joint, motion, .. } if *joint == angle.joint && *motion == angle.motion)
         });
         let (asked, came) = (shown(*asked, 0), shown(*came, 0));
-        let what = format!(
-            "{} of {asked} degrees is asked, and {came} is reached with all else that is asked. Ask for {came}, or take something away.",
-            angle.name()
-        );
-        all.push((said.map(|s| s.place), what, "own-not-reached"));
+        let angle = *angle;
+        let what = move |lead| OfProgramme::AngleNotReached { lead, angle, asked, came };
+        all.push((said.map(|s| s.place), Box::new(what) as Missing));
     }
     for (ask, off) in &key.unmet {
         let said = pose.asks.iter().find(|a| a.what == *ask);
-        let off = shown(off * RELATION, 0);
-        let what = format!(
-            "this is off by about {off} degrees with all else that is asked. Take one of the two away."
-        );
-        all.push((said.map(|s| s.place), what, "own-not-reached"));
+        let degrees = shown(off * RELATION, 0);
+        let what = move |lead| OfProgramme::RelationOff { lead, degrees };
+        all.push((said.map(|s| s.place), Box::new(what)));
     }
     if settle::GAP_MM < key.gap_mm {
-        let gap = shown(key.gap_mm, 0);
-        let what = format!("what should touch stays {gap} mm apart. Move it nearer, or take a contact away.");
-        all.push((None, what, "own-gap"));
+        let mm = shown(key.gap_mm, 0);
+        all.push((None, Box::new(move |lead| OfProgramme::Gap { lead, mm })));
     }
     if key.margin_mm.is_some_and(|m| m < 0.0) {
-        let what = "the body would fall here. Add a support, or write a smaller movement.".to_string();
-        all.push((None, what, "own-falls"));
+        all.push((None, Box::new(|lead| OfProgramme::Falls { lead })));
     }
     all
 }
@@ -101,7 +93,7 @@ fn unseen(
     movement: &Arc<Movement>,
     cache: &mut Cache,
     block: &crate::prescription::Own,
-) -> Vec<(Place, String)> {
+) -> Vec<Notice> {
     let lines = || block.lines.iter().filter(|l| folded(&l.text).starts_with("must show"));
     let Some(place) = lines().next().map(|l| l.place) else { return Vec::new() };
     let body = &scope.bounds.body;
@@ -116,12 +108,7 @@ fn unseen(
     let told = |(at, share): &(usize, f64)| {
         let percent = shown(share * 100.0, 0);
         let own = pieces.get(*at).filter(|_| pieces.len() == e.must_show.len());
-        let which =
-            own.map_or("Something that must show".to_string(), |own| format!("“{own}” must show, and"));
-        let what = format!(
-            "{which} is seen only to {percent} % of its length or way. Write another `view:`, or take it from the list."
-        );
-        (place, what)
+        Notice::new(OfProgramme::Unseen { typed: own.map(|own| own.to_string()), percent }, place)
     };
     shares.iter().map(told).collect()
 }

@@ -17,7 +17,8 @@ use crate::catalog::{self, Catalog};
 use crate::dose::parts::{Days, Often, Step as Grow};
 use crate::dose::{Dose, Kind, Sided, Start, Tally, Work};
 use crate::measure::Counts;
-use crate::notice::{Edit, Notice, Severity};
+use crate::notice::kinds::programme::OfProgramme;
+use crate::notice::{Edit, Notice};
 use crate::pose::ask::{From, Posture};
 use crate::pose::read::Line;
 use crate::prescription::{About, Pain, Prescription, Said, Step, When};
@@ -265,19 +266,8 @@ fn uncounted(x: &crate::prescription::Exercise, grows: &Growth) -> Option<Notice
     if grows.is_counted() || matches!(ramp.add, Grow::Words(_)) {
         return None;
     }
-    let why = if matches!(ramp.add, Grow::Percent(_)) && grows.is_loaded() {
-        "may be of the load or of the repetitions. Write the load in steps, like “from week 2: 5 kg”, or say what is added, \
-         like “+ 2 reps every week”"
-    } else {
-        "has nothing in this dose to add to. Write what is added in the words of the dose"
-    };
-    Some(Notice {
-        severity: Severity::Error,
-        kind: "ramp-uncounted",
-        place: x.dose_place,
-        sentence: format!("“{ramp}” {why}. Until then it prints as written, and no figures are worked out."),
-        edit: None,
-    })
+    let is_either = matches!(ramp.add, Grow::Percent(_)) && grows.is_loaded();
+    Some(Notice::new(OfProgramme::RampUncounted { ramp: ramp.to_string(), is_either }, x.dose_place))
 }
 
 fn of_week(week: u32) -> Start {
@@ -323,83 +313,30 @@ pub fn lower_first(name: &str) -> String {
 }
 
 fn near_name(name: &Said, near: &[&catalog::Exercise]) -> Notice {
-    let names: Vec<String> = near.iter().map(|e| lower_first(&e.name)).collect();
-    let kept = "Until then it stands on the sheet with its dose, without a figure.";
-    let (sentence, edit) = match names.as_slice() {
-        [one] => (
-            format!("There is no exercise “{}”. The nearest name is “{one}”. {kept}", name.text),
-            Some(Edit { place: name.place, with: one.clone() }),
-        ),
-        _ => {
-            let all: Vec<String> = names.iter().map(|n| format!("“{n}”")).collect();
-            (
-                format!(
-                    "“{}” may be {}. Write the one that is meant. {kept}",
-                    name.text,
-                    super::check::listed(&all, "or")
-                ),
-                None,
-            )
-        }
+    let near: Vec<String> = near.iter().map(|e| lower_first(&e.name)).collect();
+    let edit = match near.as_slice() {
+        [one] => Some(Edit { place: name.place, with: one.clone() }),
+        _ => None,
     };
-    Notice { severity: Severity::Error, kind: "unknown-exercise", place: name.place, sentence, edit }
+    let what = OfProgramme::NearName { typed: name.text.clone(), near, is_against: false };
+    Notice::new(what, name.place).with(edit)
 }
 
 fn unknown_name(name: &Said) -> Notice {
-    let sentence = format!(
-        "There is no exercise “{}” in the catalog. It stands on the sheet with its dose, without a figure. Write “exercise: {}” below and its poses to give it one.",
-        name.text, name.text
-    );
-    Notice { severity: Severity::Error, kind: "unknown-exercise", place: name.place, sentence, edit: None }
+    Notice::new(OfProgramme::UnknownName { typed: name.text.clone() }, name.place)
 }
 
 fn odd_side(scope: &Scope<'_>, x: &crate::prescription::Exercise, e: &catalog::Exercise, odd: Odd) -> Notice {
-    let told = |severity, kind, sentence: String, edit| Notice {
-        severity,
-        kind,
-        place: x.name.place,
-        sentence,
-        edit,
-    };
+    let (place, exercise) = (x.name.place, e.name.clone());
     match odd {
         Odd::Missing => {
-            let likely = likely_side(scope, x);
-            let with = likely.map_or("each side", Side::word);
-            let what = if e.side.is_empty() {
-                String::new()
-            } else {
-                format!(" The side is {}.", e.side.trim_end_matches('.'))
-            };
-            let sentence =
-                format!("Which side? Write right, left or each side.{what} Until then it is each side.");
-            told(
-                Severity::Precaution,
-                "side-missing",
-                sentence,
-                Some(behind(x.name.place, format!(", {with}"))),
-            )
+            let with = likely_side(scope, x).map_or("each side", Side::word);
+            let means = e.side.trim_end_matches('.').to_string();
+            Notice::new(OfProgramme::SideMissing { means }, place).with(behind(place, format!(", {with}")))
         }
-        Odd::OnlyTogether => told(
-            Severity::Precaution,
-            "side-unfit",
-            format!(
-                "{} works both sides at once, so a side has no meaning here. Take the side away.",
-                e.name
-            ),
-            None,
-        ),
-        Odd::NeverTogether => told(
-            Severity::Precaution,
-            "side-unfit",
-            format!("{} is done one side at a time. Write each side in place of together.", e.name),
-            None,
-        ),
-        Odd::NoSides => told(
-            Severity::Advice,
-            "side-unfit",
-            format!("{} has no sides, so a side has no meaning here. Take the side away.", e.name),
-            None,
-        ),
+        Odd::OnlyTogether => Notice::new(OfProgramme::OnlyTogether { exercise }, place),
+        Odd::NeverTogether => Notice::new(OfProgramme::NeverTogether { exercise }, place),
+        Odd::NoSides => Notice::new(OfProgramme::NoSides { exercise }, place),
     }
 }
 
@@ -427,17 +364,11 @@ fn usual_often(
     let place = step.map_or(x.dose_place, |step| step.place);
     // A line without a dose has no place for one: it goes behind the name.
     let end = if place.start < place.end { place } else { Place { start: x.name.place.end, ..x.place } };
-    Notice {
-        severity: Severity::Advice,
-        kind: "often-usual",
-        place: if place.start < place.end { place } else { x.name.place },
-        sentence: if known && often.is_some() {
-            format!("How often isn’t written, so the usual stands: {written}.")
-        } else {
-            "How often isn’t written; until it is, this is once a day.".to_string()
-        },
-        edit: (place.start < place.end).then(|| behind(end, format!(", {written}"))),
-    }
+    let is_typed = place.start < place.end;
+    let edit = is_typed.then(|| behind(end, format!(", {written}")));
+    let what =
+        if known && often.is_some() { OfProgramme::OftenUsual { written } } else { OfProgramme::OftenUnsaid };
+    Notice::new(what, if is_typed { place } else { x.name.place }).with(edit)
 }
 
 /// Where on the body a support goes: `right knee`.
@@ -450,8 +381,10 @@ fn at(
     let region = x.region.as_ref().filter(|_| !is_other).map(|r| r.text.clone());
     let one = typed.and_then(crate::prescription::one_side).map(|s| s.word().to_string());
     match (side, one, region) {
-        (OnSide::None, Some(side), Some(region)) => Some(format!("{side} {region}")),
+        (OnSide::None | OnSide::Together, Some(side), Some(region)) => Some(format!("{side} {region}")),
         (OnSide::None, Some(side), None) => Some(side),
+        // Typed of what both sides do at once, it is told and stands on the sheet all the same.
+        (OnSide::Together, Some(side), None) => Some(format!("{side} side")),
         (_, _, region) => region,
     }
 }

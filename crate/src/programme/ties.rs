@@ -4,7 +4,8 @@ use super::resolve::{Scope, entry_of};
 use super::{Bond, Exercise, Tie};
 use crate::catalog::find::Found;
 use crate::dose::parts::{Days, Moment, Often};
-use crate::notice::{Notice, Severity};
+use crate::notice::Notice;
+use crate::notice::kinds::programme::OfProgramme;
 use crate::prescription::exercise::part;
 use crate::text::Place;
 use crate::text::fold::folded;
@@ -48,13 +49,9 @@ pub fn tie(scope: &Scope<'_>, exercises: &mut [Exercise], notices: &mut Vec<Noti
             let named: Vec<usize> =
                 named(scope, exercises, name).into_iter().filter(|to| *to != me).collect();
             if named.is_empty()
-                && let Some(sentence) = missing(scope, exercises, bond, words, name)
+                && let Some(what) = missing(scope, exercises, bond, words, name)
             {
-                let severity = match bond {
-                    Bond::After | Bond::Before => Severity::Advice,
-                    Bond::NotInSession | Bond::NotOnDay => Severity::Precaution,
-                };
-                notices.push(notice(e, severity, "not-in-prescription", sentence));
+                notices.push(notice(e, what));
             }
             for to in named {
                 let tie = Tie { bond, to };
@@ -96,22 +93,30 @@ fn named(scope: &Scope<'_>, exercises: &[Exercise], words: &str) -> Vec<usize> {
 }
 
 /// What to say of words that name no exercise here. `after breakfast` names none and needs no word.
-fn missing(scope: &Scope<'_>, exercises: &[Exercise], bond: Bond, words: &str, name: &str) -> Option<String> {
-    let kept = "The words are printed; the week does not know them.";
+fn missing(
+    scope: &Scope<'_>,
+    exercises: &[Exercise],
+    bond: Bond,
+    words: &str,
+    name: &str,
+) -> Option<OfProgramme> {
     let near = match scope.catalog.find(name) {
         Found::Near(near) => near.into_iter().find(|n| exercises.iter().any(|e| e.name == n.name)),
         Found::One(_) | Found::None => None,
     };
-    let part_of_day = matches!(bond, Bond::After | Bond::Before);
+    let is_apart = match bond {
+        Bond::After | Bond::Before => false,
+        Bond::NotInSession | Bond::NotOnDay => true,
+    };
     match (near, entry_of(scope, name)) {
         // Without a typo of a name that is here, `before`, `after` and a few words are a moment of the day.
-        (Some(near), _) => Some(format!(
-            "“{words}” may mean “{}”. Write its name in full, so that the week can keep to it.",
-            super::resolve::lower_first(&near.name)
-        )),
-        (None, Some(_)) => Some(format!("“{name}” is not another exercise of this prescription. {kept}")),
-        (None, None) if part_of_day => None,
-        (None, None) => Some(format!("There is no exercise “{name}” in this prescription. {kept}")),
+        (Some(near), _) => {
+            let near = super::resolve::lower_first(&near.name);
+            Some(OfProgramme::TieNearName { words: words.to_string(), near, is_apart })
+        }
+        (None, Some(_)) => Some(OfProgramme::TieElsewhere { name: name.to_string(), is_apart }),
+        (None, None) if !is_apart => None,
+        (None, None) => Some(OfProgramme::TieUnknown { name: name.to_string(), is_apart }),
     }
 }
 
@@ -120,15 +125,10 @@ fn company(e: &Exercise, words: &str) -> Option<Notice> {
     let lower = words.to_ascii_lowercase();
     let with = lower.starts_with("only with ") || lower.starts_with("with some");
     let on_days = matches!(e.amount.often, Often::Calendar { days: Days::On(_), .. });
-    (with && !on_days).then(|| {
-        let sentence = format!(
-            "“{words}”: on which days? Write them before it, such as “Sat Sun {words}”. Until then any day is taken."
-        );
-        notice(e, Severity::Advice, "days-with-whom", sentence)
-    })
+    (with && !on_days).then(|| notice(e, OfProgramme::DaysWithWhom { words: words.to_string() }))
 }
 
-fn notice(e: &Exercise, severity: Severity, kind: &'static str, sentence: String) -> Notice {
+fn notice(e: &Exercise, what: OfProgramme) -> Notice {
     let place = if e.dose_place.start < e.dose_place.end { e.dose_place } else { e.name_place };
-    Notice { severity, kind, place, sentence, edit: None }
+    Notice::new(what, place)
 }

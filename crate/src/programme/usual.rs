@@ -3,7 +3,8 @@
 use crate::dose::parts::{Days, Ending, Moment, Often};
 use crate::dose::{Dose, Kind, Sided, Tally, Work};
 use crate::measure::{Counts, Span};
-use crate::notice::{Edit, Notice, Severity};
+use crate::notice::kinds::programme::OfProgramme;
+use crate::notice::{Edit, Notice};
 use crate::text::Place;
 
 /// As many holds in a row as this are none: nobody counts them, and the number is their seconds (common practice, no
@@ -77,16 +78,7 @@ pub fn notices(typed: &Dose, dose: &Dose, side: Option<Sided>, meant: bool, plac
     }
     if meant {
         let shown = Dose { work: dose.work.clone(), ..Dose::default() };
-        out.push(Notice {
-            severity: Severity::Precaution,
-            kind: "dose-read-as-seconds",
-            place,
-            sentence: format!(
-                "This exercise is held, so the second number was read as seconds: {shown}. Write “{shown}”, or “reps” \
-                 behind the number."
-            ),
-            edit: None,
-        });
+        out.push(Notice::new(OfProgramme::ReadAsSeconds { shown: shown.to_string() }, place));
     }
     let tally =
         (typed.tally.is_none() && !matches!(side, Some(Sided::EachSide))).then_some(dose.tally).flatten();
@@ -99,13 +91,8 @@ pub fn notices(typed: &Dose, dose: &Dose, side: Option<Sided>, meant: bool, plac
     };
     if added != Dose::default() {
         let end = Place { start: place.end, ..place };
-        out.push(Notice {
-            severity: Severity::Advice,
-            kind: "dose-usual",
-            place,
-            sentence: format!("Not typed, so the usual stands with it: {added}."),
-            edit: Some(Edit { place: end, with: format!(", {added}") }),
-        });
+        let edit = Edit { place: end, with: format!(", {added}") };
+        out.push(Notice::new(OfProgramme::UsualDose { added: added.to_string() }, place).with(edit));
     }
     out
 }

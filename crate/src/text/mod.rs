@@ -99,8 +99,23 @@ fn line(number: usize, raw: &str) -> Line<'_> {
     Line { number, indent, raw, start, end }
 }
 
+/// Bytes of `No. 3`, `Ex 3.` with the space after it, where words follow.
+fn numbered(text: &str) -> Option<usize> {
+    let starts = |word: &str| text.get(..word.len()).is_some_and(|t| t.eq_ignore_ascii_case(word));
+    let word = ["no.", "nr.", "ex.", "ex "].into_iter().find(|word| starts(word))?;
+    let rest = trim_start(text.get(word.len()..)?);
+    let digits = rest.bytes().take_while(u8::is_ascii_digit).count();
+    let behind = rest.get(digits..).filter(|_| (1..=2).contains(&digits))?;
+    let behind = behind.strip_prefix([')', '.', ':']).unwrap_or(behind);
+    let name = trim_start(behind);
+    (name.len() < behind.len() && name.starts_with(char::is_alphabetic)).then_some(text.len() - name.len())
+}
+
 /// Bytes of a leading bullet or number with the space after it; None where there is none.
 fn bullet(text: &str) -> Option<usize> {
+    if let Some(skip) = numbered(text) {
+        return Some(skip);
+    }
     let mut chars = text.char_indices().peekable();
     let (_, first) = chars.next()?;
     // `- ve slump`: a sign of a result.

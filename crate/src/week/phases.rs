@@ -120,7 +120,7 @@ pub fn course(p: &Prescription, catalog: &Catalog, today: Option<Date>, cache: &
     for (at, now) in programmes.iter().enumerate() {
         let before = at.checked_sub(1).and_then(|at| programmes.get(at));
         for notice in &now.notices {
-            let key = (notice.kind, notice.place.line, notice.place.start);
+            let key = (notice.kind(), notice.place.line, notice.place.start);
             if !seen.contains(&key) {
                 seen.push(key);
                 if before.is_some() {
@@ -387,7 +387,8 @@ impl Course {
             for (from, notice) in self.later.iter().filter(|(w, _)| (*first..=last).contains(w)) {
                 out.push_str(&format!(
                     "  from week {from}, line {}: {}\n",
-                    notice.place.line, notice.sentence
+                    notice.place.line,
+                    notice.sentence()
                 ));
             }
         }

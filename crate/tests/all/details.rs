@@ -73,7 +73,7 @@ fn name_side_dose_and_words_come_out_wherever_they_stand() {
                     let place = e.details[0].said.place;
                     assert_eq!(line.get(place.start..place.end), Some(detail), "{line}");
                     let (p, told) = read(&line);
-                    assert!(told.iter().any(|n| n.kind == "own-words" && n.place == place), "{line}");
+                    assert!(told.iter().any(|n| n.kind() == "own-words" && n.place == place), "{line}");
                     let tidy = print(&p);
                     assert_eq!(print(&read(&tidy).0), tidy, "{line}");
                     let again = only(&tidy);
@@ -121,11 +121,11 @@ fn what_could_be_checked_is_told_at_its_word() {
         ("knee to chest R, no hip rotation, 2x10", "no"),
     ] {
         let (_, told) = read(line);
-        let at = told.iter().filter(|n| n.kind == "own-words-hold").any(|n| {
+        let at = told.iter().filter(|n| n.kind() == "own-words-hold").any(|n| {
             line.get(n.place.start..n.place.end)
                 .is_some_and(|typed| typed.contains(word) || word.contains(typed))
         });
-        assert!(at, "{line}: {:?}", told.iter().map(|n| (n.kind, n.place)).collect::<Vec<_>>());
+        assert!(at, "{line}: {:?}", told.iter().map(|n| (n.kind(), n.place)).collect::<Vec<_>>());
     }
 }
 
@@ -153,11 +153,11 @@ fn sides_are_read_wherever_they_stand() {
 fn a_limb_that_is_named_by_the_problem_is_on_its_side_or_asked() {
     let (p, told) = read("surgery: 2026-11-02, right rotator cuff repair\nbiceps curl affected arm 3x10\n");
     assert_eq!(p.exercises[0].side, Some(Sided::Right));
-    assert!(told.iter().any(|n| n.kind == "affected-side"));
+    assert!(told.iter().any(|n| n.kind() == "affected-side"));
     assert_eq!(read(&print(&p)).0.exercises[0].side, Some(Sided::Right));
     let (p, told) = read("biceps curl affected arm 3x10\n");
     assert_eq!(p.exercises[0].side, None);
-    assert!(told.iter().any(|n| n.kind == "ask-affected-side"));
+    assert!(told.iter().any(|n| n.kind() == "ask-affected-side"));
     assert!(print(&p).contains("affected arm"));
     assert_eq!(print(&read(&print(&p)).0), print(&p));
 }
@@ -193,11 +193,11 @@ fn nothing_is_halved_or_added_without_a_word() {
     assert!(
         matches!(held.amount.dose.work[0].work, Work::Bouts { bouts, span, .. } if bouts.high() == 3 && span.high() == 40)
     );
-    assert!(programme.notices.iter().any(|n| n.kind == "dose-read-as-seconds" && n.place.line == 2));
+    assert!(programme.notices.iter().any(|n| n.kind() == "dose-read-as-seconds" && n.place.line == 2));
     assert!(
         matches!(twice.amount.often, Often::Calendar { per_day, .. } if per_day == Counts::one(2).unwrap())
     );
     // What the usual dose adds is told at the dose.
     assert_eq!(usual.amount.dose.tally, Some(Tally::InAll));
-    assert!(programme.notices.iter().any(|n| n.kind == "dose-usual" && n.place.line == 4));
+    assert!(programme.notices.iter().any(|n| n.kind() == "dose-usual" && n.place.line == 4));
 }

@@ -35,7 +35,7 @@ fn said(text: &str, cache: &mut Cache) -> [(Place, String); 6] {
     let reading = made.reading();
     let programme = &reading.programme;
     let of_checks: Vec<String> =
-        programme.notices.iter().map(|n| format!("{} {}", n.kind, n.sentence)).collect();
+        programme.notices.iter().map(|n| format!("{} {}", n.kind(), n.sentence())).collect();
     let checks = format!("{of_checks:?} {:?} {:?}", programme.checked, programme.unchecked);
     let phone = without_version(&made.phone().expect("a link").shown);
     let paper = without_version(&made.sheet().words);

@@ -44,7 +44,7 @@ fn doses() {
         let (dose, notices) = dose::read(typed, whole(typed));
         let written = dose.to_string();
         let again = dose::read(&written, whole(&written)).0.to_string();
-        (written, again, notices.iter().map(|n| n.kind).collect())
+        (written, again, notices.iter().map(|n| n.kind()).collect())
     });
 }
 
@@ -54,7 +54,7 @@ fn lines() {
         let (p, notices) = read(typed);
         let written = print(&p).trim_end_matches('\n').to_string();
         let again = print(&read(&written).0).trim_end_matches('\n').to_string();
-        (written, again, notices.iter().map(|n| n.kind).collect())
+        (written, again, notices.iter().map(|n| n.kind()).collect())
     });
 }
 
@@ -80,7 +80,7 @@ fn whole_texts() {
         let typed = unescaped(typed);
         let (p, notices) = read(&typed);
         assert_eq!(print(&p), tidy, "{name}");
-        let got: Vec<String> = notices.iter().map(|n| format!("{} {}", n.place.line, n.kind)).collect();
+        let got: Vec<String> = notices.iter().map(|n| format!("{} {}", n.place.line, n.kind())).collect();
         let expected: Vec<&str> = kinds.trim().lines().collect();
         assert_eq!(got, expected, "{name}");
         assert_eq!(print(&read(tidy).0), tidy, "{name}, read again");
@@ -108,12 +108,13 @@ fn every_edit_can_be_made() {
         ("NWB right leg", "plain-weight"),
     ] {
         let (_, notices) = read(typed);
-        let notice = notices.iter().find(|n| n.kind == kind).unwrap_or_else(|| panic!("{typed}: no {kind}"));
+        let notice =
+            notices.iter().find(|n| n.kind() == kind).unwrap_or_else(|| panic!("{typed}: no {kind}"));
         let edit = notice.edit.as_ref().unwrap_or_else(|| panic!("{typed}: no edit"));
         let mut mended = typed.to_string();
         mended.replace_range(edit.place.start..edit.place.end, &edit.with);
         let (_, after) = read(&mended);
-        assert!(after.iter().all(|n| n.kind != kind), "{typed} became {mended}: {after:?}");
+        assert!(after.iter().all(|n| n.kind() != kind), "{typed} became {mended}: {after:?}");
     }
 }
 
@@ -121,6 +122,6 @@ fn every_edit_can_be_made() {
 fn a_missing_week_is_asked_for_not_guessed() {
     let (_, notices) = read("bridge 3x10\nfrom week:");
     let notice = notices.first().expect("a notice");
-    assert_eq!((notice.kind, &notice.edit), ("mistyped-key", &None));
-    assert!(notice.sentence.contains("“from week 3:”"), "{}", notice.sentence);
+    assert_eq!((notice.kind(), &notice.edit), ("mistyped-key", &None));
+    assert!(notice.sentence().contains("“from week 3:”"), "{}", notice.sentence());
 }

@@ -14,7 +14,7 @@ fn places_are_sound(typed: &str, p: &Prescription, notices: &[Notice]) {
         assert!(line.raw.get(place.start..place.end).is_some(), "{place:?} in {:?}", line.raw);
     };
     for notice in notices {
-        assert!(!notice.sentence.is_empty() && !notice.kind.is_empty());
+        assert!(!notice.sentence().is_empty() && !notice.kind().is_empty());
         sound(notice.place);
         if let Some(edit) = &notice.edit {
             sound(edit.place);
@@ -300,7 +300,7 @@ proptest! {
         let mut text = pieces.concat();
         for _ in 0..40 {
             let (_, notices) = read(&text);
-            let Some(notice) = notices.iter().find(|n| n.edit.is_some() && n.severity != layfigure::notice::Severity::Advice)
+            let Some(notice) = notices.iter().find(|n| n.edit.is_some() && n.severity() != layfigure::notice::Severity::Advice)
             else { return Ok(()) };
             let edit = notice.edit.as_ref().expect("an edit");
             let all = text::lines(&text);

@@ -115,7 +115,7 @@ fn what_is_forbidden_below_an_exercise_is_its_guard() {
         assert!(p.limits.is_empty() && p.stated.is_empty() && p.unread.is_empty(), "{guard}");
         let below: Vec<&str> = p.exercises[0].details.iter().map(|d| d.said.text.as_str()).collect();
         assert_eq!(below, [guard]);
-        assert!(notices.iter().any(|n| n.place.line == 3 && n.kind == "read-as-guard"), "{guard}");
+        assert!(notices.iter().any(|n| n.place.line == 3 && n.kind() == "read-as-guard"), "{guard}");
         let printed =
             sheet(&text).replace('’', "'").replace("&#39;", "'").replace("&gt;", ">").to_lowercase();
         assert!(printed.contains(guard), "{guard} is not printed");
@@ -134,7 +134,7 @@ fn a_range_is_measured_or_ordered() {
             p.exercises.is_empty() && p.limits.is_empty() && p.unread.iter().all(|u| !u.safety),
             "{line}"
         );
-        let asked = notices.iter().find(|n| n.kind == "ask-measured").expect(line);
+        let asked = notices.iter().find(|n| n.kind() == "ask-measured").expect(line);
         assert_eq!(asked.edit.as_ref().map(|e| e.with.as_str()), Some(limit));
         assert_eq!(print(&p).trim(), line);
     }

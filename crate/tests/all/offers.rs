@@ -30,7 +30,7 @@ fn written(notice: &Notice) -> Option<(&'static str, &str)> {
 /// What the notices of a text offer in another's place: the names in their sentences and edits.
 fn offered(p: &Programme) -> Vec<String> {
     let mut all: Vec<String> = p.exercises.iter().flat_map(|e| &e.instead).cloned().collect();
-    let limits = p.notices.iter().filter(|n| n.kind == "limit-exceeded");
+    let limits = p.notices.iter().filter(|n| n.kind() == "limit-exceeded");
     all.extend(limits.filter_map(|n| Some(written(n)?.1.to_string())));
     all.sort();
     all.dedup();
@@ -54,9 +54,9 @@ fn with_line(text: &str, line: usize, from: usize, to: usize, with: &str) -> Str
 type Grave = (&'static str, usize, String);
 
 fn grave(p: &Programme) -> Vec<Grave> {
-    let all = p.notices.iter().filter(|n| n.severity <= Severity::Precaution);
+    let all = p.notices.iter().filter(|n| n.severity() <= Severity::Precaution);
     // What is said of others that could be written differs, and is no finding of a rule.
-    all.map(|n| (n.kind, n.place.line, n.sentence.split(" All checks").next().unwrap_or("").to_string()))
+    all.map(|n| (n.kind(), n.place.line, n.sentence().split(" All checks").next().unwrap_or("").to_string()))
         .collect()
 }
 
@@ -176,7 +176,7 @@ fn a_name_is_not_spelt_into_what_is_forbidden() {
     let mut cache = Cache::default();
     let edit = |text: &str, cache: &mut Cache| {
         let p = programme(text, cache);
-        let n = p.notices.iter().find(|n| n.kind == "unknown-exercise").expect("a notice");
+        let n = p.notices.iter().find(|n| n.kind() == "unknown-exercise").expect("a notice");
         n.edit.as_ref().map(|e| e.with.clone())
     };
     assert_eq!(

@@ -24,8 +24,8 @@ fn told(reading: &Reading, only: &[&str]) -> Vec<String> {
     // What a usual dose adds is told of many doses here, and has cases of its own.
     const BESIDE: [&str; 2] = ["problem-unknown", "dose-usual"];
     let wanted = |kind: &str| if only.is_empty() { !BESIDE.contains(&kind) } else { only.contains(&kind) };
-    let all = reading.notices.iter().filter(|n| wanted(n.kind));
-    all.map(|n| format!("{} {} {}", n.place.line, severity(n.severity), n.kind)).collect()
+    let all = reading.notices.iter().filter(|n| wanted(n.kind()));
+    all.map(|n| format!("{} {} {}", n.place.line, severity(n.severity()), n.kind())).collect()
 }
 
 #[test]
@@ -205,7 +205,7 @@ fn told_of(text: &str) -> Vec<(usize, &'static str)> {
     let mut cache = layfigure::programme::settled::Cache::default();
     let catalog = layfigure::catalog::Catalog::embedded();
     let programme = layfigure::programme::assemble::at(&p, catalog, &ask, &mut cache);
-    programme.notices.iter().map(|n| (n.place.line, n.kind)).collect()
+    programme.notices.iter().map(|n| (n.place.line, n.kind())).collect()
 }
 
 #[test]

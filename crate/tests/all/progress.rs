@@ -161,9 +161,9 @@ fn what_comes_later_is_told_at_its_words() {
     let text = "zebra lift L 3x10, then owl stand 3x20s from week 2";
     let (p, told) = prescription::read(&format!("start: {START}\n{text}"));
     assert_eq!(p.exercises.len(), 1);
-    let notice = told.iter().find(|n| n.kind == "read-as-later").expect("told");
+    let notice = told.iter().find(|n| n.kind() == "read-as-later").expect("told");
     assert_eq!(text.get(notice.place.start..notice.place.end), Some("then owl stand 3x20s from week 2"));
-    assert!(notice.sentence.contains("from week 2: owl stand: 3 x 20 s"), "{}", notice.sentence);
+    assert!(notice.sentence().contains("from week 2: owl stand: 3 x 20 s"), "{}", notice.sentence());
 }
 
 fn course(text: &str, week: u32) -> Course {
@@ -313,7 +313,7 @@ fn what_has_no_figures_is_told_in_words_on_paper_and_phone() {
     }
     let mut cache = Cache::default();
     let mut made = Made::of("zebra lift: 2 x 8, 5 kg, daily, increase 10% per week", &mut cache);
-    let told = made.reading().programme.notices.iter().any(|n| n.kind == "ramp-uncounted");
+    let told = made.reading().programme.notices.iter().any(|n| n.kind() == "ramp-uncounted");
     assert!(told, "of which of the two it is is asked");
 }
 

@@ -90,8 +90,8 @@ fn what_can_be_meant_two_ways_is_asked() {
     ] {
         let text = format!("start: {START}\nwrist curl L 3x12 {typed}");
         let (_, told) = prescription::read(&text);
-        let asked = told.iter().find(|n| n.kind == kind).unwrap_or_else(|| panic!("{typed}: {told:?}"));
-        assert_eq!((asked.severity, asked.place.line), (Severity::Error, 2), "{typed}");
+        let asked = told.iter().find(|n| n.kind() == kind).unwrap_or_else(|| panic!("{typed}: {told:?}"));
+        assert_eq!((asked.severity(), asked.place.line), (Severity::Error, 2), "{typed}");
     }
 }
 
@@ -181,12 +181,12 @@ fn the_weeks_in_which_it_is_done_are_checked() {
     let text = "start: 2026-11-30\nweeks: 4\navoid: kneeling\nbird dog, right: 2 x 8, daily, from week 3\n";
     let against = |week| {
         let notices = at(text, week).notices;
-        notices.iter().any(|n| n.severity == Severity::Contraindication && n.place.line == 4)
+        notices.iter().any(|n| n.severity() == Severity::Contraindication && n.place.line == 4)
     };
     assert!(!against(1) && against(3), "told of the weeks in which it is done");
     let (p, _) = prescription::read(text);
     let course = phases::course(&p, Catalog::embedded(), Some(day(START)), &mut Cache::default());
-    assert!(course.later.iter().any(|(week, n)| *week == 3 && n.severity == Severity::Contraindication));
+    assert!(course.later.iter().any(|(week, n)| *week == 3 && n.severity() == Severity::Contraindication));
 }
 
 #[test]

@@ -72,7 +72,7 @@ const ALL: [&str; 19] = [
 fn settled(text: &str) -> (Body, Movement) {
     let (catalog, notices) = Catalog::read(&format!("@ own/exercise\nexercise: t\n{text}"));
     let wrong: Vec<_> =
-        notices.iter().filter(|(_, n)| n.severity == Severity::Error && is_of_poses(n.kind)).collect();
+        notices.iter().filter(|(_, n)| n.severity() == Severity::Error && is_of_poses(n.kind())).collect();
     assert!(wrong.is_empty(), "{text}: {wrong:?}");
     let body = Body::usual();
     let exercise = &catalog.exercises()[0];

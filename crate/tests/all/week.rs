@@ -675,7 +675,7 @@ fn kinds(text: &str) -> Vec<&'static str> {
     let ask = layfigure::programme::Ask::today(None);
     let catalog = layfigure::catalog::Catalog::embedded();
     let programme = layfigure::programme::assemble::at(&prescription, catalog, &ask, &mut Default::default());
-    programme.notices.iter().map(|n| n.kind).collect()
+    programme.notices.iter().map(|n| n.kind()).collect()
 }
 
 #[test]
@@ -747,7 +747,7 @@ fn a_step_by_criterion_is_held_against_the_published_ones_too() {
 #[test]
 fn what_a_later_week_alone_has_says_from_which_week() {
     let text = "weeks: 4\nbridge: 3 x 10, 3/week\n  from week 3: 30 x 50\n";
-    let later: Vec<(u32, &str)> = course(text).later.iter().map(|(week, n)| (*week, n.kind)).collect();
+    let later: Vec<(u32, &str)> = course(text).later.iter().map(|(week, n)| (*week, n.kind())).collect();
     assert!(later.iter().any(|(week, _)| *week == 3), "{later:?}");
     assert!(course("weeks: 4\nbridge: 3 x 10, 3/week\n").later.is_empty());
 }

@@ -15,7 +15,7 @@ const JOINING: [&str; 18] = [
 ];
 
 /// What a phrase says without one of its words as well.
-const SAID_BESIDE: [(&str, &str); 32] = [
+const SAID_BESIDE: [(&str, &str); 35] = [
     ("from week", "from"),
     ("knee flexion", "flexion"),
     ("on the left", "on"),
@@ -48,6 +48,9 @@ const SAID_BESIDE: [(&str, &str); 32] = [
     ("once a week", "once"),
     ("up to 10", "up"),
     ("> 90 only", "only"),
+    ("weeks 2-4 only", "only"),
+    ("Mon Wed Fri only", "only"),
+    ("each Mon Wed Fri", "each"),
 ];
 
 fn is_said_beside(line: &str, (from, to): (usize, usize)) -> bool {

@@ -31,15 +31,15 @@ fn places(typed: &str, notices: &[Notice]) -> Held {
             .ok_or_else(|| format!("{place:?} is not in the line {line:?}"))
     };
     for notice in notices {
-        inside(notice.place).map_err(|e| format!("{}: {e}", notice.kind))?;
-        holds(notice.sentence.ends_with(['.', '?']), || format!("no sentence: {}", notice.sentence))?;
+        inside(notice.place).map_err(|e| format!("{}: {e}", notice.kind()))?;
+        holds(notice.sentence().ends_with(['.', '?']), || format!("no sentence: {}", notice.sentence()))?;
         let Some(edit) = &notice.edit else { continue };
-        let old = inside(edit.place).map_err(|e| format!("edit of {}: {e}", notice.kind))?;
-        holds(old != edit.with, || format!("the edit of {} changes nothing: {old:?}", notice.kind))?;
+        let old = inside(edit.place).map_err(|e| format!("edit of {}: {e}", notice.kind()))?;
+        holds(old != edit.with, || format!("the edit of {} changes nothing: {old:?}", notice.kind()))?;
         // Where the page would put it.
         let on_page = place::bytes(typed, edit.place).and_then(|(from, to)| typed.get(from..to));
         holds(on_page == Some(old), || {
-            format!("the edit of {} is put at {on_page:?}, not {old:?}", notice.kind)
+            format!("the edit of {} is put at {on_page:?}, not {old:?}", notice.kind())
         })?;
     }
     Ok(())

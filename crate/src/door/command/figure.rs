@@ -15,7 +15,7 @@ pub fn run(args: &[String]) -> Result<String, Fault> {
     let text = given.text()?;
     let (exercises, notices) = asked(&text);
     for notice in &notices {
-        eprintln!("line {}: {}", notice.place.line, notice.sentence);
+        eprintln!("line {}: {}", notice.place.line, notice.sentence());
     }
     let mut out = String::new();
     let mut all = Vec::new();

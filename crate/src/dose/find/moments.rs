@@ -60,8 +60,16 @@ pub(super) fn moment(mut c: Cursor<'_>, source: &str) -> Option<Hit> {
     if c.is_done() || begun.at != 0 && matches!(c.peek_word(), Some("each" | "sets" | "set")) {
         return None;
     }
-    let last = c.all.last()?;
-    c.at = c.all.len();
+    // `after painkillers daily`: how often ends the moment.
+    let rate = (c.at + 1..c.all.len()).find(|at| {
+        let rest = Cursor { all: c.all, at: *at };
+        let said = often(rest).filter(|hit| hit.doubt.is_none() && hit.next == c.all.len());
+        said.is_some_and(|hit| {
+            hit.items.iter().all(|i| matches!(i, Item::Days(_) | Item::PerDay(_) | Item::AllDay(_)))
+        })
+    });
+    c.at = rate.unwrap_or(c.all.len());
+    let last = c.all.get(c.at.checked_sub(1)?)?;
     hit(c, Item::Moment(Moment::Words(source.get(first.start..last.end)?.to_string())))
 }
 

@@ -9,6 +9,7 @@ pub(super) fn often(c: Cursor<'_>) -> Option<Hit> {
         .or_else(|| sevenths(c))
         .or_else(|| every(c))
         .or_else(|| hourly(c))
+        .or_else(|| per_hour(c))
         .or_else(|| weekdays(c))
         .or_else(|| as_needed(c))
 }
@@ -246,6 +247,26 @@ pub(super) fn every(mut c: Cursor<'_>) -> Option<Hit> {
     weekdays(c)
 }
 
+/// So many an hour: `20/hr`, `10 reps per hour`. Once or twice an hour says how often and no number of repetitions.
+pub(super) fn per_hour(mut c: Cursor<'_>) -> Option<Hit> {
+    let n = c.counts()?;
+    c.times();
+    c.word(&["reps", "rep", "repetitions", "times"]);
+    if c.word(&["hourly", "hrly"]).is_none() {
+        if !c.sign('/') {
+            c.word(&["per", "an", "a", "each", "every"])?;
+        }
+        c.word(&["hr", "hour", "hrs"])?;
+    }
+    trade::awake(&mut c);
+    if n == Counts::ONE {
+        return hit(c, Item::AllDay(Often::Hours(1)));
+    }
+    let reps = Work::Repetitions { sets: None, reps: Some(n), ending: Ending::Number };
+    let work = Portion { manner: None, work: reps };
+    (2 < n.low()).then(|| hits(c, vec![Item::Work(work), Item::AllDay(Often::Hours(1))])).flatten()
+}
+
 pub(super) fn hourly(mut c: Cursor<'_>) -> Option<Hit> {
     if c.words(&["little", "and", "often"]) || c.words(&["little", "often"]) {
         return hit(c, Item::AllDay(Often::LittleAndOften));
@@ -262,8 +283,9 @@ pub(super) fn hourly(mut c: Cursor<'_>) -> Option<Hit> {
         return Some(found);
     }
     let n = u8::try_from(c.whole()?).ok().filter(|n| (1..=12).contains(n))?;
-    c.sign('-');
-    c.word(&["hourly", "hrly"])?;
+    // `10 hourly` counts what is done each hour; nothing is done every ten hours.
+    let joined = c.sign('-') || c.peek().is_some_and(|t| !t.spaced) || n <= 6;
+    c.word(&["hourly", "hrly"]).filter(|_| joined)?;
     trade::awake(&mut c);
     hit(c, Item::AllDay(Often::Hours(n)))
 }

@@ -383,7 +383,9 @@ pub(super) fn each_side(c: Cursor<'_>) -> Option<(Item, Cursor<'_>)> {
     if m.word(&["ea", "each"]).is_some() {
         m.sign('.');
         let ends = m.is_done() || matches!(m.peek().map(|t| t.sort), Some(Sort::Sign(',' | ';' | ')')));
-        return ends.then(|| each(m));
+        // `10 each hourly`, `3 x 10 each 2/day`; `each day` says how often.
+        let rate_ahead = || rate(m).or_else(|| abbreviated(m)).or_else(|| hourly(m)).or_else(|| per_hour(m));
+        return (ends || rate_ahead().is_some()).then(|| each(m));
     }
     m = c;
     let bracket = m.sign('(') && m.word(&["b"]).is_some() && m.sign(')');

@@ -1,7 +1,8 @@
 //! Work: sets, repetitions, bouts, times, amounts.
 
 use super::*;
-use crate::language::comparator::Comparator;
+use crate::language::comparator::{Bounds, Comparator, comparator};
+use crate::language::restraint::denial;
 use crate::measure::Bound;
 
 pub(super) fn portion(manner: Option<Manner>, work: Work) -> Item {
@@ -372,7 +373,11 @@ pub(super) fn of_time(mut c: Cursor<'_>) -> Option<Hit> {
     if let Some(comparator) = crate::language::comparator::comparator(&mut bounded)
         && let Some(span) = bounded.span()
     {
-        return hit(bounded, portion(None, Work::Time(span.bounded(bound_of(comparator))?)));
+        let bound = bound_of(comparator);
+        if let Some(both) = other_end(&mut bounded, span, bound) {
+            return hit(bounded, portion(None, Work::Time(both)));
+        }
+        return hit(bounded, portion(None, Work::Time(span.bounded(bound)?)));
     }
     let span = c.span()?;
     let mut more = c;
@@ -395,6 +400,23 @@ pub(super) fn of_time(mut c: Cursor<'_>) -> Option<Hit> {
         return hit(more, portion(None, Work::Bouts { sets: None, bouts: n, span }));
     }
     hit(c, portion(None, Work::Time(span)))
+}
+
+/// The other end of a time whose least or most was said: `at least 10 min but not over 20 min`.
+fn other_end(c: &mut Cursor<'_>, first: Span, bound: Option<Bound>) -> Option<Span> {
+    let mut m = *c;
+    m.sign(',');
+    m.word(&["but", "and", "to"]);
+    let denied = comparator(&mut m.clone()).is_none() && denial(&mut m);
+    let bounds = comparator(&mut m)?.bounds(denied);
+    let second = m.span()?;
+    let span = match (bound?, bounds) {
+        (Bound::Least, Bounds::Most) => Span::new(first.low(), second.high()),
+        (Bound::Most, Bounds::Least) => Span::new(second.low(), first.high()),
+        _ => None,
+    }?;
+    *c = m;
+    Some(span)
 }
 
 /// What a comparator makes of a time that is to be done.

@@ -98,8 +98,8 @@ pub fn decisions(of: &Of<'_>) -> Vec<String> {
             continue;
         }
         out.push(format!("{}, with the reason: {}", x.name.text, reason.text));
-        let about = of.programme.notices.iter().filter(|n| n.kind == DECIDED && n.place == e.name_place);
-        let mut told: Vec<String> = about.map(|n| format!("{DEEPER}{}", n.sentence)).collect();
+        let about = of.programme.notices.iter().filter(|n| n.kind() == DECIDED && n.place == e.name_place);
+        let mut told: Vec<String> = about.map(|n| format!("{DEEPER}{}", n.sentence())).collect();
         if told.is_empty() {
             let week = of.programme.week_number;
             told.push(format!("{DEEPER}Nothing of week {week} had to be overridden"));

@@ -156,23 +156,23 @@ fn understood(of: &Of<'_>) -> Vec<String> {
 
 /// What was raised, the gravest first. Advice, which may be ignored, is counted.
 fn notices(of: &Of<'_>, typed: &Typed<'_>) -> Vec<String> {
-    let all = || of.told.iter().chain(&of.programme.notices).filter(|n| n.kind != DECIDED);
+    let all = || of.told.iter().chain(&of.programme.notices).filter(|n| n.kind() != DECIDED);
     let mut lines = Vec::new();
     for (severity, word) in [
         (Severity::Contraindication, "Contraindication"),
         (Severity::Error, "Not understood"),
         (Severity::Precaution, "Precaution"),
     ] {
-        for notice in all().filter(|n| n.severity == severity) {
+        for notice in all().filter(|n| n.severity() == severity) {
             // A remark is no part of the words, so it is never quoted.
-            lines.push(format!("{word} ({}): {}", notice.kind, notice.sentence));
+            lines.push(format!("{word} ({}): {}", notice.kind(), notice.sentence()));
             let at = typed.words(notice.place.line);
             if !at.is_empty() {
                 lines.push(format!("{DEEPER}At: {at}"));
             }
         }
     }
-    let advice = all().filter(|n| n.severity == Severity::Advice).count();
+    let advice = all().filter(|n| n.severity() == Severity::Advice).count();
     if 0 < advice {
         lines.push(format!("Advice, not listed here: {advice}"));
     }

@@ -13,6 +13,7 @@ use crate::body::names::{Angle, Joint, Motion, Side, Sides, can_move};
 use crate::body::range;
 use crate::measure::{math, radians};
 use crate::notice::Edit;
+use crate::notice::kinds::pose::OfPose;
 use crate::pose::ask::{Ask, Posture};
 use crate::text::Place;
 
@@ -41,10 +42,8 @@ impl Reader {
                 let place = c.place_since(from);
                 c.at += 2;
                 self.tell(
-                    "one-number",
+                    OfPose::OneNumber,
                     c.place_since(from),
-                    "A pose has one angle for each joint, not a range; the last number was taken."
-                        .to_string(),
                     Some(Edit {
                         place: c.place_since(from),
                         with: format!("{} {}", phrase_at(c, at_motion, from), crate::measure::shown(more, 1)),
@@ -66,15 +65,8 @@ impl Reader {
                         let at =
                             Place { end: c.tokens.get(from).map_or(place.end, |t| t.place.start), ..place };
                         let at = Place { start: at.end, ..at };
-                        self.tell(
-                            "no-motion",
-                            place,
-                            match can {
-                                Some(can) => format!("Say which motion of the {word} is meant: {can}."),
-                                None => format!("The {word} is not a joint, so it has no angle."),
-                            },
-                            Some(Edit { place: at, with: "flexion ".to_string() }),
-                        );
+                        let edit = Edit { place: at, with: "flexion ".to_string() };
+                        self.tell(OfPose::WhichMotion { word, can }, place, Some(edit));
                         return Went::Told;
                     }
                     motions::Said::Plain(Motion::Flexion)
@@ -115,9 +107,8 @@ impl Reader {
         let both = sides(p);
         let Some(joint) = p.term.joint else {
             self.tell(
-                "no-joint",
+                OfPose::NoJoint { word: p.term.word() },
                 p.place,
-                format!("The {} is not a joint, so it has no angle.", p.term.word()),
                 Some(Edit { place: p.place, with: joint_near(p).to_string() }),
             );
             return;
@@ -165,9 +156,8 @@ impl Reader {
                     }
                     (true, None) => {
                         self.tell(
-                            "no-direction",
+                            OfPose::NoDirection { word: p.term.word() },
                             place,
-                            format!("Say to which side the {} moves: right or left.", p.term.word()),
                             Some(Edit {
                                 place: Place { start: motion_place.end, end: motion_place.end, ..place },
                                 with: " right".to_string(),
@@ -178,9 +168,8 @@ impl Reader {
                     (false, _) => {
                         let can = motions::can_do(joint);
                         self.tell(
-                            "unclear-motion",
+                            OfPose::UnclearMotion { word: p.term.word(), can },
                             motion_place,
-                            format!("For the {} write {can}.", p.term.word()),
                             Some(Edit {
                                 place: motion_place,
                                 with: first_motion(joint, "external rotation"),
@@ -243,9 +232,8 @@ impl Reader {
                 };
                 if joint.is_paired() {
                     self.tell(
-                        "unclear-motion",
+                        OfPose::UnclearMotion { word: p.term.word(), can: motions::can_do(joint) },
                         motion_place,
-                        format!("For the {} write {}.", p.term.word(), motions::can_do(joint)),
                         Some(Edit { place: motion_place, with: first_motion(joint, "flexion") }),
                     );
                     return;
@@ -263,14 +251,8 @@ impl Reader {
         if !can_move(joint, motion) {
             let (with, place) = better(joint, motion, p, motion_place);
             self.tell(
-                "impossible-motion",
+                OfPose::ImpossibleMotion { joint, motion, can: motions::can_do(joint) },
                 motion_place,
-                format!(
-                    "The {} can't make {}; it can make {}.",
-                    joint.word(),
-                    motion.words(),
-                    motions::can_do(joint)
-                ),
                 Some(Edit { place, with }),
             );
             return;
@@ -287,9 +269,8 @@ impl Reader {
     fn no_degrees(&mut self, joint: &str, motion: &str, motion_place: Place, place: Place) {
         let end = Place { start: motion_place.end, end: motion_place.end, ..place };
         self.tell(
-            "no-degrees",
+            OfPose::NoDegrees { joint: joint.to_string(), motion: motion.to_string() },
             place,
-            format!("Say how far in degrees, such as `{joint} {motion} 30`."),
             Some(Edit { place: end, with: " 30".to_string() }),
         );
     }
@@ -325,17 +306,9 @@ impl Reader {
         let mut degrees = degrees;
         if most + 0.5 < amount || amount < -180.0 {
             let shown = crate::measure::shown(most, 0);
-            self.tell(
-                "beyond-range",
-                place,
-                format!(
-                    "{} {} goes to {shown} degrees at most, not to {}; {shown} were taken.",
-                    joint.word(),
-                    named.words(),
-                    crate::measure::shown(amount, 1)
-                ),
-                Some(Edit { place, with: Angle { side, joint, motion: named }.name() + " " + &shown }),
-            );
+            let edit = Edit { place, with: Angle { side, joint, motion: named }.name() + " " + &shown };
+            let asked = crate::measure::shown(amount, 1);
+            self.tell(OfPose::BeyondRange { joint, motion: named, most: shown, asked }, place, Some(edit));
             degrees = if named == motion { most } else { -most };
         }
         let sides = if joint.is_paired() { sides } else { Sides::Both };

@@ -8,6 +8,7 @@ use super::vocabulary::Piece;
 use super::words::{Cursor, Kind};
 use crate::body::names::{Joint, Motion, Region, Side, can_move};
 use crate::notice::Edit;
+use crate::notice::kinds::pose::OfPose;
 use crate::pose::ask::{Ask, Bit, Contact, Direction, Said, Spot, Surface};
 use crate::text::Place;
 
@@ -121,9 +122,8 @@ impl Reader {
                 " on floor"
             };
             self.tell(
-                "nothing-said",
+                OfPose::NothingSaid { word: word.to_string() },
                 place,
-                format!("Nothing is said of the {word}: give an angle, a contact or a relation."),
                 Some(Edit { place: end, with: with.to_string() }),
             );
             return Went::Told;

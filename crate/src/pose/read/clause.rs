@@ -6,6 +6,7 @@ use super::words::{BETWEEN, Cursor, Kind};
 use super::{Reader, asks, contacts, motions, things, verbs};
 use crate::body::names::Sides;
 use crate::notice::Edit;
+use crate::notice::kinds::pose::OfPose;
 use crate::pose::ask::PropKind;
 use crate::text::Place;
 
@@ -183,12 +184,8 @@ impl Reader {
             && TERMS.iter().any(|t| t.is_paired() && t.words.contains(&super::words::singular(next)))
         {
             self.tell(
-                "side-not-clear",
+                OfPose::SideNotClear { word: word.to_string() },
                 *at,
-                format!(
-                    "Which side is the {word} one? `top` and `bottom` are for lying on the side, `front` and `back` \
-                     for one foot ahead of the other."
-                ),
                 Some(Edit { place: *at, with: "right".to_string() }),
             );
             return;
@@ -200,28 +197,21 @@ impl Reader {
             match nearest_word(word).as_slice() {
                 [one] => edit = Some(Edit { place: at, with: (*one).to_string() }),
                 [one, two, ..] => {
-                    let sentence =
-                        format!("`{word}` could be `{one}` or `{two}`; write the one that you mean.");
-                    self.tell("unclear-word", at, sentence, None);
+                    let (one, two) = (one.to_string(), two.to_string());
+                    self.tell(OfPose::UnclearWord { typed: word.to_string(), one, two }, at, None);
                     return;
                 }
                 [] => {}
             }
         }
         let odd = odd.map(|(word, _)| word);
-        let sentence = match (odd, rest) {
-            (Some(word), _) => format!(
-                "`{word}` is not known in a pose. A clause says a joint's angle (`right knee flexion 90`), what \
-                 touches what (`soles on floor`), a thing (`chair 43 cm`) or a relation (`shins upright`)."
-            ),
-            (None, true) => "The end of this clause was not understood; the part before it counts.".to_string(),
-            (None, false) => "This clause was not understood. A clause says a joint's angle \
-                 (`right knee flexion 90`), what touches what (`soles on floor`), a thing (`chair 43 cm`) or a \
-                 relation (`shins upright`)."
-                .to_string(),
+        let what = match (odd, rest) {
+            (Some(word), _) => OfPose::UnknownWord { typed: word.to_string() },
+            (None, true) => OfPose::UnreadEnd,
+            (None, false) => OfPose::UnreadClause,
         };
         let edit = edit.or(Some(Edit { place, with: String::new() }));
-        self.tell(if odd.is_some() { "unknown-pose-word" } else { "unread-clause" }, place, sentence, edit);
+        self.tell(what, place, edit);
     }
 }
 

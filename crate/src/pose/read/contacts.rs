@@ -8,6 +8,7 @@ use super::things;
 use super::words::{Cursor, Kind};
 use crate::body::names::{Region, Side};
 use crate::notice::Edit;
+use crate::notice::kinds::pose::OfPose;
 use crate::pose::ask::{
     Ask, Bit, Contact, Direction, Fit, Held, Posture, Prop, PropKind, Release, Said, Spot, Surface,
 };
@@ -59,14 +60,9 @@ impl Reader {
     fn side_said(&mut self, part: &Part) {
         if part.given == Given::Unsaid && part.term.is_paired() {
             let start = Place { end: part.place.start, ..part.place };
-            self.advise(
-                "side-not-said",
+            self.tell(
+                OfPose::SideNotSaid { word: part.term.word() },
                 part.place,
-                format!(
-                    "This does not say which {}; the right one, as the working side, was assumed. \
-                     Write the side, or the plural for both.",
-                    part.term.word()
-                ),
                 Some(Edit { place: start, with: "right ".to_string() }),
             );
         }
@@ -96,10 +92,8 @@ impl Reader {
         }
         if from == c.at {
             self.tell(
-                "touches-nothing",
+                OfPose::TouchesNothing,
                 place,
-                "This contact does not say what is touched: the floor, a thing such as `chair`, or a part of the body."
-                    .to_string(),
                 Some(Edit { place: Place { start: place.end, ..place }, with: " floor".to_string() }),
             );
             return;
@@ -132,12 +126,8 @@ impl Reader {
             _ => "floor".to_string(),
         };
         self.tell(
-            "touches-nothing",
+            OfPose::TouchesUnknown { typed, things: vec!["wall", "chair", "bench", "step", "ball"] },
             place,
-            format!(
-                "`{typed}` is nothing that can be touched in a pose: write the floor, a thing ({}…) or a part of the body.",
-                ["wall", "chair", "bench", "step", "ball"].join(", ")
-            ),
             Some(Edit { place, with: edit }),
         );
     }
@@ -169,10 +159,9 @@ impl Reader {
             (_, Some(cm)) => format!("{} {} cm", kind.word(), crate::measure::shown(cm, 0)),
             _ => kind.word().to_string(),
         };
-        self.advise(
-            "thing-not-named",
+        self.tell(
+            OfPose::ThingNotNamed { thing: kind.word(), assumed: named.clone() },
             place,
-            format!("This pose has no {}; `{named}` was assumed.", kind.word()),
             Some(Edit { place: Place { start: place.end, ..place }, with: format!(", {named}") }),
         );
         self.prop(Prop { kind, cm: None, fit }, place);
@@ -358,12 +347,8 @@ pub fn on(
         let mine = leaning(spots(reader, *p, role), surfaces.first().copied());
         if mine.is_empty() {
             reader.tell(
-                "no-skin",
+                OfPose::NoSkin { word: p.term.word() },
                 p.place,
-                format!(
-                    "`{}` has no place on the skin that could touch; name one, such as `back of the thigh`.",
-                    p.term.word()
-                ),
                 Some(Edit { place: p.place, with: "back".to_string() }),
             );
             continue;
@@ -376,12 +361,7 @@ pub fn on(
                 .or(surfaces.first());
             let Some(surface) = surface.copied() else { continue };
             if surface == Surface::Body(spot) {
-                reader.tell(
-                    "touches-itself",
-                    place,
-                    "A part can't touch itself; say which other part or thing it touches.".to_string(),
-                    Some(Edit { place, with: String::new() }),
-                );
+                reader.tell(OfPose::TouchesItself, place, Some(Edit { place, with: String::new() }));
                 continue;
             }
             reader.state.rests(spot, surface);
@@ -414,10 +394,8 @@ pub fn beyond(reader: &mut Reader, c: &mut Cursor, parts: &[Part], start: usize)
             });
             let Some(kind) = named.or(lies_on) else {
                 reader.tell(
-                    "edge-of-what",
+                    OfPose::EdgeOfWhat,
                     place,
-                    "This does not say the edge of what: write a thing, such as `over edge of table`."
-                        .to_string(),
                     Some(Edit { place: Place { start: place.end, ..place }, with: " of table".to_string() }),
                 );
                 return Went::Well;

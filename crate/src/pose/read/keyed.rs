@@ -6,6 +6,7 @@ use super::words::{Cursor, Kind};
 use super::{Reader, asks, contacts, verbs};
 use crate::body::names::Side;
 use crate::notice::Edit;
+use crate::notice::kinds::pose::OfPose;
 use crate::pose::ask::{Effort, Planted, Said, Surface, View, ViewFrom};
 use crate::text::Place;
 use crate::text::near::nearest;
@@ -53,14 +54,7 @@ impl Reader {
                     [one] => Some(Edit { place: key_place, with: (*one).to_string() }),
                     _ => None,
                 };
-                self.tell(
-                    "unknown-pose-key",
-                    place,
-                    format!(
-                        "`{key}:` is not a key of a pose. Its keys are `works:`, `planted:`, `view:` and `support:`."
-                    ),
-                    edit,
-                );
+                self.tell(OfPose::UnknownKey { key: key.to_string() }, place, edit);
                 // What stands behind the key may still be a clause.
                 while !c.is_done() && !c.peek(0).is_some_and(|t| t.kind == Kind::Stop) {
                     c.at += 1;
@@ -103,12 +97,7 @@ impl Reader {
         let from = c.at;
         skip_clause(c);
         if from == c.at {
-            self.tell(
-                "no-part",
-                c.place_since(start),
-                "A part of the body should follow the colon, such as `right buttock`.".to_string(),
-                None,
-            );
+            self.tell(OfPose::NoPart, c.place_since(start), None);
         } else {
             self.not_understood(c, from, false);
         }
@@ -146,9 +135,7 @@ impl Reader {
             let place = c.place_since(from);
             skip_clause(c);
             let edit = Some(Edit { place, with: "from above".to_string() });
-            let sentence =
-                "A direction should follow `from`, such as `from above` or `from the right`.".to_string();
-            self.tell("unknown-view", place, sentence, edit);
+            self.tell(OfPose::FromNowhere, place, edit);
             return Went::Told;
         }
         self.pose.view = Some(Said { what: view, place: c.place_since(start) });
@@ -170,14 +157,7 @@ impl Reader {
         let from = c.at;
         skip_clause(c);
         let place = if from == c.at { c.place_since(start) } else { c.place_since(from) };
-        self.tell(
-            "unknown-view",
-            place,
-            "A view is side, front, back, above, three-quarter, foot end or auto, such as \
-             `view: three-quarter from the right`, with `close-up PART` or `inset PART from above` if need be."
-                .to_string(),
-            Some(Edit { place, with: "auto".to_string() }),
-        );
+        self.tell(OfPose::UnknownView, place, Some(Edit { place, with: "auto".to_string() }));
         Went::Told
     }
 

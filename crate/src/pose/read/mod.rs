@@ -32,7 +32,8 @@ pub mod words;
 mod tests;
 
 use crate::body::names::{Region, Side};
-use crate::notice::{Edit, Notice, Severity};
+use crate::notice::kinds::pose::OfPose;
+use crate::notice::{Edit, Notice};
 use crate::pose::ask::{Ask, Contact, Fit, From, Pose, Posture, Prop, PropKind, Said, Spot, Surface, Worked};
 use crate::text::Place;
 use parts::{Given, Part, Stance};
@@ -68,12 +69,7 @@ pub fn read(lines: &[Line<'_>]) -> (Vec<Pose>, Vec<Notice>) {
             }
             if MOST_POSES <= poses.len() {
                 if !full {
-                    notices.push(notice(
-                        "too-many-poses",
-                        line.at,
-                        format!("An exercise has at most {MOST_POSES} poses; this one and those after it were not read."),
-                        None,
-                    ));
+                    notices.push(Notice::new(OfPose::TooManyPoses { most: MOST_POSES }, line.at));
                 }
                 full = true;
                 continue;
@@ -84,17 +80,10 @@ pub fn read(lines: &[Line<'_>]) -> (Vec<Pose>, Vec<Notice>) {
             continue;
         }
         let reader = current.get_or_insert_with(|| {
-            notices.push(notice(
-                "pose-without-header",
-                line.at,
-                "A pose opens with its name and where it starts from, such as `pose: start, from standing`; \
-                 standing was assumed."
-                    .to_string(),
-                Some(Edit {
-                    place: Place { end: line.at.start, ..line.at },
-                    with: "pose: start, from standing\n".to_string(),
-                }),
-            ));
+            notices.push(Notice::new(OfPose::WithoutHeader, line.at).with(Edit {
+                place: Place { end: line.at.start, ..line.at },
+                with: "pose: start, from standing\n".to_string(),
+            }));
             Reader::new("start".to_string(), line.at, From::Posture(Posture::Standing), State::standing())
         });
         reader.clauses(&mut cursor);
@@ -328,12 +317,8 @@ impl Reader {
         self.pose.props.push(Said { what: prop, place });
     }
 
-    fn tell(&mut self, kind: &'static str, place: Place, sentence: String, edit: Option<Edit>) {
-        self.notices.push(notice(kind, place, sentence, edit));
-    }
-
-    fn advise(&mut self, kind: &'static str, place: Place, sentence: String, edit: Option<Edit>) {
-        self.notices.push(Notice { severity: Severity::Advice, kind, place, sentence, edit });
+    fn tell(&mut self, what: OfPose, place: Place, edit: Option<Edit>) {
+        self.notices.push(Notice::new(what, place).with(edit));
     }
 
     /// Sees to it that of two words about the same thing one counts, and says so.
@@ -346,10 +331,8 @@ impl Reader {
             if let Some(i) = asks.iter().position(|a| same_subject(&a.what, &ask.what)) {
                 if asks.get(i).is_some_and(|a| a.what != ask.what) {
                     self.tell(
-                        "asked-twice",
+                        OfPose::AskedTwice,
                         ask.place,
-                        "This pose says two different things of the same angle or relation; the later one counts."
-                            .to_string(),
                         asks.get(i).map(|a| Edit { place: a.place, with: String::new() }),
                     );
                 }
@@ -368,9 +351,8 @@ impl Reader {
             if let Some(i) = contacts.iter().position(|c| touching(&c.what) == touching(&contact.what)) {
                 if contacts.get(i).is_some_and(|c| c.what != contact.what) {
                     self.tell(
-                        "touches-twice",
+                        OfPose::TouchesTwice,
                         contact.place,
-                        "This pose puts the same part in two places; the later one counts.".to_string(),
                         contacts.get(i).map(|c| Edit { place: c.place, with: String::new() }),
                     );
                 }
@@ -425,8 +407,4 @@ fn same_subject(a: &Ask, b: &Ask) -> bool {
         }
         _ => a == b,
     }
-}
-
-fn notice(kind: &'static str, place: Place, sentence: String, edit: Option<Edit>) -> Notice {
-    Notice { severity: Severity::Error, kind, place, sentence, edit }
 }

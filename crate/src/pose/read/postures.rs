@@ -2,8 +2,9 @@
 
 use super::things;
 use super::words::{Cursor, Kind, Line};
-use super::{Reader, State, notice};
+use super::{Reader, State};
 use crate::body::names::Side;
+use crate::notice::kinds::pose::OfPose;
 use crate::notice::{Edit, Notice};
 use crate::pose::ask::{From, Pose, Posture};
 use crate::text::Place;
@@ -213,23 +214,14 @@ pub fn header(
         }
     } else {
         end_of_name = Place { start: line.at.end, end: line.at.end, ..line.at };
-        notices.push(notice(
-            "pose-without-name",
-            line.at,
-            "A pose has a name, such as `pose: start, from standing`.".to_string(),
-            None,
-        ));
+        notices.push(Notice::new(OfPose::WithoutName, line.at));
     }
     if poses.iter().any(|p| same_name(&p.name, &name)) {
         let other =
             (2..100).map(|n| format!("{name} {n}")).find(|n| !poses.iter().any(|p| same_name(&p.name, n)));
         let other = other.unwrap_or_else(|| format!("{name} again"));
-        notices.push(notice(
-            "same-pose-name",
-            name_place,
-            format!("Two poses of this exercise are called `{name}`; each needs a name of its own."),
-            Some(Edit { place: name_place, with: other.clone() }),
-        ));
+        let edit = Edit { place: name_place, with: other.clone() };
+        notices.push(Notice::new(OfPose::SameName { name }, name_place).with(edit));
         name = other;
     }
     let said_from = cursor.eat("from") || cursor.eat("starting from") || cursor.eat("start from");
@@ -259,26 +251,15 @@ pub fn header(
             let known = NAMES.iter().copied().chain(poses.iter().map(|p| p.name.as_str()));
             let near = nearest(&typed, known);
             let near = if near.len() == 1 { near.first().copied() } else { None };
-            notices.push(notice(
-                "unknown-posture",
-                place,
-                format!(
-                    "`{typed}` is not a posture or an earlier pose of this exercise; {instead} was assumed. \
-                     Postures are {}.",
-                    NAMES.join(", ")
-                ),
-                Some(Edit { place, with: near.map_or(instead.clone(), str::to_string) }),
-            ));
+            let edit = Edit { place, with: near.map_or(instead.clone(), str::to_string) };
+            let (typed, postures) = (typed.to_string(), NAMES.to_vec());
+            let what = OfPose::UnknownPosture { typed, assumed: instead, postures };
+            notices.push(Notice::new(what, place).with(edit));
         } else {
-            notices.push(notice(
-                "pose-without-posture",
-                end_of_name,
-                format!("A pose says where it starts from, such as `from {instead}`, which was assumed."),
-                Some(Edit {
-                    place: Place { start: end_of_name.end, ..end_of_name },
-                    with: format!(", from {instead}"),
-                }),
-            ));
+            let place = Place { start: end_of_name.end, ..end_of_name };
+            let edit = Edit { place, with: format!(", from {instead}") };
+            let what = OfPose::WithoutPosture { assumed: instead };
+            notices.push(Notice::new(what, end_of_name).with(edit));
         }
         from
     });

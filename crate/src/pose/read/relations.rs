@@ -10,6 +10,7 @@ use super::vocabulary::Piece;
 use super::words::{Cursor, Kind};
 use crate::body::names::{Joint, Motion, Sides, can_move};
 use crate::notice::Edit;
+use crate::notice::kinds::pose::OfPose;
 use crate::pose::ask::{Ask, Bit, Direction, Posture};
 use crate::text::Place;
 
@@ -332,9 +333,8 @@ impl Reader {
                 _ => {
                     let end = Place { start: place.end, ..place };
                     self.tell(
-                        "cannot-straighten",
+                        OfPose::CannotStraighten { word: p.term.word() },
                         place,
-                        format!("The {} is not a joint or limb that can be straight.", p.term.word()),
                         Some(Edit {
                             place: Place { start: place.start, ..end },
                             with: "knees straight".to_string(),

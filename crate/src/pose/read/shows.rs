@@ -6,6 +6,7 @@ use super::parts::{Part, Role, Stance, part};
 use super::words::{Cursor, Kind, Line};
 use super::{Reader, State};
 use crate::body::names::{Angle, Motion, can_move};
+use crate::notice::kinds::pose::OfPose;
 use crate::notice::{Edit, Notice, Severity};
 use crate::pose::ask::{Ask, Contact, Effort, From, Posture, PropKind, Spot};
 
@@ -68,7 +69,7 @@ pub fn shows(line: Line<'_>, posture: Posture) -> (Vec<Show>, Vec<Notice>) {
         all.extend(reader.pose.efforts.iter().map(|x| Show::Effort(x.what)));
         all.extend(reader.pose.props.iter().map(|x| Show::Thing(x.what.kind)));
         all.extend(reader.pose.releases.iter().map(|x| Show::Part(x.what.part)));
-        let told = reader.notices.into_iter().filter(|n| n.severity == Severity::Error);
+        let told = reader.notices.into_iter().filter(|n| n.severity() == Severity::Error);
         let had = notices.len();
         notices.extend(told);
         if all.len() == before && notices.len() == had {
@@ -77,15 +78,8 @@ pub fn shows(line: Line<'_>, posture: Posture) -> (Vec<Show>, Vec<Notice>) {
                 here.at = end;
                 here.place_since(start)
             };
-            notices.push(Notice {
-                severity: Severity::Error,
-                kind: "unknown-show",
-                place,
-                sentence: "Say an angle, a contact, a relation or a part that the figure must show, such as \
-                           `right knee flexion` or `heels on floor`."
-                    .to_string(),
-                edit: Some(Edit { place, with: String::new() }),
-            });
+            let edit = Edit { place, with: String::new() };
+            notices.push(Notice::new(OfPose::UnknownShow, place).with(edit));
         }
     }
     (all, notices)

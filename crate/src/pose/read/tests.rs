@@ -112,7 +112,7 @@ fn told(typed: &[&str], notices: &[Notice]) -> Vec<String> {
             };
             let edit =
                 n.edit.as_ref().map_or("none".to_string(), |e| format!("`{}` -> `{}`", at(e.place), e.with));
-            format!("! {} at `{}`: {} [{edit}]", n.kind, at(n.place), n.sentence)
+            format!("! {} at `{}`: {} [{edit}]", n.kind(), at(n.place), n.sentence())
         })
         .collect()
 }
@@ -169,7 +169,7 @@ fn pairs() {
 /// The tuple of a pose's name and where it starts from.
 fn opened(text: &str) -> (Vec<(String, From)>, Vec<&'static str>) {
     let (poses, notices) = read(&lines_of(text));
-    (poses.into_iter().map(|p| (p.name, p.from)).collect(), notices.iter().map(|n| n.kind).collect())
+    (poses.into_iter().map(|p| (p.name, p.from)).collect(), notices.iter().map(|n| n.kind()).collect())
 }
 
 #[test]
@@ -289,7 +289,7 @@ fn check_places(lines: &[Line<'_>], notices: &[Notice]) -> Result<(), TestCaseEr
             let line = lines.get(place.line - 1);
             prop_assert!(line.is_some_and(|l| l.text.get(place.start..place.end).is_some()), "{n:?}");
         }
-        prop_assert!(!n.sentence.is_empty());
+        prop_assert!(!n.sentence().is_empty());
     }
     Ok(())
 }

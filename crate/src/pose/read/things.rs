@@ -7,6 +7,7 @@ use super::words::{Cursor, singular};
 use super::{Reader, clause};
 use crate::body::names::Sides;
 use crate::notice::Edit;
+use crate::notice::kinds::pose::OfPose;
 use crate::pose::ask::{Anchor, Direction, Fit, Height, Posture, Prop, PropKind, Spot, Surface};
 
 /// Words for things; each word in the singular.
@@ -219,13 +220,8 @@ pub fn declare(reader: &mut Reader, c: &mut Cursor) -> bool {
     {
         let usual = kind.usual_cm().unwrap_or(100.0);
         reader.tell(
-            "odd-size",
+            OfPose::OddSize { thing: kind.word(), usual: crate::measure::shown(usual, 0) },
             place,
-            format!(
-                "A {} of this size can't be drawn; the usual {} cm were taken.",
-                kind.word(),
-                crate::measure::shown(usual, 0)
-            ),
             Some(Edit { place, with: format!("{} {} cm", kind.word(), crate::measure::shown(usual, 0)) }),
         );
         cm = None;
@@ -238,9 +234,8 @@ pub fn declare(reader: &mut Reader, c: &mut Cursor) -> bool {
             }
             let place = c.place_since(from);
             reader.tell(
-                "unknown-placing",
+                OfPose::UnknownPlacing { thing: kind.word(), places: need_hint(kind).to_string() },
                 place,
-                format!("It is not clear where the {} goes: write {}.", kind.word(), need_hint(kind)),
                 Some(Edit { place, with: String::new() }),
             );
             reader.prop(Prop { kind, cm, fit: Fit::Stands }, place);

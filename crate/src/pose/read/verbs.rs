@@ -10,6 +10,7 @@ use super::vocabulary::{Piece, TERMS};
 use super::words::Cursor;
 use crate::body::names::{Joint, Motion, Region, Side, Sides};
 use crate::notice::Edit;
+use crate::notice::kinds::pose::OfPose;
 use crate::pose::ask::{Ask, Bit, Direction, PropKind, Release, Said, Spot, Surface};
 
 /// A clause that opens with what to do: `bend right knee 90`, `lift left leg off floor`, `turn trunk right 30`.
@@ -257,12 +258,7 @@ pub fn seconds(reader: &mut Reader, c: &mut Cursor, start: usize) -> Went {
                 c.at += 1;
             }
             let place = c.place_since(start);
-            reader.tell(
-                "odd-seconds",
-                place,
-                "A movement takes between 0.2 and 60 seconds, such as `over 3 s`.".to_string(),
-                Some(Edit { place, with: "over 3 s".to_string() }),
-            );
+            reader.tell(OfPose::OddSeconds, place, Some(Edit { place, with: "over 3 s".to_string() }));
             Went::Told
         }
     }

@@ -4,20 +4,15 @@ use crate::language::anatomy;
 use crate::language::comparator;
 use crate::language::restraint;
 use crate::language::token::{Cursor, Token, tokens};
-use crate::notice::{Notice, Severity};
+use crate::notice::Notice;
+use crate::notice::kinds::prescription::Held;
+use crate::prescription::say;
 use crate::text::Place;
 use crate::text::fold::fold;
 
 /// What is told of a detail: that it prints, and each word of it that a check could have been for.
 pub fn notices(detail: &str, place: Place) -> Vec<Notice> {
-    let mut out = vec![Notice {
-        severity: Severity::Advice,
-        kind: "own-words",
-        place,
-        sentence: "These words print below the exercise as your own cue; they are neither drawn nor checked."
-            .to_string(),
-        edit: None,
-    }];
+    let mut out = vec![say::own_words(place)];
     let folded = fold(detail);
     let all = tokens(&folded);
     let mut at = 0;
@@ -28,34 +23,27 @@ pub fn notices(detail: &str, place: Place) -> Vec<Notice> {
         };
         let end = next.checked_sub(1).and_then(|i| all.get(i)).map_or(token.end, |t| t.end);
         let typed = detail.get(token.start..end).unwrap_or("");
-        out.push(Notice {
-            severity: Severity::Advice,
-            kind: "own-words-hold",
-            place: Place { line: place.line, start: place.start + token.start, end: place.start + end },
-            sentence: format!(
-                "“{typed}” is {what}. It prints as you typed it, and nothing is checked by it."
-            ),
-            edit: None,
-        });
+        let place = Place { line: place.line, start: place.start + token.start, end: place.start + end };
+        out.push(say::own_words_hold(place, typed, what));
         at = next.max(at + 1);
     }
     out
 }
 
 /// What stands at a token that could be about more than how it looks, and where it ends.
-pub(super) fn held(all: &[Token<'_>], at: usize) -> Option<(&'static str, usize)> {
+pub(super) fn held(all: &[Token<'_>], at: usize) -> Option<(Held, usize)> {
     let begun = Cursor { all, at };
     let mut c = begun;
     if restraint::denial(&mut c) || restraint::denial_behind(&mut c) {
-        return Some(("a denial", c.at));
+        return Some((Held::Denial, c.at));
     }
     c = begun;
     if comparator::comparator(&mut c).is_some() || comparator::behind(&mut c).is_some() {
-        return Some(("a bound", c.at));
+        return Some((Held::Bound, c.at));
     }
     c = begun;
     if c.span().is_some() {
-        return Some(("a time", c.at));
+        return Some((Held::Time, c.at));
     }
     c = begun;
     if c.hundredths().is_some() {
@@ -65,15 +53,15 @@ pub(super) fn held(all: &[Token<'_>], at: usize) -> Option<(&'static str, usize)
             "kg", "lb", "lbs", "cm", "mm", "m", "deg", "degs", "degree", "degrees", "inch", "inches",
             "percent",
         ]);
-        return Some(("a number", c.at));
+        return Some((Held::Number, c.at));
     }
     if anatomy::side(&mut c).is_some() || anatomy::both_sides(&mut c) {
-        return Some(("a side", c.at));
+        return Some((Held::Side, c.at));
     }
     c = begun;
     if anatomy::motion(&mut c).is_some() {
-        return Some(("a motion", c.at));
+        return Some((Held::Motion, c.at));
     }
     c = begun;
-    anatomy::joint(&mut c).is_some().then_some(("a joint", c.at))
+    anatomy::joint(&mut c).is_some().then_some((Held::Joint, c.at))
 }

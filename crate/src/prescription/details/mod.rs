@@ -204,6 +204,19 @@ fn piece_of(all: &[Token<'_>], piece: Piece, known: bool, names: &Names<'_>, mad
         if !ends && (piece.parted && one && (!bare || limb) || !made.sides.is_empty()) {
             break;
         }
+        // `both feet turned out`, `alternating arms crossed` say how the limbs are held, not which side works.
+        let together =
+            |t: &Token<'_>| matches!(t.sort, Sort::Word("together" | "at" | "only" | "slowly" | "in"));
+        let limbs =
+            1 < next - from && !matches!(word(mine.get(from)), "each" | "per" | "ea" | "every" | "either");
+        if !ends
+            && !one
+            && limbs
+            && PARTS.contains(&word(mine.get(next - 1)))
+            && mine.get(next).is_some_and(|t| matches!(t.sort, Sort::Word(_)) && !together(t))
+        {
+            break;
+        }
         made.sides.push(side);
         // `left foot turned out`: the limb is what the words behind it are about.
         let goes_on =
@@ -330,6 +343,36 @@ pub fn begins(text: &str) -> bool {
     let all = tokens(&folded);
     let plain = all.iter().all(|t| matches!(t.sort, Sort::Word(_) | Sort::Sign(',' | '-' | '\'' | '.')));
     plain && PARTS.contains(&word(all.first())) && 1 < all.len() && starts(&all, 0)
+}
+
+/// Whether words say how the patient is placed, and nothing else: `in sitting`, `sat on chair`, `standing at the sink`.
+pub fn is_posture(text: &str) -> bool {
+    let folded = fold(text);
+    let all = tokens(&folded);
+    let mut c = Cursor { all: &all, at: 0 };
+    c.word(&["in", "from", "when", "while"]);
+    c.word(&["half", "high", "long", "crook", "side", "tall", "four", "2", "4", "two"]);
+    c.sign('-');
+    c.word(&["point"]);
+    const POSTURES: [&str; 15] = [
+        "sitting",
+        "sat",
+        "seated",
+        "standing",
+        "stood",
+        "lying",
+        "laying",
+        "supine",
+        "prone",
+        "kneeling",
+        "stand",
+        "sit",
+        "lie",
+        "kneel",
+        "quadruped",
+    ];
+    let plain = |t: &Token<'_>| matches!(t.sort, Sort::Word(w) if !is_doing(w)) || t.sort == Sort::Sign('-');
+    c.word(&POSTURES).is_some() && all.len() <= c.at + 6 && all.iter().skip(c.at).all(plain)
 }
 
 /// A side at the token: in brackets, with `on the` before it or `only` behind it, by its limb's letters.

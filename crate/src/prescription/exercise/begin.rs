@@ -154,27 +154,22 @@ pub(super) fn leading(text: &str) -> Option<(usize, usize)> {
         })
     };
     let begun = Cursor { all: all.get(..piece_end(&all, 0))?, at: 0 };
-    if !matches!(all.first()?.sort, Sort::Number(_) | Sort::Word("x")) && !spanned(begun) {
+    // `hold 5 sec x 10 pelvic tilt`
+    let held = |c: Cursor<'_>| {
+        c.peek_word() == Some("hold")
+            && at(c, text).is_some_and(|hit| {
+                let next = at(Cursor { at: hit.next, ..c }, text).map(|next| next.items);
+                let works = |i: &Item| matches!(i, Item::Work(_));
+                hit.items.iter().chain(next.iter().flatten()).any(works)
+            })
+    };
+    if !matches!(all.first()?.sort, Sort::Number(_) | Sort::Word("x")) && !spanned(begun) && !held(begun) {
         return None;
     }
     let mut c = Cursor { all: all.get(..piece_end(&all, 0))?, at: 0 };
     let plain = c;
-    let next = match at(c, text) {
-        Some(hit) => {
-            let good = hit.items.iter().any(|i| match i {
-                Item::Work(p) => match &p.work {
-                    // `30 s chair stand` is a name; `5 min walk` is a dose and a name.
-                    Work::Time(span) => 60 <= span.low(),
-                    Work::Repetitions { .. }
-                    | Work::Bouts { .. }
-                    | Work::Intervals { .. }
-                    | Work::Amount { .. } => true,
-                },
-                Item::From(_) => true,
-                _ => false,
-            });
-            good.then_some(hit.next)?
-        }
+    let next = match lead(c, text) {
+        Some((good, next)) => good.then_some(next)?,
         // `10 x bridge`
         None => {
             c.counts()?;
@@ -218,6 +213,50 @@ pub(super) fn leading(text: &str) -> Option<(usize, usize)> {
         comma = piece_end(&all, comma + 1);
     }
     None
+}
+
+/// Parts of a dose one behind the other (`2 kg each hand B/L 3 x 10`): whether a name may stand behind them, and where
+/// they end. A side that no part stands behind may be the name's.
+fn lead(begun: Cursor<'_>, text: &str) -> Option<(bool, usize)> {
+    let (mut good, mut end, mut c) = (false, None, begun);
+    while let Some(hit) = at(c, text) {
+        good |= hit.items.iter().any(|i| match i {
+            Item::Work(p) => match &p.work {
+                // `30 s chair stand` is a name; `5 min walk` is a dose and a name.
+                Work::Time(span) => 60 <= span.low() || end.is_some(),
+                Work::Repetitions { .. }
+                | Work::Bouts { .. }
+                | Work::Intervals { .. }
+                | Work::Amount { .. } => true,
+            },
+            Item::From(_) | Item::Load(Load::Mass { .. }) | Item::Hold(_) => true,
+            _ => false,
+        });
+        c.at = hit.next;
+        if end.is_none() || !hit.items.iter().all(|i| matches!(i, Item::Sided(_))) {
+            end = Some(hit.next);
+        }
+        if hit.doubt.is_some() {
+            break;
+        }
+        let mut over = c;
+        while is_filler(over) && at(over, text).is_none() {
+            over.at += 1;
+        }
+        if at(over, text).is_some() {
+            c = over;
+        }
+    }
+    Some((good, end?))
+}
+
+/// Whether a text is parts of a dose that stand before a name, and nothing else.
+pub(super) fn is_lead(text: &str) -> bool {
+    let folded = fold(text);
+    let all = tokens(&folded);
+    let end = all.iter().rposition(|t| !matches!(t.sort, Sort::Sign(',' | ';' | '-'))).map_or(0, |i| i + 1);
+    let c = Cursor { all: all.get(..end).unwrap_or(&[]), at: 0 };
+    lead(c, text).is_some_and(|(good, next)| good && next == end)
 }
 
 /// Behind a side, in brackets or not.

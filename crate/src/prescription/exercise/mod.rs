@@ -19,9 +19,10 @@ use crate::dose::read;
 use crate::dose::reader::add_side;
 use crate::dose::say::Doubt;
 use crate::dose::{Dose, End, Sided, Start, Tally, Work};
+use crate::language::restraint::denial;
 use crate::language::token::{Cursor, tokens};
 use crate::measure::Counts;
-use crate::notice::{Edit, Notice, Severity};
+use crate::notice::Notice;
 use crate::text::Place;
 use crate::text::fold::{fold, folded};
 use begin::leading;
@@ -47,25 +48,26 @@ pub struct Parted {
 
 /// The byte of the first colon that parts name and dose: not inside quotes, not between digits (`1:30`).
 pub fn colon(text: &str) -> Option<(usize, usize)> {
+    let bytes = text.as_bytes();
+    let mut from = 0;
     let mut quoted = false;
-    let mut before: Option<char> = None;
     // Looked for once: a line of nothing but quotes stays quick.
-    let last = text.rfind(['"', '”']);
-    for (at, c) in text.char_indices() {
-        match c {
-            '"' | '“' | '”' => quoted = !quoted && last.is_some_and(|l| at < l),
-            ':' | '：' if !quoted => {
-                let digit = |c: Option<char>| c.is_some_and(|c| c.is_ascii_digit());
-                let after = text.get(at + c.len_utf8()..).and_then(|r| r.chars().next());
-                if !(digit(before) && digit(after)) {
-                    return Some((at, at + c.len_utf8()));
-                }
-            }
-            _ => {}
+    let mut last_quote = None;
+    loop {
+        let rest = text.get(from..)?;
+        let (at, c) = rest.char_indices().find(|(_, c)| matches!(c, ':' | '：' | '"' | '“' | '”'))?;
+        let (at, after) = (from + at, from + at + c.len_utf8());
+        from = after;
+        if !matches!(c, ':' | '：') {
+            let last = *last_quote.get_or_insert_with(|| text.rfind(['"', '”']));
+            quoted = !quoted && last.is_some_and(|l| at < l);
+            continue;
         }
-        before = Some(c);
+        let digit = |i: Option<usize>| i.and_then(|i| bytes.get(i)).is_some_and(u8::is_ascii_digit);
+        if !quoted && !(digit(at.checked_sub(1)) && digit(Some(after))) {
+            return Some((at, after));
+        }
     }
-    None
 }
 
 /// A start or an end before a line's colon (`start week 2: …`, `14 Dec onwards: …`), and where the line itself begins.
@@ -169,12 +171,39 @@ fn parted(content: &str, place: Place, own: Option<&[String]>) -> Parted {
     part_line(content, place, own)
 }
 
+/// How the patient is, before a colon, and what is done so: `sat on chair: heel slide R 2x10`. The posture is a detail.
+fn postured(content: &str, place: Place, own: &[String]) -> Option<Parted> {
+    let (at, after) = colon(content)?;
+    let before = crate::text::trim(content.get(..at)?);
+    if !super::details::is_posture(before) || is_named(before, own) {
+        return None;
+    }
+    let rest = content.get(after..)?;
+    let inner = crate::text::trim(rest);
+    let start = place.start + after + (rest.len() - crate::text::trim_start(rest).len());
+    let mut parted = part_line(inner, Place { line: place.line, start, end: start + inner.len() }, Some(own));
+    let name = parted.name.as_ref()?;
+    // `standing: 3 x 10` names it by the posture.
+    if !is_named(&name.text, own)
+        && !(has_work(&parted.dose) && name.text.split(' ').any(super::details::is_doing))
+    {
+        return None;
+    }
+    let said = Said { text: before.to_string(), place: Place { end: place.start + before.len(), ..place } };
+    parted.notices.extend(super::details::notices(&said.text, said.place));
+    parted.details.insert(0, said);
+    Some(parted)
+}
+
 fn part_line(content: &str, place: Place, own: Option<&[String]>) -> Parted {
     let sub =
         |from: usize, to: usize| Place { line: place.line, start: place.start + from, end: place.start + to };
     let dose_of = |from: usize, to: usize| read(content.get(from..to).unwrap_or(""), sub(from, to));
     let (mut from, mut to) = (0, content.len());
     let (dose, mut notices, dose_place);
+    if let Some(parted) = own.and_then(|own| postured(content, place, own)) {
+        return parted;
+    }
     if let Some((at, after)) = colon(content) {
         to = at;
         let (mut tail, mut told) = dose_of(after, content.len());
@@ -189,7 +218,10 @@ fn part_line(content: &str, place: Place, own: Option<&[String]>) -> Parted {
             }
         }
         let before = content.get(..at).unwrap_or("");
-        let turned = (tail.work.is_empty() && !tail.words.is_empty())
+        // `3: no overhead reaching` is no exercise done three times.
+        let behind = fold(content.get(after..).unwrap_or(""));
+        let denied = denial(&mut Cursor { all: &tokens(&behind), at: 0 });
+        let turned = (tail.work.is_empty() && !tail.words.is_empty() && !denied)
             .then(|| is_dose(before, sub(0, at)).filter(|(dose, _)| !dose.work.is_empty()))
             .flatten();
         if let Some((lead, more)) = turned {
@@ -197,6 +229,11 @@ fn part_line(content: &str, place: Place, own: Option<&[String]>) -> Parted {
             (from, to) = (after, content.len());
             (dose, notices) = (lead, more);
             dose_place = sub(0, at);
+        } else if own.is_some() && begin::is_lead(before) {
+            // `5 lb each hand: 3 x 10` names nothing.
+            to = 0;
+            (dose, notices) = dose_of(0, content.len());
+            dose_place = place;
         } else {
             (dose, notices) = (tail, told);
             dose_place = sub(after, content.len());
@@ -220,9 +257,9 @@ fn part_line(content: &str, place: Place, own: Option<&[String]>) -> Parted {
             }
         }
     } else if let Some(i) = strong(content) {
-        // `3 x 12, slowly` is a dose with words: a number is no name.
+        // `3 x 12, slowly` and `5 lb each hand, 10 times` are doses with words: a number is no name.
         let counts = |c: char| c.is_ascii_digit() || matches!(c, ' ' | 'x' | 'X' | '×' | ',');
-        let named = content.get(..i).is_none_or(|head| !head.chars().all(counts));
+        let named = content.get(..i).is_none_or(|head| !head.chars().all(counts) && !begin::is_lead(head));
         let i = if named { i } else { 0 };
         to = i;
         (dose, notices) = dose_of(i, content.len());
@@ -313,15 +350,7 @@ fn part_line(content: &str, place: Place, own: Option<&[String]>) -> Parted {
             Ok(()) => side = both,
             Err(first) => {
                 dose.words.push(said.to_string());
-                notices.push(Notice {
-                    severity: Severity::Error,
-                    kind: "side-twice",
-                    place: dose_place,
-                    sentence: format!(
-                        "This line says “{first}” and “{said}”. Keep one side, or write each side on a line of its own."
-                    ),
-                    edit: None,
-                });
+                notices.push(super::say::side_twice(dose_place, first, said));
             }
         }
     }
@@ -338,14 +367,7 @@ fn part_line(content: &str, place: Place, own: Option<&[String]>) -> Parted {
         region = Some(Said { text: content.get(a..b).unwrap_or("").to_string(), place: sub(a, b) });
     }
     if let (Some(Sided::Alternating), None, Some(n)) = (side, tally, counted(&dose)) {
-        let saying = Doubt::InAllOrEach { n }.saying("");
-        notices.push(Notice {
-            severity: saying.severity,
-            kind: saying.kind,
-            place: dose_place,
-            sentence: saying.sentence,
-            edit: saying.edit.map(|with| Edit { place: dose_place, with }),
-        });
+        notices.push(crate::dose::say::notice(Doubt::InAllOrEach { n }, "", dose_place));
     }
     let text = head.get(start..end).unwrap_or("");
     let name =
@@ -441,7 +463,8 @@ pub fn is_dose(text: &str, place: Place) -> Option<(Dose, Vec<Notice>)> {
     }
     let (dose, notices) = read(text, place);
     // What is asked stays as words, but for this one, which is read as an end.
-    let asked = notices.iter().filter(|n| n.kind.starts_with("ask-") && n.kind != "ask-until-weeks").count();
+    let asked =
+        notices.iter().filter(|n| n.kind().starts_with("ask-") && n.kind() != "ask-until-weeks").count();
     let known = dose.words.len() <= asked;
     (known && dose != Dose::default()).then_some((dose, notices))
 }

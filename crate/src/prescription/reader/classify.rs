@@ -76,7 +76,7 @@ pub(super) fn rounds(title: &str) -> Option<Counts> {
 }
 
 /// Words before a colon with nothing behind it that head a part of the sheet in other records.
-fn is_heading(key: &str) -> bool {
+pub(super) fn is_heading(key: &str) -> bool {
     const HEADINGS: [&str; 20] = [
         "exercises",
         "home exercises",

@@ -35,6 +35,32 @@ pub(super) fn is_body_part(name: &str) -> bool {
     !all.is_empty()
 }
 
+/// Whether a name begins with what a patient feels: `pain`, `soreness next day`; not `pain-free squat`.
+fn is_felt(name: &str) -> bool {
+    let folded = fold(name);
+    let all = tokens(&folded);
+    let mut c = Cursor { all: &all, at: 0 };
+    const ADJECTIVES: &[&str] = &["mild", "slight", "some", "a little", "moderate", "muscle", "any"];
+    c.one_of(ADJECTIVES);
+    const FELT: [&str; 14] = [
+        "pain",
+        "soreness",
+        "discomfort",
+        "ache",
+        "aches",
+        "aching",
+        "achiness",
+        "swelling",
+        "stiffness",
+        "numbness",
+        "tingling",
+        "tightness",
+        "fatigue",
+        "dizziness",
+    ];
+    c.word(&FELT).is_some() && !c.sign('-') && c.word(&["free", "relief", "gate"]).is_none()
+}
+
 fn begins_with_digit(word: &str) -> bool {
     word.chars().next().is_some_and(char::is_numeric)
 }
@@ -68,6 +94,17 @@ impl Reading {
         {
             return false;
         }
+        // `pain up to 4/10 ok`, `HEP x 4/7 only`: what is felt and the programme itself are none, whatever stands beside.
+        if self.rules.plain
+            && parted.name.as_ref().is_some_and(|name| {
+                !self.is_known(&name.text)
+                    && (super::classify::is_heading(&folded(&name.text))
+                        || is_felt(&name.text)
+                        || crate::prescription::later::is_verb(&name.text))
+            })
+        {
+            return false;
+        }
         // A number may be a dose that was asked about, unless it says how long something goes on.
         let numbered = || {
             content.split_whitespace().any(begins_with_digit)
@@ -95,11 +132,9 @@ impl Reading {
         self.date(&mut parted.dose);
         if !self.is_exercise(content, &parted) {
             let next_to = self.p.exercises.last().is_some_and(|x| x.line + 1 == line.number);
-            if next_to
-                && self.above.is_some()
-                && parted.side.is_none()
-                && crate::prescription::details::begins(content)
-            {
+            let goes_on = crate::prescription::details::begins(content)
+                || parted.name.as_ref().is_some_and(|name| crate::prescription::later::is_verb(&name.text));
+            if next_to && self.above.is_some() && parted.side.is_none() && goes_on {
                 let said = Said { text: content.to_string(), place: line.place() };
                 return self.take(line, Class::Cue(said), false);
             }

@@ -28,7 +28,7 @@ impl Reading {
         let one = sides.first().copied().filter(|first| sides.iter().all(|s| s == first));
         for (at, line, said) in std::mem::take(&mut self.affected) {
             let Some(exercise) = p.exercises.get_mut(at) else { continue };
-            self.notices.push(say::affected(said.place, &said.text, one.map(crate::body::names::Side::word)));
+            self.notices.push(say::affected(said.place, &said.text, one));
             let detail = Detail { about: About::Cue, said };
             exercise.details.insert(0, detail);
             let before = exercise.written();
@@ -68,7 +68,7 @@ impl Reading {
                 && let Some(other) = last_day(end, Some(operated), surgery, injury, review)
                 && !told.contains(&place)
             {
-                notices.push(say::counted_from_start(place, &end.to_string(), &day.words(), &other.words()));
+                notices.push(say::counted_from_start(place, &end.to_string(), day, other));
             }
             if !told.contains(&place) {
                 match (day, review) {
@@ -78,7 +78,7 @@ impl Reading {
                     }
                     (Some(day), Some(review)) if day.plus_days(1) < review => {
                         told.push(place);
-                        notices.push(say::ends_before_review(place, &day.words()));
+                        notices.push(say::ends_before_review(place, day));
                     }
                     (Some(_), _) => {}
                 }
@@ -108,7 +108,7 @@ impl Reading {
             let left_out = self.notices.len() - (MOST_NOTICES - 1);
             // Errors of safety must not fall behind a crowd of advice: the gravest stay.
             let mut order: Vec<usize> = (0..self.notices.len()).collect();
-            crate::sorting::sort_by_key(&mut order, |i| self.notices.get(*i).map(|n| n.severity));
+            crate::sorting::sort_by_key(&mut order, |i| self.notices.get(*i).map(Notice::severity));
             order.truncate(MOST_NOTICES - 1);
             crate::sorting::sort(&mut order);
             let kept: Vec<Notice> = order.iter().filter_map(|i| self.notices.get(*i).cloned()).collect();

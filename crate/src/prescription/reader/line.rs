@@ -47,8 +47,11 @@ pub(super) fn with_plus(line: Line<'_>) -> Line<'_> {
 }
 
 pub(super) fn is_own_header(trimmed: &str) -> bool {
-    colon(trimmed)
-        .is_some_and(|(at, _)| Key::of(&folded(trimmed.get(..at).unwrap_or(""))) == Some(Key::Exercise))
+    let word = Key::Exercise.word();
+    let may_be = trimmed.starts_with(|c: char| !c.is_ascii() || word.starts_with(c.to_ascii_lowercase()));
+    may_be
+        && colon(trimmed)
+            .is_some_and(|(at, _)| Key::of(&folded(trimmed.get(..at).unwrap_or(""))) == Some(Key::Exercise))
 }
 
 /// Whether a line is one of the catalog's own keys (or, after a blank line, the start of a pose).

@@ -3,7 +3,6 @@
 use super::classify::is_again;
 use super::{Class, OwnBlock, Reading};
 use crate::dose::Dose;
-use crate::notice::{Notice, Severity};
 use crate::prescription::exercise::span_place;
 use crate::prescription::later::Later;
 use crate::prescription::noted::Noted;
@@ -81,13 +80,7 @@ impl Reading {
                     exercise.dose = both;
                 }
                 if let Some((first, said)) = twice {
-                    self.notices.push(Notice {
-                        severity: Severity::Error,
-                        kind: "side-twice",
-                        place: line.place(),
-                        sentence: format!("“{said}” contradicts “{first}” above. Keep one side."),
-                        edit: None,
-                    });
+                    self.notices.push(say::side_against(line.place(), first, said));
                 }
             }
             Class::Step(mut when, mut parted) => {

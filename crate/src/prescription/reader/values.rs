@@ -184,11 +184,11 @@ impl Reading {
         let notices = found.faults.iter().map(|f| say::limit(value.place, key.word(), *f));
         if found.limits.is_empty() && found.free && found.beside.is_empty() {
             // `limit: left knee, no limit` bounds nothing.
-            self.notices.extend(notices.filter(|n| n.severity == Severity::Error));
+            self.notices.extend(notices.filter(|n| n.severity() == Severity::Error));
             return Ok(None);
         }
         if found.limits.is_empty() {
-            return Err(notices.filter(|n| n.severity == Severity::Error).collect());
+            return Err(notices.filter(|n| n.severity() == Severity::Error).collect());
         }
         self.notices.extend(notices);
         let mut tidy = None;

@@ -1,6 +1,7 @@
 //! The line words: what begins a line of the head.
 
 use super::{Count, Safety};
+use crate::notice::kinds::prescription::Expected;
 
 /// When a line is meant that begins with the word and lacks its colon: it is told then, and taken for nothing else.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -42,7 +43,7 @@ pub struct LineWord {
     /// The example's line in the tidy form.
     pub tidy: &'static str,
     /// What stands behind its colon, for a notice on what does not.
-    pub value: &'static str,
+    pub value: Expected,
     /// What it is, for the one who writes.
     pub says: &'static str,
 }
@@ -58,7 +59,7 @@ macro_rules! line_words {
     ($(
         $key:ident $word:literal [$($also:literal),*] $count:ident, bare $bare:ident, safety $safety:ident,
             $example:literal => $tidy:literal,
-            value $value:literal, $says:literal;
+            value $value:ident, $says:literal;
     )*) => {
         /// A line word.
         #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
@@ -79,7 +80,7 @@ macro_rules! line_words {
                         safety: Safety::$safety,
                         example: $example,
                         tidy: concat!($word, ": ", $tidy),
-                        value: $value,
+                        value: Expected::$value,
                         says: $says,
                     }),*
                 }
@@ -95,118 +96,118 @@ macro_rules! line_words {
 line_words! {
     By "by" [] Once, bare Sentence, safety No,
         "R. O., physiotherapist" => "R. O., physiotherapist",
-        value "any words", "who prescribes";
+        value Words, "who prescribes";
     Patient "patient" [] Once, bare Undosed, safety No,
         "T. B., 58" => "T. B., 58",
-        value "any words", "name or initials, then the age";
+        value Words, "name or initials, then the age";
     Start "start" [] Once, bare Date, safety No,
         "30 Nov 2026" => "2026-11-30",
-        value "a date", "the first day of week 1";
+        value Words, "the first day of week 1";
     Weeks "weeks" ["duration"] Once, bare Number, safety No,
         "6/52" => "6",
-        value "a number of weeks from 1 to 52", "how long the course is";
+        value Weeks, "how long the course is";
     Review "review" ["r/v", "rv", "next review"] Once, bare Undosed, safety No,
         "14 Dec 2026" => "2026-12-14",
-        value "a date", "the next visit";
+        value Words, "the next visit";
     Surgery "surgery" ["op", "operation"] Once, bare Always, safety Kept,
         "2 Nov 2026, right hip" => "2026-11-02, right hip",
-        value "a date and any words", "what “after surgery” counts from";
+        value Words, "what “after surgery” counts from";
     Injury "injury" [] Once, bare Always, safety Kept,
         "1 Nov 2026, left ankle" => "2026-11-01, left ankle",
-        value "a date and any words", "what “after injury” counts from";
+        value Words, "what “after injury” counts from";
     Due "due" [] Once, bare Always, safety Kept,
         "1 Mar 2027" => "2027-03-01",
-        value "a date", "when a baby is due";
+        value Words, "when a baby is due";
     Aim "aim" ["aims", "goal", "goals"] Many, bare Undosed, safety No,
         "climb stairs" => "climb stairs",
-        value "any words", "in the patient's words";
+        value Words, "in the patient's words";
     Limit "limit" ["limits", "rom limit", "rom limits"] Many, bare Always, safety Restricts,
         "right knee flexion 0-90" => "right knee flexion 0-90",
-        value "a joint and the angles that it must stay within", "a joint must stay within";
+        value Limit, "a joint must stay within";
     Range "range" ["ranges"] Many, bare Joint, safety Restricts,
         "left shoulder elevation to 100" => "left shoulder elevation at most 100",
-        value "a joint and the angles that it reaches", "how far a joint goes today";
+        value Range, "how far a joint goes today";
     Weight "weight" ["weight bearing", "weight-bearing", "wb"] Many, bare Bearing, safety Restricts,
         "right, 50 % until 6/52 post op" => "right, 50 %, until 6 weeks after surgery",
-        value "a side and how much weight it may take", "how much a leg or an arm may carry";
+        value Weight, "how much a leg or an arm may carry";
     Avoid "avoid" [] Many, bare Always, safety Restricts,
         "kneeling, impact" => "kneeling, impact",
-        value "a list", "what must not be done";
+        value Words, "what must not be done";
     Cannot "cannot" [] Many, bare Always, safety Kept,
         "get up from the floor" => "get up from the floor",
-        value "a list", "what is not possible";
+        value Words, "what is not possible";
     Caution "caution" ["cautions", "precaution", "precautions"] Many, bare Always, safety Kept,
         "raised blood pressure" => "raised blood pressure",
-        value "a list", "what needs care";
+        value Words, "what needs care";
     DoNot "do not" ["don't", "dont", "must not"] Many, bare Never, safety Restricts,
         "lift more than 2 kg" => "lift more than 2 kg",
-        value "any words", "stands under “Do not”, word for word";
+        value Words, "stands under “Do not”, word for word";
     May "may" ["may do", "allowed", "permitted"] Many, bare Never, safety Kept,
         "shower" => "shower",
-        value "any words", "stands under “What you may do”";
+        value Words, "stands under “What you may do”";
     Rule "rule" ["rules", "wear"] Many, bare Never, safety Kept,
         "sling at night" => "sling at night",
-        value "any words", "stands under “Keep to this”";
+        value Words, "stands under “Keep to this”";
     Advice "advice" [] Many, bare Never, safety Kept,
         "sleep on your back" => "sleep on your back",
-        value "any words", "stands under “As your clinician wrote”";
+        value Words, "stands under “As your clinician wrote”";
     Body "body" ["height", "stature"] Once, bare Number, safety No,
         "158 cm, 71 kg" => "158 cm, 71 kg",
-        value "a height in metres and a mass in kilograms", "for the figures and the loads";
+        value Body, "for the figures and the loads";
     Kit "kit" ["equip", "equipment"] Many, bare Sentence, safety No,
         "chair, towel" => "chair, towel",
-        value "a list, or “none”", "what is at home; “none” for nothing";
+        value Words, "what is at home; “none” for nothing";
     Time "time" ["times"] Many, bare Day, safety No,
         "Mon-Fri mornings 15 min, Thu evening swimming, Sun rest day"
             => "Mon-Fri morning 15 min, Thu evening swimming, Sun rest",
-        value "days, a part of the day, and minutes or what stands there", "the patient's time";
+        value Time, "the patient's time";
     Ask "ask" [] Once, bare Undosed, safety No,
         "pain" => "pain",
-        value "any words", "what the patient is asked to score";
+        value Words, "what the patient is asked to score";
     UsualPain "usual pain" ["usual-pain"] Once, bare Always, safety No,
         "3 of 10" => "3 of 10",
-        value "a number from 0 to 10", "as it is on most days";
+        value UsualPain, "as it is on most days";
     Irritability "irritability" [] Once, bare Always, safety No,
         "moderate" => "moderate",
-        value "any words", "how easily pain is stirred up, and how long it stays";
+        value Words, "how easily pain is stirred up, and how long it stays";
     Finding "finding" ["findings", "c/o", "o/e"] Many, bare Always, safety No,
         "extension lag 5" => "extension lag 5",
-        value "any words", "what was found; for the clinician alone";
+        value Words, "what was found; for the clinician alone";
     Measure "measure" ["measures"] Many, bare Sentence, safety No,
-        "sit to stand 11 in 30 s" => "sit to stand 11 in 30 s",
-        value "any words", "what was measured; for the clinician alone";
+        "grip right 24 kg" => "grip right 24 kg",
+        value Words, "what was measured; for the clinician alone";
     Screened "screened" [] Once, bare Always, safety No,
         "25/11/2026" => "2026-11-25",
-        value "a date and any words", "when it was asked about warning signs";
+        value Words, "when it was asked about warning signs";
     Taught "taught" [] Many, bare Undosed, safety No,
         "her daughter too" => "her daughter too",
-        value "any words", "private: how it was taught";
+        value Words, "private: how it was taught";
     BadDay "bad day" ["bad days"] Many, bare Always, safety No,
-        "breathe, then the bridge" => "breathe, then the bridge",
-        value "any words", "what to do on one";
+        "breathe, then the first two" => "breathe, then the first two",
+        value Words, "what to do on one";
     Flare "flare" ["flare-up", "flare up"] Many, bare Undosed, safety No,
         "halve it for three days" => "halve it for three days",
-        value "any words", "what to do when pain flares up";
+        value Words, "what to do when pain flares up";
     Emergency "emergency" [
         "emergency number", "emergency numbers", "emergency no", "emergency phone", "emergency tel", "emergencies",
         "in an emergency"
     ] Many, bare Number, safety No,
         "999" => "999",
-        value "any words", "whom to call for help at once, where the patient lives";
+        value Words, "whom to call for help at once, where the patient lives";
     OutOfHours "out of hours" [
         "out-of-hours", "out of hours number", "out of hours phone", "ooh", "after hours"
     ] Many, bare Number, safety No,
         "111" => "111",
-        value "any words", "whom to call when the clinic is closed";
+        value Words, "whom to call when the clinic is closed";
     Discharge "discharge" [] Many, bare Undosed, safety No,
         "when stairs are easy" => "when stairs are easy",
-        value "any words", "when the course is over";
+        value Words, "when the course is over";
     Exercise "exercise" [] Many, bare Never, safety No,
-        "Ball bridge\n  like: bridge" => "Ball bridge\n  like: bridge",
-        value "a name", "an own exercise, see below";
+        "Ladder reach\n  feel: your shoulder works" => "Ladder reach\n  feel: your shoulder works",
+        value Words, "an own exercise, see below";
     Net "safety net" ["safety-net", "safety netting", "safetynet"] Once, bare Always, safety No,
         "back, calf, wound" => "back, calf, wound",
-        value "topics of the advice on when to get help",
+        value Net,
         "what else the sheet says on when to get help, by its topics; “operation” is calf, lungs, wound and fever";
 }
 

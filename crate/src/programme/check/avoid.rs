@@ -3,7 +3,8 @@
 use super::{Scene, about};
 use crate::body::names::Region;
 use crate::language::restraint::Plain;
-use crate::notice::{Notice, Severity};
+use crate::notice::Notice;
+use crate::notice::kinds::programme::{Against, OfProgramme};
 use crate::pose::ask::Surface;
 use crate::programme::Exercise;
 use crate::programme::clock::Clock;
@@ -68,31 +69,28 @@ fn named(words: &str) -> impl Iterator<Item = &'static Avoidable> {
 /// Positions and loads that the clinician wrote to avoid.
 pub fn avoided(scene: Scene<'_>) -> Vec<Notice> {
     let p = scene.prescription;
-    let avoid = p.avoid.iter().map(|s| (s, "to avoid"));
-    let cannot = p.cannot.iter().map(|s| (s, "that this patient cannot do:"));
+    let avoid = p.avoid.iter().map(|s| (s, false));
+    let cannot = p.cannot.iter().map(|s| (s, true));
     let clock = Clock {
         week: scene.programme.week_number,
         starts: scene.programme.week_starts,
         review: scene.programme.review,
     };
     let stated = clock.stated(p, Plain::Restriction).map(|(s, _)| &s.what);
-    let stated = stated.filter(|what| wholly(&what.text)).map(|what| (what, "to avoid"));
+    let stated = stated.filter(|what| wholly(&what.text)).map(|what| (what, false));
     let mut found = Vec::new();
-    for (said, how) in avoid.chain(cannot).chain(stated) {
+    for (said, is_cannot) in avoid.chain(cannot).chain(stated) {
         for e in scene.exercises() {
             // The catalog's own words of caution count too, whatever they are.
             let cautioned = !said.text.trim().is_empty() && cautioned(e, &said.text.to_lowercase());
             if !(cautioned || named(&said.text).any(|a| (a.seen)(e))) {
                 continue;
             }
-            let mut sentence = format!("You wrote {how} {}. This needs it.", said.text.trim_end_matches('.'));
-            match &e.anyway {
-                Some(reason) => {
-                    sentence.push_str(&format!(" Kept, and recorded with your reason: {reason}"));
-                    found.push(about(e, Severity::Advice, "decision-recorded", sentence));
-                }
-                None => found.push(about(e, Severity::Contraindication, "avoided", sentence)),
-            }
+            let words = said.text.trim_end_matches('.').to_string();
+            found.push(match &e.anyway {
+                Some(reason) => super::limit::decided(e, Against::Avoided { is_cannot, words }, reason),
+                None => about(e, OfProgramme::Avoided { is_cannot, words }),
+            });
         }
     }
     found

@@ -6,7 +6,8 @@ use crate::body::names::Side;
 use crate::catalog::terms::Purpose;
 use crate::dose::{Effort, Kind};
 use crate::measure::{Date, Span};
-use crate::notice::{Notice, Severity};
+use crate::notice::Notice;
+use crate::notice::kinds::programme::OfProgramme;
 use crate::programme::say::whole;
 use crate::programme::{Condition, Exercise};
 
@@ -24,10 +25,6 @@ fn day(scene: Scene<'_>) -> Option<Date> {
 fn weeks_since_surgery(scene: Scene<'_>) -> Option<i32> {
     let date = scene.prescription.surgery.as_ref()?.date?;
     Some(day(scene)?.days_since(date).div_euclid(7))
-}
-
-fn prompt(e: &Exercise, kind: &'static str, sentence: String) -> Notice {
-    about(e, Severity::Precaution, kind, sentence)
 }
 
 /// Weeks of pregnancy on that day: from the date due (40 weeks), or from a number before `week`.
@@ -52,17 +49,7 @@ pub fn pregnancy(scene: Scene<'_>) -> Vec<Notice> {
     if weeks.is_some_and(|w| w < 14) {
         return Vec::new();
     }
-    let when = weeks.map_or("This is done lying on the back.".to_string(), |w| {
-        format!("This is done lying on the back, at {w} weeks.")
-    });
-    let sentence = format!(
-        "{when} Keep it short, prop up the head and shoulders or tilt to the left, and change the position at any light-headedness."
-    );
-    scene
-        .exercises()
-        .filter(|e| on_back(e))
-        .map(|e| prompt(e, "pregnancy-lying-flat", sentence.clone()))
-        .collect()
+    scene.exercises().filter(|e| on_back(e)).map(|e| about(e, OfProgramme::LyingFlat { weeks })).collect()
 }
 
 /// Bending or twisting of the back far, often or under load. 30 and 20 degrees: common practice, no source.
@@ -71,21 +58,14 @@ pub fn osteoporosis(scene: Scene<'_>) -> Vec<Notice> {
         return Vec::new();
     }
     let bends = |e: &Exercise| {
-        peak(e, &["trunk flexion"]).filter(|p| 30.0 < *p).map(|p| (p, "bends the back forwards"))
+        let past = peak(e, &["trunk flexion"]).filter(|p| 30.0 < *p)?;
+        Some(OfProgramme::BendsBack { degrees: whole(past) })
     };
-    let turns =
-        |e: &Exercise| peak(e, &["trunk rotation"]).filter(|p| 20.0 < *p).map(|p| (p, "turns the back"));
-    scene
-        .exercises()
-        .filter_map(|e| {
-            let (degrees, how) = bends(e).or_else(|| turns(e))?;
-            let sentence = format!(
-                "This {how} by {}. With osteoporosis, repeated, loaded, quick or far bending and twisting of the back is usually avoided.",
-                whole(degrees)
-            );
-            Some(prompt(e, "osteoporosis-bending", sentence))
-        })
-        .collect()
+    let turns = |e: &Exercise| {
+        let past = peak(e, &["trunk rotation"]).filter(|p| 20.0 < *p)?;
+        Some(OfProgramme::TurnsBack { degrees: whole(past) })
+    };
+    scene.exercises().filter_map(|e| Some(about(e, bends(e).or_else(|| turns(e))?))).collect()
 }
 
 /// What is past a usual precaution after hip replacement from behind: flexion past 90, adduction past the
@@ -109,11 +89,7 @@ pub fn hip(scene: Scene<'_>) -> Vec<Notice> {
                 .map(|(name, p)| format!("{name} {}", whole(*p)))
                 .collect();
             if !past.is_empty() {
-                let sentence = format!(
-                    "This goes to {}. After hip replacement from behind, flexion past 90, crossing the midline and turning in are usually avoided for 6 to 12 weeks; the surgeon's orders come first.",
-                    super::listed(&past, "and")
-                );
-                found.push(prompt(e, "hip-precautions", sentence));
+                found.push(about(e, OfProgramme::PosteriorHip { past }));
             }
         }
     }
@@ -127,12 +103,8 @@ pub fn hip(scene: Scene<'_>) -> Vec<Notice> {
             // "Extreme": past 10 in extension together with 20 of turning out; common practice, no source.
             let (extension, turned) = (of("hip extension"), of("hip external rotation"));
             if 10.0 < extension && 20.0 < turned {
-                let sentence = format!(
-                    "This takes the hip back by {} and turns it out by {}. After hip replacement from the front, the two together are usually avoided.",
-                    whole(extension),
-                    whole(turned)
-                );
-                found.push(prompt(e, "hip-precautions", sentence));
+                let what = OfProgramme::AnteriorHip { extension: whole(extension), turned: whole(turned) };
+                found.push(about(e, what));
             }
         }
     }
@@ -170,12 +142,7 @@ pub fn cuff(scene: Scene<'_>) -> Vec<Notice> {
     scene
         .exercises()
         .filter(|e| arm(e) && e.purpose == Purpose::Strengthen && !other(e))
-        .map(|e| {
-            let sentence = format!(
-                "This strengthens the shoulder {weeks} weeks after the repair. Usually strengthening waits for week 12; the surgeon's orders come first."
-            );
-            prompt(e, "cuff-repair-early", sentence)
-        })
+        .map(|e| about(e, OfProgramme::CuffEarly { weeks }))
         .collect()
 }
 
@@ -189,12 +156,7 @@ pub fn cruciate(scene: Scene<'_>) -> Vec<Notice> {
         .exercises()
         .filter(|e| e.region == "knee" && e.position.contains("sitting") && !e.amount.loads.is_empty())
         .filter(|e| e.purpose == Purpose::Strengthen)
-        .map(|e| {
-            let sentence = format!(
-                "This loads a free leg {weeks} weeks after cruciate reconstruction. Usually it starts at about week 4, between 90 and 45 only; the surgeon's orders come first."
-            );
-            prompt(e, "cruciate-open-chain", sentence)
-        })
+        .map(|e| about(e, OfProgramme::OpenChain { weeks }))
         .collect()
 }
 
@@ -216,13 +178,7 @@ pub fn pressure(scene: Scene<'_>) -> Vec<Notice> {
         // 30 s of loaded holding, or 10 s at a hard effort: common practice, no source.
         .filter(|e| (e.loaded && 30 <= longest(e)) || (hard(e) && 10 <= longest(e)))
         .filter(|e| e.purpose != Purpose::Stretch)
-        .map(|e| {
-            let sentence = format!(
-                "A hold of {} s under load, with raised blood pressure. Shorter or easier holds keep it lower; say to breathe out on effort and never to hold the breath.",
-                longest(e)
-            );
-            prompt(e, "pressure-long-hold", sentence)
-        })
+        .map(|e| about(e, OfProgramme::LongHold { seconds: longest(e) }))
         .collect()
 }
 
@@ -247,11 +203,9 @@ pub fn falls(scene: Scene<'_>) -> Vec<Notice> {
     let mut found = Vec::new();
     for e in scene.exercises().filter(|e| !matches!(e.kind, Kind::Advice | Kind::Worn)) {
         if e.position.contains("standing") && !e.drawn.is_empty() && !held(e) {
-            let sentence = "This is done standing without support. You wrote of falls: add a support within reach, such as a worktop or a chair against a wall.";
-            found.push(prompt(e, "falls", sentence.to_string()));
+            found.push(about(e, OfProgramme::Unsupported));
         } else if e.floor {
-            let sentence = "This needs getting down to the floor and up again. You wrote of falls: a bed does for most floor work.";
-            found.push(prompt(e, "falls", sentence.to_string()));
+            found.push(about(e, OfProgramme::OnFloor));
         }
     }
     found

@@ -1,73 +1,54 @@
 //! Doses that look like a slip, or lie far from what is published.
 
-use super::{Scene, about, listed};
+use super::{Scene, about};
 use crate::catalog::terms::Purpose;
 use crate::dose::parts::{Days, Ending, Often};
 use crate::dose::{Effort, Kind, Work};
-use crate::measure::{Span, WEEKDAY_NAMES, Weekdays};
-use crate::notice::{Edit, Notice, Severity};
+use crate::measure::{Span, Weekdays};
+use crate::notice::kinds::programme::OfProgramme;
+use crate::notice::{Edit, Notice};
 use crate::programme::arithmetic::goes;
 use crate::programme::{Exercise, Portion};
 
 /// Numbers that are most likely a slip of the fingers: `30 x 10`, `hold 60 min`. Common practice, no source.
 pub fn slip(scene: Scene<'_>) -> Vec<Notice> {
+    let told = |e: &Exercise, what: OfProgramme, edit: Option<String>| {
+        Notice::new(what, e.dose_place).with(edit.map(|with| Edit { place: e.dose_place, with }))
+    };
     scene.exercises().filter_map(|e| slip_of(e).map(|(what, edit)| told(e, what, edit))).collect()
 }
 
-fn told(e: &Exercise, what: String, edit: Option<String>) -> Notice {
-    let edit = edit.map(|with| Edit { place: e.dose_place, with });
-    let place = e.dose_place;
-    Notice { place, edit, ..about(e, Severity::Precaution, "dose-slip", what) }
-}
-
-fn slip_of(e: &Exercise) -> Option<(String, Option<String>)> {
+fn slip_of(e: &Exercise) -> Option<(OfProgramme, Option<String>)> {
     let still = matches!(e.kind, Kind::Worn | Kind::Continuous | Kind::Advice | Kind::Timed);
     for p in &e.amount.portions {
         let counted = p.reps.map(|r| (p.sets.low(), r.high()));
         if let Some((sets, reps)) = counted.filter(|(sets, _)| 10 <= *sets) {
-            let with = if sets % 10 == 0 && sets < 100 { sets / 10 } else { 3 };
-            return Some((
-                format!("This reads as {sets} sets of {reps}. Write {with} x {reps} if that was meant."),
-                rewritten(e, |w| sets_to(w, with)),
-            ));
+            let likely = if sets % 10 == 0 && sets < 100 { sets / 10 } else { 3 };
+            let what = OfProgramme::SlipSets { sets, reps, likely };
+            return Some((what, rewritten(e, |w| sets_to(w, likely))));
         }
         if let Some((_, reps)) = counted.filter(|(_, reps)| 100 < *reps) {
-            return Some((
-                format!("This reads as {reps} repetitions in a set; write the number again."),
-                None,
-            ));
+            return Some((OfProgramme::SlipReps { reps }, None));
         }
         let hold = p.hold.or(if still { None } else { p.bout });
         if let Some(hold) = hold.filter(|h| !still && 300 <= h.high()) {
-            let seconds = Span::one(hold.high() / 60);
-            let meant = seconds.map_or(String::new(), |s| format!(" Write hold {s} if seconds were meant."));
-            return Some((
-                format!("This reads as a hold of {hold}.{meant}"),
-                rewritten(e, |d| hold_to(d, seconds)),
-            ));
+            let likely = Span::one(hold.high() / 60);
+            return Some((OfProgramme::SlipHold { hold, likely }, rewritten(e, |d| hold_to(d, likely))));
         }
     }
     if let Some(rest) = e.amount.rest.filter(|r| 900 < r.high()) {
-        return Some((
-            format!("This reads as a rest of {rest} between sets; write rest 60 s if seconds were meant."),
-            None,
-        ));
+        return Some((OfProgramme::SlipRest { rest }, None));
     }
     let times = goes(e.amount.often);
     if 12 < times {
-        return Some((
-            format!(
-                "This reads as {times} times a day. Write hourly for each waking hour, or a smaller number."
-            ),
-            None,
-        ));
+        return Some((OfProgramme::SlipOften { times }, None));
     }
     // An hour a day of one thing that is neither walked nor worn.
     if !still && 3600 < e.seconds.day {
-        return Some((format!("This alone takes about {} minutes a day.", e.seconds.day.div_ceil(60)), None));
+        return Some((OfProgramme::SlipMinutes { minutes: e.seconds.day.div_ceil(60) }, None));
     }
     if matches!(e.kind, Kind::Timed | Kind::Continuous) && 4 * 3600 < e.seconds.day {
-        return Some((format!("This alone takes about {} hours a day.", e.seconds.day / 3600), None));
+        return Some((OfProgramme::SlipHours { hours: e.seconds.day / 3600 }, None));
     }
     None
 }
@@ -109,18 +90,15 @@ pub fn unusual(scene: Scene<'_>) -> Vec<Notice> {
 
 fn unusual_of(e: &Exercise) -> Option<Notice> {
     let p = e.amount.portions.first()?;
-    let say = |sentence: String| Some(about(e, Severity::Advice, "dose-unusual", sentence));
+    let say = |what: OfProgramme| Some(about(e, what));
     match e.purpose {
         // Published: 8 to 25 repetitions, 1 to 4 sets. Half as much again is "far".
         Purpose::Strengthen if e.loaded => {
-            if let Some(r) = p.reps.filter(|r| 37 < r.low()) {
-                return say(format!(
-                    "{} repetitions in a set; published doses for strength and endurance are 8 to 25.",
-                    r
-                ));
+            if let Some(reps) = p.reps.filter(|r| 37 < r.low()) {
+                return say(OfProgramme::UnusualReps { reps });
             }
             if 6 < p.sets.low() {
-                return say(format!("{} sets; published doses are 1 to 4.", p.sets));
+                return say(OfProgramme::UnusualSets { sets: p.sets });
             }
             None
         }
@@ -128,12 +106,10 @@ fn unusual_of(e: &Exercise) -> Option<Notice> {
         Purpose::Stretch => {
             let hold = p.hold.or(p.bout)?;
             if hold.high() < 10 {
-                return say(format!(
-                    "A stretch of {hold}; published holds are 10 to 30 s, 30 to 60 s for older people."
-                ));
+                return say(OfProgramme::ShortHold { hold });
             }
             if 90 < hold.low() {
-                return say(format!("A stretch of {hold}; 30 s did as well as 60 s in trials."));
+                return say(OfProgramme::LongStretch { hold });
             }
             None
         }
@@ -160,13 +136,8 @@ pub fn stretch(scene: Scene<'_>) -> Vec<Notice> {
         .exercises()
         .filter(|e| e.purpose == Purpose::Stretch)
         .filter_map(|e| {
-            let total = stretched(&e.amount.portions, goes(e.amount.often));
-            short_stretch(total).then(|| {
-                let sentence = format!(
-                    "{total} s of this stretch in all; the published total is 60 s a day for each stretch."
-                );
-                about(e, Severity::Advice, "stretch-short", sentence)
-            })
+            let seconds = stretched(&e.amount.portions, goes(e.amount.often));
+            short_stretch(seconds).then(|| about(e, OfProgramme::StretchShort { seconds }))
         })
         .collect()
 }
@@ -177,16 +148,16 @@ pub fn uncapped(scene: Scene<'_>) -> Vec<Notice> {
         .exercises()
         .filter_map(|e| {
             let open = |p: &Portion| matches!(p.ending, Ending::Fatigue | Ending::AsMany) && p.reps.is_none();
-            let sentence = if let Often::AsNeeded { at_most: None } = e.amount.often {
-                "As needed has no most. Write as needed, at most 4/day, or another number."
+            let what = if let Often::AsNeeded { at_most: None } = e.amount.often {
+                OfProgramme::NoMostADay
             } else if e.amount.portions.iter().any(open) {
-                "This has no most. Write a number of repetitions to stop at."
+                OfProgramme::NoMostInASet
             } else {
                 return None;
             };
             let edit = matches!(e.amount.often, Often::AsNeeded { .. })
                 .then(|| super::behind(e.dose_place, ", at most 4/day".to_string()));
-            Some(Notice { edit, ..about(e, Severity::Precaution, "no-maximum", sentence.to_string()) })
+            Some(about(e, what).with(edit))
         })
         .collect()
 }
@@ -220,13 +191,10 @@ pub fn recovery(scene: Scene<'_>) -> Vec<Notice> {
     for (i, e) in loaded.iter().enumerate() {
         match days(e) {
             Some(Days::Daily) if hard(e) => {
-                let sentence = "Hard effort every day leaves the muscles less than 48 h to recover. Alternate days or 3/week does.";
-                found.push(about(e, Severity::Precaution, "recovery", sentence.to_string()));
+                found.push(about(e, OfProgramme::HardEveryDay));
             }
             Some(Days::PerWeek(n)) if 4 <= n.high() && n.high() < 7 => {
-                let sentence =
-                    format!("Loaded work on {n} days a week can't leave 48 h every time; 3/week does.");
-                found.push(about(e, Severity::Advice, "recovery", sentence));
+                found.push(about(e, OfProgramme::LoadedDays { days: n }));
             }
             Some(Days::On(mine)) => {
                 // With itself and with those before it, so that each pair is told once.
@@ -234,18 +202,13 @@ pub fn recovery(scene: Scene<'_>) -> Vec<Notice> {
                     let Some(Days::On(theirs)) = days(other) else { continue };
                     let same = core::ptr::eq(*other, *e);
                     let shared: Vec<&String> = e.works.iter().filter(|w| other.works.contains(w)).collect();
-                    let Some(near) = near_days(mine, theirs, same).filter(|_| !shared.is_empty()) else {
+                    let Some((first, second)) = near_days(mine, theirs, same).filter(|_| !shared.is_empty())
+                    else {
                         continue;
                     };
-                    let who = if same { "This".to_string() } else { format!("This and {}", other.name) };
-                    let plain: Vec<String> = shared.iter().map(|s| s.to_string()).collect();
-                    let sentence = format!(
-                        "{who} load{} the same muscles ({}) on neighbouring days, {}: less than 48 h to recover.",
-                        if same { "s" } else { "" },
-                        listed(&plain, "and"),
-                        near
-                    );
-                    found.push(about(e, Severity::Precaution, "recovery", sentence));
+                    let muscles = shared.iter().map(|s| s.to_string()).collect();
+                    let other = (!same).then(|| other.name.clone());
+                    found.push(about(e, OfProgramme::NeighbouringDays { other, muscles, first, second }));
                 }
             }
             _ => {}
@@ -254,13 +217,12 @@ pub fn recovery(scene: Scene<'_>) -> Vec<Notice> {
     found
 }
 
-/// The first neighbouring days of two sets, in words. The same day is one session, not a neighbour.
-fn near_days(mine: Weekdays, theirs: Weekdays, same: bool) -> Option<String> {
-    let name = |d: u8| WEEKDAY_NAMES.get(usize::from(d)).copied().unwrap_or("");
+/// The first neighbouring days of two sets. The same day is one session, not a neighbour.
+fn near_days(mine: Weekdays, theirs: Weekdays, same: bool) -> Option<(u8, u8)> {
     mine.days()
         .flat_map(|a| theirs.days().map(move |b| (a, b)))
         .find(|(a, b)| a != b && too_near(*a, *b) && (!same || a < b))
-        .map(|(a, b)| format!("{} and {}", name(a.min(b)), name(a.max(b))))
+        .map(|(a, b)| (a.min(b), a.max(b)))
 }
 
 #[cfg(test)]

@@ -1,46 +1,47 @@
 //! Joint limits by computed peaks, and weight on a limb by contacts.
 
-use super::{Scene, about, listed};
+use super::{Scene, about};
 use crate::body::names::{Region, Side};
 use crate::language::anatomy::Limb;
-use crate::notice::{Edit, Notice, Severity};
+use crate::notice::kinds::programme::{Against, Bears, OfProgramme, Offer, Past, Shorter};
+use crate::notice::{Edit, Notice};
 use crate::pose::ask::Surface;
 use crate::pose::movement::{Key, Movement};
 use crate::prescription::limit::Weight;
 use crate::programme::say::{self, whole};
+use crate::programme::{Exercise, Need};
 
 /// "You wrote right knee flexion to 60. This needs 105."
 pub fn exceeded(scene: Scene<'_>) -> Vec<Notice> {
     let mut found = Vec::new();
     for e in scene.exercises().filter(|e| !e.needs.is_empty()) {
-        let needs: Vec<String> = e
-            .needs
-            .iter()
-            .map(|n| {
-                format!("You wrote {} to {}. This needs {}.", n.angle.name(), whole(n.limit), whole(n.needs))
-            })
-            .collect();
-        let mut sentence = needs.join(" ");
-        if let Some(reason) = &e.anyway {
-            sentence.push_str(&format!(" Kept, and recorded with your reason: {reason}"));
-            found.push(about(e, Severity::Advice, "decision-recorded", sentence));
-            continue;
-        }
-        sentence.push_str(&instead(scene, e));
-        let edit = e.instead.first().map(|with| Edit { place: e.name_place, with: with.clone() });
-        found.push(Notice { edit, ..about(e, Severity::Contraindication, "limit-exceeded", sentence) });
+        let past = |n: &Need| Past { angle: n.angle, limit: whole(n.limit), needs: whole(n.needs) };
+        let past: Vec<Past> = e.needs.iter().map(past).collect();
+        found.push(match &e.anyway {
+            Some(reason) => decided(e, Against::Past(past), reason),
+            None => refused(e, OfProgramme::LimitExceeded { past, offer: offer(scene, e) }),
+        });
     }
     found
 }
 
+/// Kept for a reason that the clinician gave.
+pub(super) fn decided(e: &Exercise, against: Against, reason: &str) -> Notice {
+    about(e, OfProgramme::Decided { against, reason: reason.to_string() })
+}
+
+/// With the first that may stand in its place.
+fn refused(e: &Exercise, what: OfProgramme) -> Notice {
+    let edit = e.instead.first().map(|with| Edit { place: e.name_place, with: with.clone() });
+    about(e, what).with(edit)
+}
+
 /// What may stand in its place, once all checks have run on it there.
-fn instead(scene: Scene<'_>, e: &crate::programme::Exercise) -> String {
+fn offer(scene: Scene<'_>, e: &Exercise) -> Offer {
     match (e.instead.is_empty(), &scene.programme.no_offers) {
-        (false, _) => format!(" All checks pass with: {}.", listed(&e.instead, "or")),
-        (true, Some(words)) => {
-            format!(" No other exercise is offered here, since no rule can judge “{words}”.")
-        }
-        (true, None) => " No other exercise for the same end passed all checks here.".to_string(),
+        (false, _) => Offer::Instead(e.instead.clone()),
+        (true, Some(words)) => Offer::HeldBack(words.clone()),
+        (true, None) => Offer::None,
     }
 }
 
@@ -48,34 +49,18 @@ fn instead(scene: Scene<'_>, e: &crate::programme::Exercise) -> String {
 pub fn drawn(scene: Scene<'_>) -> Vec<Notice> {
     let mut found = Vec::new();
     for e in scene.exercises().filter(|e| e.limited && e.needs.is_empty()) {
-        let parts: Vec<String> = e
-            .usual_peaks
-            .iter()
-            .filter_map(|(name, usual)| {
-                let most = scene.bounds().find(|(a, _)| a.name() == *name).map(|(_, most)| most)?;
-                let now = e.peaks.get(name).copied().unwrap_or(0.0);
-                Some(format!(
-                    "You wrote {name} to {}. This usually goes to {}; it is drawn to {}.",
-                    whole(most),
-                    whole(*usual),
-                    whole(now)
-                ))
-            })
-            .collect();
-        let mut sentence = parts.join(" ");
-        if 0.5 <= e.kept {
-            found.push(about(e, Severity::Precaution, "limit-drawn", sentence));
-            continue;
-        }
-        sentence.push_str(" Less than half of the movement is left.");
-        if let Some(reason) = &e.anyway {
-            sentence.push_str(&format!(" Kept, and recorded with your reason: {reason}"));
-            found.push(about(e, Severity::Advice, "decision-recorded", sentence));
-            continue;
-        }
-        sentence.push_str(&instead(scene, e));
-        let edit = e.instead.first().map(|with| Edit { place: e.name_place, with: with.clone() });
-        found.push(Notice { edit, ..about(e, Severity::Contraindication, "limit-exceeded", sentence) });
+        let shorter = |(name, usual): (&String, &f64)| {
+            let most = scene.bounds().find(|(a, _)| a.name() == *name).map(|(_, most)| most)?;
+            let now = e.peaks.get(name).copied().unwrap_or(0.0);
+            let (limit, usual, now) = (whole(most), whole(*usual), whole(now));
+            Some(Shorter { angle: name.clone(), limit, usual, now })
+        };
+        let drawn: Vec<Shorter> = e.usual_peaks.iter().filter_map(shorter).collect();
+        found.push(match &e.anyway {
+            _ if 0.5 <= e.kept => about(e, OfProgramme::LimitDrawn { drawn }),
+            Some(reason) => decided(e, Against::Shorter(drawn), reason),
+            None => refused(e, OfProgramme::HardlyLeft { drawn, offer: offer(scene, e) }),
+        });
     }
     found
 }
@@ -86,16 +71,11 @@ pub fn in_the_way(scene: Scene<'_>) -> Vec<Notice> {
     for e in scene.exercises().filter(|e| e.needs.is_empty()) {
         let keys = e.drawn.iter().flat_map(|d| &d.movement.keys);
         let Some((key, skin)) = keys.filter_map(|k| Some((k, k.pressed.first()?))).next() else { continue };
-        let part = skin.region().map_or("body", Region::word);
-        let mut sentence =
-            format!("This body can't take the position “{}” as drawn: the {part} is in the way.", key.name);
-        if let Some(reason) = &e.anyway {
-            sentence.push_str(&format!(" Kept, and recorded with your reason: {reason}"));
-            found.push(about(e, Severity::Advice, "decision-recorded", sentence));
-            continue;
-        }
-        sentence.push_str(" Choose another position.");
-        found.push(about(e, Severity::Precaution, "body-in-the-way", sentence));
+        let (position, part) = (key.name.clone(), skin.region());
+        found.push(match &e.anyway {
+            Some(reason) => decided(e, Against::Way { position, part }, reason),
+            None => about(e, OfProgramme::BodyInTheWay { position, part }),
+        });
     }
     found
 }
@@ -136,17 +116,11 @@ pub fn weight(scene: Scene<'_>) -> Vec<Notice> {
             if !breaks {
                 continue;
             }
-            let how = if load == Carries::Alone { "stands on the" } else { "puts weight on the" };
-            let limb = if b.limb.is_arm() { "arm" } else { "leg" };
-            let mut sentence =
-                format!("You limited the weight on this {limb}. This {how} {} {limb}.", side.word());
-            match &e.anyway {
-                Some(reason) => {
-                    sentence.push_str(&format!(" Kept, and recorded with your reason: {reason}"));
-                    found.push(about(e, Severity::Advice, "decision-recorded", sentence));
-                }
-                None => found.push(about(e, Severity::Contraindication, "weight", sentence)),
-            }
+            let bears = Bears { side, is_arm: b.limb.is_arm(), is_alone: load == Carries::Alone };
+            found.push(match &e.anyway {
+                Some(reason) => decided(e, Against::Weight(bears), reason),
+                None => about(e, OfProgramme::Weight { bears }),
+            });
         }
     }
     found

@@ -1,10 +1,11 @@
 //! Checks of the programme as a whole.
 
-use super::{Scene, about, at, listed};
+use super::{Scene, about};
 use crate::body::names::Side;
 use crate::catalog::terms::Purpose;
 use crate::dose::parts::{Days, Often};
-use crate::notice::{Edit, Notice, Severity};
+use crate::notice::kinds::programme::OfProgramme;
+use crate::notice::{Edit, Notice};
 use crate::prescription::Prescription;
 use crate::programme::{Exercise, OnSide};
 
@@ -13,11 +14,7 @@ pub fn many(scene: Scene<'_>) -> Vec<Notice> {
     let work: Vec<&Exercise> =
         scene.exercises().filter(|e| !matches!(e.purpose, Purpose::Support | Purpose::Advise)).collect();
     let Some(fourth) = work.get(3) else { return Vec::new() };
-    let sentence = format!(
-        "{} exercises. In small studies people kept up better with two or three; is there one that could go?",
-        work.len()
-    );
-    vec![about(fourth, Severity::Advice, "many-exercises", sentence)]
+    vec![about(fourth, OfProgramme::ManyExercises { count: work.len() })]
 }
 
 /// Days on which what is fixed alone takes more than the patient has. A minute or two over is no news.
@@ -42,11 +39,7 @@ pub fn minutes(scene: Scene<'_>) -> Vec<Notice> {
             scene.exercises().filter(fixed).map(|e| e.seconds.day).fold(0, u32::saturating_add);
         let needs = seconds.div_ceil(60);
         if given + 2 < needs && !found.iter().any(|n| n.place == last.place) {
-            let name = crate::measure::WEEKDAY_NAMES.get(usize::from(day)).copied().unwrap_or("");
-            let sentence = format!(
-                "On {name} there are {given} minutes; what is written for every such day takes about {needs}."
-            );
-            found.push(at(last.place, Severity::Precaution, "minutes", sentence));
+            found.push(Notice::new(OfProgramme::Minutes { day, given, needs }, last.place));
         }
     }
     found
@@ -79,13 +72,11 @@ pub fn kit(scene: Scene<'_>) -> Vec<Notice> {
                 return None;
             }
             let place = scene.prescription.kit.as_ref().and_then(|k| k.last()).map(|s| s.place);
-            let things = listed(&lacks, "and");
-            let sentence = format!("This needs: {things}. kit: does not name it.");
             let edit = place.map(|p| Edit {
                 place: crate::text::Place { start: p.end, ..p },
                 with: format!(", {}", lacks.join(", ")),
             });
-            Some(Notice { edit, ..about(e, Severity::Precaution, "kit", sentence) })
+            Some(about(e, OfProgramme::Kit { lacks }).with(edit))
         })
         .collect()
 }
@@ -108,9 +99,7 @@ pub fn other_side(scene: Scene<'_>) -> Vec<Notice> {
             if rest.len() < 2 || rest.contains(side) {
                 return None;
             }
-            let sentence =
-                format!("This is for the {}; all the rest is for the {}.", side.word(), side.other().word());
-            Some(about(e, Severity::Advice, "other-side", sentence))
+            Some(about(e, OfProgramme::OtherSide { side: *side }))
         })
         .collect()
 }
@@ -121,12 +110,7 @@ pub fn dates(scene: Scene<'_>) -> Vec<Notice> {
     let place = crate::text::Place { line: 1, start: 0, end: 0 };
     match (p.start, p.review) {
         (Some(start), Some(review)) if review < start => {
-            let sentence = format!(
-                "The review on {} is before the start on {}. Write a later review: date.",
-                review.words(),
-                start.words()
-            );
-            vec![at(place, Severity::Precaution, "dates", sentence)]
+            vec![Notice::new(OfProgramme::ReviewBeforeStart { review, start }, place)]
         }
         _ => Vec::new(),
     }
@@ -137,10 +121,5 @@ pub fn problem(scene: Scene<'_>) -> Vec<Notice> {
     let (p, help) = (scene.prescription, &scene.programme.help);
     let (Some(first), false) = (p.exercises.first(), help.known) else { return Vec::new() };
     let place = p.title.as_ref().map_or(first.name.place, |t| t.place);
-    let what =
-        if p.title.is_some() { "Which problem this is was not understood" } else { "No problem is named" };
-    let sentence = format!(
-        "{what}, so the sheet’s advice on when to get help is general. Name it in the title, as in “# Low back pain”, or after “surgery:”, “injury:” or “finding:”."
-    );
-    vec![at(place, Severity::Advice, "problem-unknown", sentence)]
+    vec![Notice::new(OfProgramme::ProblemUnknown { is_titled: p.title.is_some() }, place)]
 }

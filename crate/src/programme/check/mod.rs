@@ -11,7 +11,8 @@ pub mod limit;
 pub mod list;
 
 use super::{Exercise, Programme};
-use crate::notice::{Edit, Notice, Severity};
+use crate::notice::kinds::programme::OfProgramme;
+use crate::notice::{Edit, Notice};
 use crate::prescription::Prescription;
 use crate::text::Place;
 
@@ -114,24 +115,11 @@ pub fn all(scene: Scene<'_>) -> Vec<Notice> {
 }
 
 /// A notice about an exercise's line.
-fn about(e: &Exercise, severity: Severity, kind: &'static str, sentence: String) -> Notice {
-    Notice { severity, kind, place: e.name_place, sentence, edit: None }
-}
-
-fn at(place: Place, severity: Severity, kind: &'static str, sentence: String) -> Notice {
-    Notice { severity, kind, place, sentence, edit: None }
+fn about(e: &Exercise, what: OfProgramme) -> Notice {
+    Notice::new(what, e.name_place)
 }
 
 /// Text put in behind `place`.
 pub fn behind(place: Place, with: String) -> Edit {
     Edit { place: Place { start: place.end, ..place }, with }
-}
-
-/// `a`, `a and b`, `a, b and c`.
-pub fn listed(words: &[String], last: &str) -> String {
-    match words {
-        [] => String::new(),
-        [one] => one.clone(),
-        [first @ .., end] => format!("{} {last} {end}", first.join(", ")),
-    }
 }

@@ -71,13 +71,13 @@ fn one(want: &Want, answer: &str, made: &mut Made<'_>) -> Option<Fault> {
         "record" => absent("record", answer, &made.record()),
         "fact" => fact(answer, made),
         "asked" => {
-            let asks = |n: &Notice| n.severity == Severity::Error || n.kind.starts_with("ask-");
+            let asks = |n: &Notice| n.severity() == Severity::Error || n.kind().starts_with("ask-");
             (!notices_at(answer, made, asks)).then(|| format!("nothing asked at {answer:?}"))
         }
         "told" => (!notices_at(answer, made, |_| true)).then(|| format!("nothing told at {answer:?}")),
         "quiet" => {
-            let loud: Vec<&Notice> = made.told.iter().filter(|n| n.severity != Severity::Advice).collect();
-            (!loud.is_empty()).then(|| format!("not quiet: {}", loud[0].sentence))
+            let loud: Vec<&Notice> = made.told.iter().filter(|n| n.severity() != Severity::Advice).collect();
+            (!loud.is_empty()).then(|| format!("not quiet: {}", loud[0].sentence()))
         }
         _ => return None,
     };
@@ -117,7 +117,7 @@ fn notices_at(words: &str, made: &mut Made<'_>, fits: impl Fn(&Notice) -> bool) 
     let programme = &made.reading().programme;
     let whole =
         |n: &&Notice| programme.exercises.iter().any(|e| n.place == e.name_place || n.place == e.place);
-    let checks = programme.notices.iter().filter(|n| !whole(n) && !BESIDE_THE_READING.contains(&n.kind));
+    let checks = programme.notices.iter().filter(|n| !whole(n) && !BESIDE_THE_READING.contains(&n.kind()));
     checks.chain(&told).any(|n| fits(n) && found(n))
 }
 

@@ -1,5 +1,10 @@
-//! What we tell the writer: kind, severity, place, sentence, suggested edit.
+//! What we tell the writer: a kind with its data, its place, a suggested edit. Severity and sentence follow from the kind.
 //! Told in plain text, as one would say it. Knows no HTML.
+
+pub mod english;
+pub mod kinds;
+
+pub use self::kinds::What;
 
 use crate::text::Place;
 
@@ -27,13 +32,35 @@ pub struct Edit {
 /// One thing told to the writer. Any value is legal, so the fields are public.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct Notice {
-    pub severity: Severity,
-    /// A stable word for this sort of notice, such as `unknown-exercise`; tests and silencing key on it.
-    pub kind: &'static str,
+    pub what: What,
     pub place: Place,
-    /// One or two whole sentences: what was expected, and what to write instead.
-    pub sentence: String,
     pub edit: Option<Edit>,
+}
+
+impl Notice {
+    /// A notice without an edit.
+    pub fn new(what: impl Into<What>, place: Place) -> Notice {
+        Notice { what: what.into(), place, edit: None }
+    }
+
+    /// The same with an edit, if there is one.
+    pub fn with(self, edit: impl Into<Option<Edit>>) -> Notice {
+        Notice { edit: edit.into(), ..self }
+    }
+
+    /// A stable word for this sort of notice, such as `unknown-exercise`; tests and silencing key on it.
+    pub fn kind(&self) -> &'static str {
+        self.what.word()
+    }
+
+    pub fn severity(&self) -> Severity {
+        self.what.severity()
+    }
+
+    /// One or two whole sentences: what was expected, and what to write instead.
+    pub fn sentence(&self) -> String {
+        english::sentence(&self.what)
+    }
 }
 
 /// The notices as plain text, what can harm first: the line and its words, what is to be said of them, and the line as it
@@ -56,8 +83,9 @@ pub fn told(text: &str, notices: &[Notice]) -> String {
     };
     let mut out = String::new();
     let order = [Severity::Contraindication, Severity::Error, Severity::Precaution, Severity::Advice];
-    for notice in order.iter().flat_map(|severity| notices.iter().filter(move |n| n.severity == *severity)) {
-        let word = match notice.severity {
+    for notice in order.iter().flat_map(|severity| notices.iter().filter(move |n| n.severity() == *severity))
+    {
+        let word = match notice.severity() {
             Severity::Error => "Not understood: ",
             Severity::Contraindication => "Contraindication: ",
             Severity::Precaution => "Precaution: ",
@@ -66,7 +94,7 @@ pub fn told(text: &str, notices: &[Notice]) -> String {
         let place = notice.place;
         let words = raw(place).and_then(|raw| raw.get(place.start..place.end)).map(plain).unwrap_or_default();
         let named = if words.is_empty() { String::new() } else { format!(", “{}”", short(&words)) };
-        out.push_str(&format!("Line {}{named}. {word}{}\n", place.line, notice.sentence));
+        out.push_str(&format!("Line {}{named}. {word}{}\n", place.line, notice.sentence()));
         let Some(edit) = &notice.edit else { continue };
         let changed = raw(edit.place).and_then(|raw| {
             let (before, after) = (raw.get(..edit.place.start)?, raw.get(edit.place.end..)?);
