@@ -168,6 +168,27 @@ fn inherit(segments: &mut Vec<Segment>, faults: &mut Vec<Fault>) {
     {
         first.fault = Some(Fault::TurnedRound);
     }
+    // `0-60 wk 1-2, 0-90 wk 3-6`: a stage that begins where the one before it ends, or at the start, is told by its end,
+    // since the narrower bound holds while both do.
+    let (mut done, mut before) = (0, None);
+    for s in segments.iter_mut() {
+        let Some((from, to)) = s.stage else { continue };
+        let widens = match (before, s.numbers) {
+            (None, _) => true,
+            (Some(Numbers::Between(low, high)), Some(Numbers::Between(l, h))) => l <= low && high <= h,
+            (Some(Numbers::Compared(a, n)), Some(Numbers::Compared(b, m))) => {
+                a == b && a.bounds(s.denied) == Bounds::Most && n <= m
+            }
+            (Some(_), _) => false,
+        };
+        before = s.numbers;
+        if from == done + 1 && widens {
+            s.end = Some(End::Week(to));
+        } else {
+            s.fault = Some(Fault::BadEnd);
+        }
+        done = to;
+    }
     // A part that only says until when, or only denies, belongs to the one before it.
     let mut i = 0;
     while i < segments.len() {
@@ -218,7 +239,12 @@ fn inherit(segments: &mut Vec<Segment>, faults: &mut Vec<Fault>) {
         }
     }
     let (mut whose, mut joint, mut plural, mut denied) = (None, None, false, false);
+    let mut motions: Vec<Moving> = Vec::new();
     for s in segments.iter_mut() {
+        if s.stage.is_some() && s.joint.is_none() && s.motions.is_empty() {
+            s.motions = motions.clone();
+        }
+        motions.clone_from(&s.motions);
         if s.joint.is_none() {
             s.joint = joint;
             s.plural = plural;

@@ -49,6 +49,8 @@ pub struct Segment {
     pub denied: bool,
     pub joined: Joined,
     pub end: Option<End>,
+    /// From which week to which, both counted in: `wk 3-6`.
+    pub stage: Option<(u8, u8)>,
     /// Runs of unread tokens, as typed.
     pub words: Vec<String>,
     pub fault: Option<Fault>,
@@ -83,6 +85,7 @@ impl Segment {
     pub fn is_empty(&self) -> bool {
         self.says_no_angle()
             && self.end.is_none()
+            && self.stage.is_none()
             && self.words.is_empty()
             && self.whose.is_none()
             && !self.denied
@@ -168,6 +171,18 @@ fn segment(all: &[Token<'_>], source: &str) -> Segment {
     s
 }
 
+/// `wk 1-2`, `weeks 3 to 6`, in brackets or not.
+fn stage(mut c: Cursor<'_>) -> Option<((u8, u8), Cursor<'_>)> {
+    let bracket = c.sign('(');
+    c.word(&["week", "weeks", "wk", "wks"])?;
+    let from = u8::try_from(c.whole()?).ok().filter(|n| 1 <= *n)?;
+    if !c.sign('-') {
+        c.word(&["to"])?;
+    }
+    let to = u8::try_from(c.whole()?).ok().filter(|n| from <= *n)?;
+    (!bracket || c.sign(')')).then_some(((from, to), c))
+}
+
 /// One element of a limit at the cursor.
 fn element(c: &mut Cursor<'_>, s: &mut Segment, source: &str) -> bool {
     if let Some(hit) = ends(*c, source) {
@@ -179,6 +194,14 @@ fn element(c: &mut Cursor<'_>, s: &mut Segment, source: &str) -> bool {
             }
         }
         c.at = hit.next;
+        return true;
+    }
+    if let Some((stage, next)) = stage(*c) {
+        match (s.stage, &s.end) {
+            (None, None) => s.stage = Some(stage),
+            _ => s.fault = Some(Fault::BadEnd),
+        }
+        *c = next;
         return true;
     }
     let mut m = *c;
