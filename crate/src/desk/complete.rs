@@ -7,7 +7,7 @@ use crate::catalog::terms::{Kit, Sides, Term};
 use crate::catalog::{Catalog, Exercise, find};
 use crate::dose::Sided;
 use crate::prescription::Prescription;
-use crate::prescription::keys::Key;
+use crate::prescription::words::{Count, DETAILS, Key, LINE_WORDS};
 
 /// At most so many are offered at once: a list that is read at a glance (common practice, no source).
 const MOST: usize = 6;
@@ -56,42 +56,6 @@ pub const CAUTION: [&str; 9] = [
 pub const WEIGHT: [&str; 5] =
     ["non-weight-bearing", "touch-weight-bearing", "50 %", "as tolerated", "full weight-bearing"];
 pub const BODY: [&str; 5] = ["older", "broad", "child", "pregnant", "165 cm"];
-
-/// Keys that a text may have several times.
-const MANY: [Key; 14] = [
-    Key::Aim,
-    Key::Limit,
-    Key::Range,
-    Key::Weight,
-    Key::Avoid,
-    Key::Cannot,
-    Key::Caution,
-    Key::Kit,
-    Key::Time,
-    Key::Finding,
-    Key::Measure,
-    Key::Emergency,
-    Key::OutOfHours,
-    Key::Exercise,
-];
-
-/// Keys below an exercise and how each goes on.
-const DETAILS: [(&str, &str); 14] = [
-    ("cue", "a short hint, to the patient"),
-    ("feel", "what is felt, and where"),
-    ("if not felt", "what to change then"),
-    ("why", "what it is good for, to the patient"),
-    ("note", "anything else for the sheet"),
-    ("stop if", "when to stop"),
-    ("easier", "words, or another exercise"),
-    ("harder", "words, or another exercise"),
-    ("from week 3", "a step by date: a dose, an exercise"),
-    ("when easy", "a step by criterion"),
-    ("if pain > 4", "a step by criterion"),
-    ("at", "a part of the day"),
-    ("anyway", "why it is kept against a notice"),
-    ("taught", "private: how it was taught"),
-];
 
 /// How a dose goes on; each is read as a dose by itself.
 pub const DOSES: [&str; 10] = [
@@ -163,11 +127,11 @@ impl Maker<'_> {
         // Keys stand in the head, or wherever nothing else begins so.
         let typed = words.trim().to_lowercase();
         if bullet == 0 && !typed.is_empty() {
-            let said = |key: &Key| !MANY.contains(key) && self.says(key.word(), number);
-            let keys = Key::ALL.iter().filter(|key| key.word().starts_with(&typed) && !said(key));
-            let keys = keys.map(|key| key.word());
+            let rows = LINE_WORDS.iter().filter(|row| row.word.starts_with(&typed));
+            let free = rows.filter(|row| row.count == Count::Many || !self.says(row.word, number));
+            let keys =
+                free.map(|row| self.offer(0, &format!("{}:", row.word), row.says, format!("{}: ", row.word)));
             let head = self.read.exercises.iter().all(|e| number <= e.line);
-            let keys = keys.map(|word| self.offer(0, &format!("{word}:"), "", format!("{word}: ")));
             let at = if head { 0 } else { offers.len() };
             offers.splice(at..at, keys);
         }
@@ -264,11 +228,25 @@ impl Maker<'_> {
 
     fn details(&self, typed: &str, indent: usize) -> Vec<Offer> {
         let word = typed.trim().to_lowercase();
+        let number = place::line_of(self.text, self.caret);
+        let stands = |word: &str| self.stands_below(word, number);
         DETAILS
             .iter()
-            .filter(|(key, _)| key.starts_with(&word))
-            .map(|(key, more)| self.offer(indent, &format!("{key}:"), more, format!("{key}: ")))
+            .filter(|row| row.head.starts_with(&word))
+            .filter(|row| row.count == Count::Many || !stands(row.word))
+            .map(|row| self.offer(indent, &format!("{}:", row.head), row.says, format!("{}: ", row.head)))
             .collect()
+    }
+
+    /// Whether another line below the same exercise begins with this detail.
+    fn stands_below(&self, word: &str, number: usize) -> bool {
+        let here = change::at_hand(self.read, number);
+        let begins = |tidy: &str| {
+            let rest = tidy.trim_start().strip_prefix(word);
+            rest.is_some_and(|rest| rest.starts_with([':', ' ']))
+        };
+        let others = self.read.lines.iter().filter(|line| line.number != number && begins(&line.tidy));
+        others.into_iter().any(|line| change::at_hand(self.read, line.number) == here)
     }
 
     /// What may stand behind a colon.
@@ -458,12 +436,35 @@ mod tests {
             let (read, notices) = crate::dose::read(dose, Place { line: 1, start: 0, end: dose.len() });
             assert!(read.words.is_empty() && notices.is_empty(), "{dose}: {read:?}");
         }
-        for (key, _) in DETAILS {
-            let (_, notices) = prescription::read(&format!("bridge: 3 x 10\n  {key}: 3 x 12"));
+        for row in DETAILS {
+            let (_, notices) =
+                prescription::read(&format!("bridge: 3 x 10\n  {}: {}", row.head, row.example));
             assert!(
                 notices.iter().all(|n| n.severity() != crate::notice::Severity::Error),
-                "{key}: {notices:?}"
+                "{}: {notices:?}",
+                row.head
             );
+        }
+    }
+
+    #[test]
+    fn a_word_is_offered_as_often_as_it_may_stand() {
+        let begun = |word: &str| word.chars().take(word.chars().count() - 1).collect::<String>();
+        for row in LINE_WORDS {
+            let (offered, begun) = (format!("{}:", row.word), begun(row.word));
+            assert!(words(&begun).contains(&offered), "{offered}");
+            let again =
+                words(&format!("{}: {}\n{begun}", row.word, row.example.lines().next().unwrap_or("")));
+            assert_eq!(again.contains(&offered), row.count == Count::Many, "{offered} once more");
+        }
+        for row in DETAILS {
+            let (offered, begun) = (format!("{}:", row.head), begun(row.head));
+            assert!(words(&format!("bridge: 3 x 10\n  {begun}")).contains(&offered), "{offered}");
+            let again = words(&format!("bridge: 3 x 10\n  {}: {}\n  {begun}", row.head, row.example));
+            let other =
+                words(&format!("bridge: 3 x 10\n  {}: {}\nsquat: 3 x 8\n  {begun}", row.head, row.example));
+            assert_eq!(again.contains(&offered), row.count == Count::Many, "{offered} once more");
+            assert!(other.contains(&offered), "{offered} below another exercise");
         }
     }
 

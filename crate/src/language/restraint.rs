@@ -624,7 +624,7 @@ fn order(mut c: Cursor<'_>) -> bool {
         "all", "full", "always", "nocte", "mane", "prn", "nights", "days", "set", "worn", "only", "outdoors",
         "indoors", "while", "x",
     ];
-    c.one_of(WHEN) || matches!(c.peek().map(|t| t.sort), Some(Sort::Number(_)))
+    c.one_of(WHEN) || matches!(c.peek().map(|t| t.sort), None | Some(Sort::Number(_) | Sort::Sign(',')))
 }
 
 /// Whether words head a part of the text in which every line forbids: `## Do not`.

@@ -23,6 +23,7 @@ pub mod say;
 mod span;
 mod time;
 mod wean;
+pub mod words;
 
 pub use plain::permits;
 

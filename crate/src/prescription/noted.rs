@@ -3,8 +3,8 @@
 //! shows them. Names of tests and abbreviations: common practice, from memory.
 
 use super::exercise::TypedLine;
-use super::keys::Key;
 use super::plain;
+use super::words::Key;
 use crate::body::names::Side;
 use crate::language::anatomy;
 use crate::language::restraint::{self, Plain, denial};
@@ -39,7 +39,7 @@ pub enum Noted {
 /// What a line notes; `counted`: it has sets or repetitions. None: nothing of the patient by these words.
 ///
 /// ```
-/// use layfigure::prescription::{keys::Key, noted::{self, Noted}};
+/// use layfigure::prescription::{words::Key, noted::{self, Noted}};
 /// use layfigure::language::token::tokens;
 /// use layfigure::prescription::exercise::TypedLine;
 /// use layfigure::text::{Place, fold::fold};

@@ -2,13 +2,13 @@
 //! in [`crate::notice::english`].
 
 use super::angles::Fault;
-use super::keys::{Elsewhere, Key};
+use super::words::{Elsewhere, Key};
 use crate::body::names::Side;
 use crate::dose::Sided;
 use crate::language::restraint::Plain;
 use crate::measure::Date;
 use crate::notice::kinds::dose::Doubt;
-use crate::notice::kinds::prescription::{Expected, Held, OfPrescription as Of};
+use crate::notice::kinds::prescription::{Held, OfPrescription as Of};
 use crate::notice::{Edit, Notice};
 use crate::text::Place;
 
@@ -153,16 +153,9 @@ pub fn unsure_date(place: Place) -> Notice {
 }
 
 pub fn bad_value(place: Place, key: Key) -> Notice {
-    let expected = match key {
-        Key::Weeks => Expected::Weeks,
-        Key::Weight => Expected::Weight,
-        Key::Time => Expected::Time,
-        Key::UsualPain => Expected::UsualPain,
-        Key::Body => Expected::Body,
-        Key::Net => Expected::Net,
-        _ => Expected::Other,
-    };
-    notice(Of::ValueUnread { key: key.word(), expected, is_printed: key.is_safety() }, place)
+    let row = key.row();
+    let (expected, is_printed) = (row.value, key.is_safety());
+    notice(Of::ValueUnread { key: row.word, expected, example: row.tidy, is_printed }, place)
 }
 
 pub fn limit(place: Place, key: &str, fault: Fault) -> Notice {

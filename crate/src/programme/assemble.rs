@@ -12,6 +12,7 @@ use crate::language::restraint::{self, Plain};
 use crate::language::token::tokens;
 use crate::notice::kinds::programme::OfProgramme;
 use crate::notice::{Notice, What};
+use crate::prescription::words::Key;
 use crate::prescription::{Prescription, problem};
 use crate::text::fold::fold;
 
@@ -257,15 +258,12 @@ impl Under {
     }
 }
 
-/// Keys that restrict by themselves.
-const RESTRICTING: [&str; 5] = ["limit", "range", "weight", "avoid", "do not"];
-
 /// Under “Do not” only what stands behind a word that restricts, or has one.
 fn under(unread: &crate::prescription::Unread) -> Under {
     let restricts = || restraint::restricts(&tokens(&fold(&unread.said.text)));
     if permits(unread) {
         Under::May
-    } else if unread.key.is_some_and(|key| RESTRICTING.contains(&key)) || restricts() {
+    } else if unread.key.and_then(Key::of).is_some_and(Key::restricts) || restricts() {
         Under::DoNot
     } else {
         Under::AsWritten
@@ -286,7 +284,8 @@ fn stated(clock: &super::clock::Clock, p: &Prescription, kind: Plain) -> Vec<Rul
 
 /// Whether unread text plainly permits.
 fn permits(unread: &crate::prescription::Unread) -> bool {
-    let key = unread.key.is_none_or(|key| matches!(key, "limit" | "range" | "weight"));
+    let key =
+        unread.key.is_none_or(|key| matches!(Key::of(key), Some(Key::Limit | Key::Range | Key::Weight)));
     key && crate::prescription::permits(&unread.said.text)
 }
 

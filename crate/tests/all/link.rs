@@ -7,7 +7,7 @@ use layfigure::link::fault::Kind;
 use layfigure::link::share::{Named, Wanted, share};
 use layfigure::link::{Shared, pack, written};
 use layfigure::measure::Date;
-use layfigure::prescription::keys::Key;
+use layfigure::prescription::words::Key;
 use layfigure::programme::settled::Cache;
 use layfigure::programme::{Ask, Programme, assemble};
 use layfigure::week::model::Limit;

@@ -16,6 +16,7 @@ mod home;
 mod known;
 mod language;
 mod laws;
+mod line_words;
 mod link;
 mod moving;
 mod night;

@@ -6,6 +6,7 @@ use super::typed::{Part, Sorted, Typed};
 use crate::catalog::terms::Purpose;
 use crate::dose::{Dose, Kind};
 use crate::prescription::noted::tells_how_it_went;
+use crate::prescription::words::Key;
 use crate::prescription::{About, When};
 use crate::programme::Known;
 use crate::text::fold::folded;
@@ -39,10 +40,10 @@ pub fn lines(of: &Of<'_>, typed: &Typed<'_>, sorted: &Sorted) -> Vec<String> {
     let items = Items { of, typed, sorted };
     let all = [
         ("1 Equipment", items.equipment()),
-        ("2 Who provides it", items.keyed(Part::Who, "by")),
+        ("2 Who provides it", items.keyed(Part::Who, Key::By)),
         ("3 Individual or group", items.individual()),
         ("4 Supervision and delivery", items.delivery()),
-        ("5 How adherence is measured", items.keyed(Part::Plan, "ask")),
+        ("5 How adherence is measured", items.keyed(Part::Plan, Key::Ask)),
         ("6 Motivation", items.motivation()),
         ("7a Rule for progression", items.rules()),
         ("7b How it progresses", items.progression()),
@@ -54,7 +55,7 @@ pub fn lines(of: &Of<'_>, typed: &Typed<'_>, sorted: &Sorted) -> Vec<String> {
         ("13 Dose", items.dose()),
         ("14a Generic or tailored", items.tailored().iter().map(|_| TAILORED.to_string()).take(1).collect()),
         ("14b How it is tailored", items.tailored()),
-        ("15 Rule for the starting level", items.keyed(Part::Patient, "irritability")),
+        ("15 Rule for the starting level", items.keyed(Part::Patient, Key::Irritability)),
         ("16a How fidelity is assessed", items.fidelity()),
         ("16b Delivered as planned", items.went()),
     ];
@@ -80,10 +81,10 @@ impl Items<'_> {
     }
 
     /// The lines of a part whose canonical writing begins with this key and says something.
-    fn keyed(&self, part: Part, key: &str) -> Vec<String> {
+    fn keyed(&self, part: Part, key: Key) -> Vec<String> {
         let lines = self.of.prescription.lines.iter();
         let says = |tidy: &str| {
-            let value = tidy.strip_prefix(key).and_then(|rest| rest.strip_prefix(':'));
+            let value = tidy.strip_prefix(key.word()).and_then(|rest| rest.strip_prefix(':'));
             value.is_some_and(|value| !value.trim().is_empty())
         };
         let keyed: Vec<usize> = lines.filter(|l| says(&l.tidy)).map(|l| l.number).collect();
@@ -123,7 +124,7 @@ impl Items<'_> {
     }
 
     fn equipment(&self) -> Vec<String> {
-        let mut said = self.keyed(Part::Plan, "kit");
+        let mut said = self.keyed(Part::Plan, Key::Kit);
         for x in &self.of.prescription.exercises {
             let loads = Dose { loads: x.dose.loads.clone(), ..Dose::default() };
             if !loads.loads.is_empty() {
@@ -145,14 +146,14 @@ impl Items<'_> {
 
     fn delivery(&self) -> Vec<String> {
         let mut said = self.words_on(&WATCHED);
-        let taught = self.keyed(Part::Plan, "taught").into_iter().chain(self.details(About::Taught));
+        let taught = self.keyed(Part::Plan, Key::Taught).into_iter().chain(self.details(About::Taught));
         said.extend(taught.filter(|words| !words.is_empty()));
         said.dedup();
         said
     }
 
     fn motivation(&self) -> Vec<String> {
-        let mut said = self.keyed(Part::Goals, "aim");
+        let mut said = self.keyed(Part::Goals, Key::Aim);
         said.extend(self.details(About::Why));
         said
     }
@@ -169,7 +170,7 @@ impl Items<'_> {
 
     fn rules(&self) -> Vec<String> {
         let mut said = self.steps(false);
-        said.extend(self.keyed(Part::Goals, "discharge"));
+        said.extend(self.keyed(Part::Goals, Key::Discharge));
         said
     }
 
@@ -227,8 +228,8 @@ impl Items<'_> {
                 said.push(format!("{pain} ({})", x.name.text));
             }
         }
-        said.extend(self.keyed(Part::Plan, "flare"));
-        said.extend(self.keyed(Part::Help, "safety net"));
+        said.extend(self.keyed(Part::Plan, Key::Flare));
+        said.extend(self.keyed(Part::Help, Key::Net));
         said
     }
 
@@ -267,14 +268,14 @@ impl Items<'_> {
         for part in [Part::MustNot, Part::Cannot, Part::May, Part::KeepTo] {
             said.extend(self.part(part));
         }
-        said.extend(self.keyed(Part::Patient, "caution"));
-        said.extend(self.keyed(Part::Patient, "range"));
+        said.extend(self.keyed(Part::Patient, Key::Caution));
+        said.extend(self.keyed(Part::Patient, Key::Range));
         said
     }
 
     fn fidelity(&self) -> Vec<String> {
-        let asked = self.keyed(Part::Plan, "ask");
-        let review = self.keyed(Part::Review, "review");
+        let asked = self.keyed(Part::Plan, Key::Ask);
+        let review = self.keyed(Part::Review, Key::Review);
         if asked.is_empty() { Vec::new() } else { asked.into_iter().chain(review).collect() }
     }
 

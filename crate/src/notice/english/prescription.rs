@@ -80,8 +80,8 @@ pub(super) fn sentence(what: &OfPrescription) -> String {
         DateUnread { key } => {
             format!("The date after “{key}:” was not understood. Write it as 2026-12-31.")
         }
-        ValueUnread { key, expected, is_printed } => {
-            let (expected, example) = value(*expected);
+        ValueUnread { key, expected, example, is_printed } => {
+            let expected = value(*expected);
             let safety =
                 if *is_printed { " It will be printed word for word and is not checked." } else { "" };
             format!(
@@ -243,21 +243,18 @@ pub(super) fn sentence(what: &OfPrescription) -> String {
     }
 }
 
-/// What should stand behind a line word, and an example.
-fn value(expected: Expected) -> (&'static str, &'static str) {
+/// What should stand behind a line word.
+fn value(expected: Expected) -> &'static str {
     match expected {
-        Expected::Weeks => ("a number of weeks from 1 to 52", "weeks: 6"),
-        Expected::Weight => {
-            ("a side and how much weight it may take", "weight: right, 50 % until 6 weeks after surgery")
-        }
-        Expected::Time => (
-            "days, a part of the day, and minutes or what stands there",
-            "time: Mon-Fri morning 15 min, Thu evening swimming, Sun rest",
-        ),
-        Expected::UsualPain => ("a number from 0 to 10", "usual pain: 3 of 10"),
-        Expected::Body => ("a height in metres and a mass in kilograms", "body: 1.70 m, 80 kg"),
-        Expected::Net => ("topics of the advice on when to get help", "safety net: back, calf, wound"),
-        Expected::Other => ("something else", "aim: go upstairs step over step"),
+        Expected::Words => "any words",
+        Expected::Weeks => "a number of weeks from 1 to 52",
+        Expected::Limit => "a joint and the angles that it must stay within",
+        Expected::Range => "a joint and the angles that it reaches",
+        Expected::Weight => "a side and how much weight it may take",
+        Expected::Time => "days, a part of the day, and minutes or what stands there",
+        Expected::UsualPain => "a number from 0 to 10",
+        Expected::Body => "a height in metres and a mass in kilograms",
+        Expected::Net => "topics of the advice on when to get help",
     }
 }
 

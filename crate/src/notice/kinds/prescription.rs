@@ -7,13 +7,16 @@ use crate::measure::Date;
 /// What should stand behind a line word.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub enum Expected {
+    /// What is taken whatever it is, or told of by notices of its own.
+    Words,
     Weeks,
+    Limit,
+    Range,
     Weight,
     Time,
     UsualPain,
     Body,
     Net,
-    Other,
 }
 
 /// What stands in a detail and could be about more than how it looks.
@@ -107,7 +110,7 @@ pub enum OfPrescription {
     }
     "value-unread" => {
         /// `is_printed`: what holds the patient back prints all the same.
-        ValueUnread { key: &'static str, expected: Expected, is_printed: bool }: Error,
+        ValueUnread { key: &'static str, expected: Expected, example: &'static str, is_printed: bool }: Error,
     }
     "limit-unread" => {
         LimitNoJoint { key: String }: Error,

@@ -116,7 +116,7 @@ impl Sample for Angle {
 impl Sample for Expected {
     fn sample(n: usize) -> Expected {
         use Expected::*;
-        one_of(&[Weeks, Weight, Time, UsualPain, Body, Net, Other], n)
+        one_of(&[Words, Weeks, Limit, Range, Weight, Time, UsualPain, Body, Net], n)
     }
 }
 

@@ -6,13 +6,16 @@ use crate::language::token::{Cursor, Sort, tokens};
 use crate::notice::Notice;
 use crate::prescription::bearing;
 use crate::prescription::exercise::{TypedLine, has_work};
-use crate::prescription::keys::Key;
+use crate::prescription::words::line::Bare;
+use crate::prescription::words::{Key, LINE_WORDS};
 use crate::prescription::{Said, say};
 use crate::text::fold::fold;
 use crate::text::{Place, near, trim};
 
 /// At most so many words are a key: `out of hours number`.
 const LONGEST_KEY: usize = 4;
+/// What holds a joint or a load back: near one of these, a line with a joint and a number is no exercise.
+const BOUNDS: [Key; 6] = [Key::Limit, Key::Range, Key::Weight, Key::Avoid, Key::Cannot, Key::Caution];
 
 /// The day of the next visit in a line of its own: `review in 2/52`, `F/U 14 Dec`, `RTC 4 wks`.
 fn next_visit(typed: &TypedLine<'_>) -> Option<Said> {
@@ -50,10 +53,12 @@ pub(super) fn without_colon(typed: &TypedLine<'_>) -> Option<Class> {
     let folded = fold(head);
     let all = tokens(&folded);
     let mut c = Cursor { all: &all, at: 0 };
-    for (letters, key) in [(["c", "o"], Key::Finding), (["o", "e"], Key::Finding), (["r", "v"], Key::Review)]
-    {
+    // `c/o`, `o/e`, `r/v`: the trade's abbreviations have no colon.
+    let letters =
+        LINE_WORDS.iter().flat_map(|row| row.also.iter().map(|word| (word.split_once('/'), row.key)));
+    for (letters, key) in letters {
+        let Some((a, b)) = letters else { continue };
         let mut m = c;
-        let [a, b] = letters;
         if m.word(&[a]).is_some()
             && m.sign('/')
             && m.word(&[b]).is_some()
@@ -100,8 +105,8 @@ pub(super) fn without_colon(typed: &TypedLine<'_>) -> Option<Class> {
     let number = all.iter().skip(c.at).any(|t| matches!(t.sort, Sort::Number(_)));
     let Some(key) = key else {
         // `limt right knee 0-60`: no key, no colon.
-        let near =
-            near::within(word, ["limit", "limits", "range", "weight", "avoid", "cannot", "caution"], 1);
+        let all = BOUNDS.iter().flat_map(|key| key.row().spellings()).filter(|w| !w.contains(' '));
+        let near = near::within(word, all, 1);
         if 4 <= word.len() && !near.is_empty() && joint && number && !has_work(&typed.parted().dose) {
             let typed =
                 Place { line: place.line, start: place.start + first.start, end: place.start + first.end };
@@ -132,25 +137,14 @@ pub(super) fn without_colon(typed: &TypedLine<'_>) -> Option<Class> {
     let dosed = has_work(&typed.parted().dose);
     let next = c.peek_word();
     let many = 3 <= all.len();
-    let meant = match key {
-        Key::Limit
-        | Key::Cannot
-        | Key::Irritability
-        | Key::Screened
-        | Key::Surgery
-        | Key::Injury
-        | Key::Caution
-        | Key::UsualPain
-        | Key::BadDay
-        | Key::Avoid
-        | Key::Finding
-        | Key::Due => true,
-        Key::Net => true,
-        Key::Discharge | Key::Review | Key::Flare | Key::Taught | Key::Patient | Key::Ask | Key::Aim => {
-            !dosed
-        }
-        Key::Range => joint && !dosed,
-        Key::Weight => {
+    let meant = match key.row().bare {
+        Bare::Always => true,
+        Bare::Undosed => !dosed,
+        Bare::Sentence => !dosed && many,
+        Bare::Number => number && !dosed,
+        Bare::Date => number && !dosed || c.date().is_some(),
+        Bare::Joint => joint && !dosed,
+        Bare::Bearing => {
             matches!(
                 next,
                 Some(
@@ -170,15 +164,11 @@ pub(super) fn without_colon(typed: &TypedLine<'_>) -> Option<Class> {
                 )
             ) && (!dosed || bearing::is_named(content))
         }
-        Key::Time => next.is_some_and(|w| {
+        Bare::Day => next.is_some_and(|w| {
             crate::dose::find::often::weekday(w).is_some()
                 || matches!(w, "morning" | "evening" | "mornings" | "evenings" | "weekdays")
         }),
-        Key::Emergency | Key::OutOfHours => number && !dosed,
-        Key::Start | Key::Weeks => number && !dosed || key == Key::Start && c.date().is_some(),
-        Key::Kit | Key::By | Key::Measure => !dosed && many,
-        Key::Body => number && !dosed,
-        Key::Exercise | Key::DoNot | Key::May | Key::Rule | Key::Advice => false,
+        Bare::Never => false,
     };
     if !meant {
         return None;

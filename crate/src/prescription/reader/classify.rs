@@ -12,11 +12,12 @@ use crate::notice::Notice;
 use crate::prescription::exercise::{
     Parted, TypedLine, colon, has_work, is_dose, part_detailed, part_step, says_dose,
 };
-use crate::prescription::keys::{self, Key, Value};
+use crate::prescription::keys::Value;
 use crate::prescription::later::Later;
 use crate::prescription::noted::{self, Noted};
 use crate::prescription::plain;
 use crate::prescription::problem;
+use crate::prescription::words::{Below, Elsewhere, Key, Takes, elsewhere};
 use crate::prescription::{About, Said, When, say};
 use crate::text::fold::{fold, folded};
 use crate::text::{Place, trim};
@@ -163,11 +164,13 @@ pub(super) fn classify(
         let head = said(0, at);
         let key = folded(&head.text);
         let value = said(after, content.len());
-        if key == "taught" && deep && below {
-            return Class::Detail(About::Taught, value);
-        }
-        if let Some(key) = Key::of(&key) {
-            return Class::Key(key, value);
+        if let Some(line_word) = Key::of(&key) {
+            // A word that is a detail as well is the exercise's where it stands deeper.
+            let about = Below::of(&key).map(|below| below.row().takes);
+            return match about.filter(|_| deep && below) {
+                Some(Takes::About(about)) => Class::Detail(about, value),
+                _ => Class::Key(line_word, value),
+            };
         }
         let spanned = crate::prescription::exercise::span_alone(&head.text);
         if let Some((from, until)) = &spanned
@@ -202,18 +205,18 @@ pub(super) fn classify(
             return class;
         }
         let finding = |other| match other {
-            keys::Elsewhere::Private => true,
+            Elsewhere::Private => true,
             // Nothing of it is a movement that one could leave out.
-            keys::Elsewhere::Danger => problem::without_red_flags(&value.text).is_none(),
+            Elsewhere::Danger => problem::without_red_flags(&value.text).is_none(),
             _ => false,
         };
-        if keys::elsewhere(&key).is_some_and(finding) {
+        if elsewhere(&key).is_some_and(finding) {
             return Class::Private(said(0, content.len()));
         }
-        if let Some(keys::Elsewhere::Key(same)) = keys::elsewhere(&key) {
+        if let Some(Elsewhere::Key(same)) = elsewhere(&key) {
             return Class::Key(same, value);
         }
-        if let Some(other) = keys::elsewhere(&key) {
+        if let Some(other) = elsewhere(&key) {
             let notice = say::other_key(head.place, &head.text, other, place);
             return unread(Some(notice), other.is_safety(), None);
         }

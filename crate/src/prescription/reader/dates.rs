@@ -4,8 +4,8 @@ use super::Reading;
 use crate::dose::{Dose, End, Start, Yearless};
 use crate::measure::Date;
 use crate::prescription::day::Day;
-use crate::prescription::keys::Key;
 use crate::prescription::later::Later;
+use crate::prescription::words::Key;
 use crate::prescription::{Prescription, Unread, When, say};
 
 /// Where the date of a key is kept.

@@ -5,42 +5,11 @@ use crate::dose::Start;
 use crate::language::token::{Cursor, Sort, tokens};
 use crate::prescription::angles;
 use crate::prescription::exercise::{TypedLine, has_work, part_step};
-use crate::prescription::keys::{self, Key};
 use crate::prescription::limit::Purpose;
-use crate::prescription::{About, Said, When, say};
+use crate::prescription::words::{self, Below, DETAILS, Key, Takes, Wording};
+use crate::prescription::{Said, When, say};
 use crate::text::fold::fold;
-use crate::text::{Place, near, trim};
-
-impl About {
-    /// The key of the detail line.
-    pub fn word(self) -> &'static str {
-        match self {
-            About::Cue => "cue",
-            About::Feel => "feel",
-            About::IfNotFelt => "if not felt",
-            About::Easier => "easier",
-            About::Harder => "harder",
-            About::Why => "why",
-            About::Note => "note",
-            About::StopIf => "stop if",
-            About::Taught => "taught",
-        }
-    }
-
-    fn of(key: &str) -> Option<About> {
-        Some(match key {
-            "cue" | "cues" => About::Cue,
-            "feel" | "you should feel" => About::Feel,
-            "if not felt" | "not felt" | "if you don't feel it" => About::IfNotFelt,
-            "easier" | "regression" => About::Easier,
-            "harder" | "progression" => About::Harder,
-            "why" => About::Why,
-            "note" | "notes" | "nb" => About::Note,
-            "stop if" | "stop" => About::StopIf,
-            _ => return None,
-        })
-    }
-}
+use crate::text::{Place, trim};
 
 /// The condition of a step, from the words before its colon.
 pub(super) fn when(head: &str) -> Option<When> {
@@ -70,31 +39,28 @@ pub(super) fn when(head: &str) -> Option<When> {
 
 /// A detail, step or dose line by its key.
 pub(super) fn detail(key: &str, head: &Said, value: &Said, below: bool, place: Place) -> Option<Class> {
+    let row = Below::of(key).map(Below::row);
     let alone = || Class::Unread {
         notice: Some(say::detail_alone(place, &head.text)),
-        safety: key == "stop if",
+        safety: row.is_some_and(|row| row.safety.is_kept()),
         key: None,
     };
-    let found = if let Some(about) = About::of(key) {
-        Class::Detail(about, value.clone())
-    } else if key == "anyway" {
-        Class::Anyway(value.clone())
-    } else if let Some(when) = when(&head.text) {
-        Class::Step(when, Box::new(part_step(&value.text, value.place)))
-    } else {
-        let text = match key {
-            "at" | "dose" | "how often" | "frequency" => value.text.clone(),
-            "hold" | "rest" | "tempo" | "effort" | "rpe" | "rir" => format!("{key} {}", value.text),
-            "load" => value.text.clone(),
-            "band" => format!("band \"{}\"", value.text.trim_matches(['"', '“', '”'])),
-            "sets" | "reps" => format!("{} {key}", value.text),
-            _ => return None,
-        };
-        if !below {
-            return Some(alone());
+    let found = match row.map(|row| row.takes) {
+        Some(Takes::About(about)) => Class::Detail(about, value.clone()),
+        Some(Takes::Anyway) => Class::Anyway(value.clone()),
+        Some(Takes::Dose(wording)) => {
+            let text = match wording {
+                Wording::Alone => value.text.clone(),
+                Wording::Before => format!("{key} {}", value.text),
+                Wording::Behind => format!("{} {key}", value.text),
+                Wording::Label => format!("{key} \"{}\"", value.text.trim_matches(['"', '“', '”'])),
+            };
+            let (dose, notices) = crate::dose::read(&text, value.place);
+            Class::DoseLine(dose, notices)
         }
-        let (dose, notices) = crate::dose::read(&text, value.place);
-        Class::DoseLine(dose, notices)
+        Some(Takes::Step) | None => {
+            Class::Step(when(&head.text)?, Box::new(part_step(&value.text, value.place)))
+        }
     };
     Some(if below { found } else { alone() })
 }
@@ -102,22 +68,6 @@ pub(super) fn detail(key: &str, head: &Said, value: &Said, below: bool, place: P
 /// A detail or a step without its colon, below an exercise.
 pub(super) fn plain_detail(typed: &TypedLine<'_>, below: bool) -> Option<Class> {
     let TypedLine { content, place, all, .. } = *typed;
-    const WORDS: [&str; 14] = [
-        "if not felt",
-        "stop if",
-        "cues",
-        "cue",
-        "feel",
-        "easier",
-        "harder",
-        "why",
-        "notes",
-        "note",
-        "nb",
-        "anyway",
-        "regression",
-        "progression",
-    ];
     let first = all.first()?;
     if !matches!(first.sort, Sort::Word(_)) {
         return None;
@@ -129,7 +79,8 @@ pub(super) fn plain_detail(typed: &TypedLine<'_>, below: bool) -> Option<Class> 
         let start = place.start + token.start;
         Some(Said { place: Place { line: place.line, start, end: start + text.len() }, text })
     };
-    for word in WORDS {
+    let words = DETAILS.iter().filter(|row| row.bare != words::detail::Bare::Never);
+    for (row, word) in words.flat_map(|row| row.spellings().map(move |word| (row, word))) {
         let mut m = c;
         let parts: Vec<&str> = word.split(' ').collect();
         if !m.words(&parts) {
@@ -138,20 +89,21 @@ pub(super) fn plain_detail(typed: &TypedLine<'_>, below: bool) -> Option<Class> 
         let Some(said) = rest(&m) else { continue };
         let head = Place { end: place.start + all.get(m.at - 1)?.end, ..place };
         if !below {
-            // Of the rest nothing is about safety, and it may be prose.
-            let alone = (word == "stop if").then(|| Class::Unread {
+            // What is not about safety may be prose.
+            let alone = row.safety.is_kept().then(|| Class::Unread {
                 notice: Some(say::detail_alone(place, word)),
                 safety: true,
                 key: None,
             });
             return alone;
         }
-        let notice = say::read_as_detail(place, head, word);
-        return Some(match About::of(word) {
-            Some(about) => Class::PlainDetail(about, said, notice),
-            None => Class::Unread {
+        return Some(match (row.bare, row.takes) {
+            (words::detail::Bare::Read, Takes::About(about)) => {
+                Class::PlainDetail(about, said, say::read_as_detail(place, head, word))
+            }
+            _ => Class::Unread {
                 notice: Some(say::missing_colon(place, head, word)),
-                safety: false,
+                safety: row.safety.is_kept(),
                 key: None,
             },
         });
@@ -235,32 +187,20 @@ pub(super) fn mistyped(key: &str, head: &Said, value: &Said, below: bool) -> Opt
     if 3 < key.split(' ').count() {
         return None;
     }
-    let near = keys::near_keys(key);
+    let near = words::near_keys(key);
     let (dose, _) = crate::dose::read(&value.text, value.place);
-    let safety = near.iter().any(|w| Key::of(w).is_some_and(Key::is_safety));
-    let exact = ["limit", "range", "weight"];
-    let limit = near.iter().any(|w| exact.contains(w))
-        && !angles::read(&value.text, Purpose::Limit, value.place).limits.is_empty();
+    let safety = near.iter().any(|word| words::is_safety(word));
+    let bounds = |word: &&str| matches!(Key::of(word), Some(Key::Limit | Key::Range | Key::Weight));
+    let limit =
+        near.iter().any(bounds) && !angles::read(&value.text, Purpose::Limit, value.place).limits.is_empty();
     if !near.is_empty() && (limit || !has_work(&dose)) {
         let notice = say::mistyped_key(head.place, &head.text, &near);
         return Some(Class::Unread { notice: Some(notice), safety, key: None });
     }
-    const DETAILS: [&str; 10] = [
-        "feel",
-        "if not felt",
-        "easier",
-        "harder",
-        "note",
-        "stop if",
-        "anyway",
-        "taught",
-        "from week",
-        "when easy",
-    ];
-    if below && !has_work(&dose) && 4 <= key.chars().count() {
-        let near = near::within(key, DETAILS, if key.len() < 6 { 1 } else { 2 });
+    if below && !has_work(&dose) {
+        let near = words::near_details(key);
         if !near.is_empty() {
-            let safety = near.contains(&"stop if");
+            let safety = near.iter().any(|word| words::is_safety(word));
             let notice = say::mistyped_key(head.place, &head.text, &near);
             return Some(Class::Unread { notice: Some(notice), safety, key: None });
         }

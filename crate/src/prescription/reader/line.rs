@@ -3,6 +3,7 @@
 use super::classify::LONGEST_BARE;
 use crate::prescription::Said;
 use crate::prescription::exercise::colon;
+use crate::prescription::words::Key;
 use crate::text::fold::folded;
 use crate::text::{Line, Place, trim};
 
@@ -46,8 +47,11 @@ pub(super) fn with_plus(line: Line<'_>) -> Line<'_> {
 }
 
 pub(super) fn is_own_header(trimmed: &str) -> bool {
-    let may_be = trimmed.starts_with(|c: char| !c.is_ascii() || c.eq_ignore_ascii_case(&'e'));
-    may_be && colon(trimmed).is_some_and(|(at, _)| folded(trimmed.get(..at).unwrap_or("")) == "exercise")
+    let word = Key::Exercise.word();
+    let may_be = trimmed.starts_with(|c: char| !c.is_ascii() || word.starts_with(c.to_ascii_lowercase()));
+    may_be
+        && colon(trimmed)
+            .is_some_and(|(at, _)| Key::of(&folded(trimmed.get(..at).unwrap_or(""))) == Some(Key::Exercise))
 }
 
 /// Whether a line is one of the catalog's own keys (or, after a blank line, the start of a pose).

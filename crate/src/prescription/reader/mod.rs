@@ -15,7 +15,7 @@ pub(super) use line::without_remark;
 
 use super::day::Day;
 use super::exercise::colon;
-use super::keys::Key;
+use super::words::Key;
 use super::{Exercise, Prescription, Said, Section, Unread, Written, say};
 use crate::dose::{End, Start};
 use crate::language::restraint;

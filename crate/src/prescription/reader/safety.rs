@@ -5,16 +5,13 @@ use crate::dose::Dose;
 use crate::language::restraint::{self, Plain};
 use crate::language::token::{Cursor, Sort, Token, tokens};
 use crate::prescription::exercise::{TypedLine, colon};
-use crate::prescription::keys::Key;
+use crate::prescription::words;
 use crate::text::fold::{fold, folded};
 
 /// Whether an unread line begins like one about safety.
 pub(super) fn mentions_safety(text: &str) -> bool {
     let head = text.char_indices().nth(40).map_or(text, |(at, _)| text.get(..at).unwrap_or(""));
-    colon(head)
-        .and_then(|(at, _)| head.get(..at))
-        .and_then(|k| Key::of(&folded(k)))
-        .is_some_and(Key::is_safety)
+    colon(head).and_then(|(at, _)| head.get(..at)).is_some_and(|word| words::is_safety(&folded(word)))
 }
 
 /// Whether a line that was not understood is told the patient, or could be about more than the clinician's own notes: what

@@ -4,10 +4,10 @@ use super::classify::is_again;
 use super::{Class, OwnBlock, Reading};
 use crate::dose::Dose;
 use crate::prescription::exercise::span_place;
-use crate::prescription::keys::Key;
 use crate::prescription::later::Later;
 use crate::prescription::noted::Noted;
 use crate::prescription::plain;
+use crate::prescription::words::{Below, Key};
 use crate::prescription::{About, Detail, Own, Said, Step, When, say};
 use crate::text::Line;
 
@@ -29,7 +29,7 @@ impl Reading {
                 self.p.remarks.push(said);
             }
             Class::Key(Key::Exercise, said) if !said.text.is_empty() => {
-                self.write(line, false, &format!("exercise: {}", said.text));
+                self.write(line, false, &format!("{}: {}", Key::Exercise.word(), said.text));
                 self.p.own.push(Own { name: said, lines: Vec::new() });
                 self.own = Some(OwnBlock { indent: line.indent, base: None, flat: false, goes_on: 0 });
                 self.above = None;
@@ -46,7 +46,7 @@ impl Reading {
                 self.take(line, Class::Detail(about, said), deep);
             }
             Class::Anyway(said) => {
-                self.write(line, true, &format!("anyway: {}", said.text));
+                self.write(line, true, &format!("{}: {}", Below::Anyway.row().word, said.text));
                 if let Some(exercise) = self.above_mut() {
                     exercise.anyway = Some(said);
                 }
@@ -118,7 +118,7 @@ impl Reading {
             }
             Class::Cue(said) => {
                 self.notices.push(say::read_as_cue(line.place()));
-                self.write(line, true, &format!("cue: {}", said.text));
+                self.write(line, true, &format!("{}: {}", About::Cue.word(), said.text));
                 if let Some(exercise) = self.above_mut() {
                     exercise.details.push(Detail { about: About::Cue, said });
                 }
@@ -132,7 +132,7 @@ impl Reading {
             Class::Plain(read, said) => self.plain(line, read, said),
             Class::Guard(said) => {
                 self.notices.push(say::read_as_guard(line.place()));
-                self.write(line, true, &format!("cue: {}", said.text));
+                self.write(line, true, &format!("{}: {}", About::Cue.word(), said.text));
                 if let Some(exercise) = self.above_mut() {
                     exercise.details.push(Detail { about: About::Cue, said });
                 }

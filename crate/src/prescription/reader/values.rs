@@ -7,9 +7,10 @@ use super::line::is_too_long;
 use crate::language::restraint::Plain;
 use crate::notice::{Notice, Severity};
 use crate::prescription::day;
-use crate::prescription::keys::{self, Key, Undated, Value};
+use crate::prescription::keys::{self, Undated, Value};
 use crate::prescription::limit::Purpose;
 use crate::prescription::problem;
+use crate::prescription::words::{Count, Key};
 use crate::prescription::{Said, Unread, say, time};
 use crate::prescription::{angles, bearing, plain};
 use crate::text::Line;
@@ -17,36 +18,12 @@ use crate::text::fold::folded;
 
 impl Reading {
     pub(super) fn key(&mut self, line: &Line<'_>, key: Key, said: Said) {
-        let single = !matches!(
-            key,
-            Key::Aim
-                | Key::Limit
-                | Key::Range
-                | Key::Weight
-                | Key::Avoid
-                | Key::Cannot
-                | Key::Caution
-                | Key::DoNot
-                | Key::May
-                | Key::Rule
-                | Key::Advice
-                | Key::Kit
-                | Key::Time
-                | Key::Finding
-                | Key::Measure
-                | Key::Taught
-                | Key::BadDay
-                | Key::Flare
-                | Key::Emergency
-                | Key::OutOfHours
-                | Key::Discharge
-        );
         if said.text.is_empty() {
             self.notices.push(say::empty_key(line.place(), key.word()));
             return self.write(line, false, &format!("{}:", key.word()));
         }
         let tidy = format!("{}: {}", key.word(), said.text);
-        if single && self.seen.contains(&key) {
+        if key.row().count == Count::Once && self.seen.contains(&key) {
             self.notices.push(say::key_twice(line.place(), key));
             self.unread(line, line.content(), key.is_safety(), Some(key.word()));
             return self.write(line, false, line.content());
