@@ -492,6 +492,11 @@ pub fn calls(all: &[Token<'_>]) -> bool {
 
 /// `skip it if sore`, `rest day if pain > 5`: what to do then is neither forbidden nor an exercise.
 fn leaves_out(mut c: Cursor<'_>) -> bool {
+    // `stop if it hurts` is of the exercise above, and alone of none.
+    let next = c.all.get(c.at + 1).map(|t| t.sort);
+    if c.peek_word() == Some("stop") && matches!(next, Some(Sort::Word("if" | "when"))) {
+        return false;
+    }
     c.one_of(&[
         "skip",
         "omit",

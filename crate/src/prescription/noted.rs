@@ -618,7 +618,12 @@ const OPERATIONS: [&str; 29] = [
 
 /// `DOS 16/11/26 L ACLR`, `R THR 20/11/26 post approach`: an operation with the day on which it was.
 fn dated_operation(all: &[Token<'_>]) -> bool {
-    let named = all.iter().any(|t| matches!(t.sort, Sort::Word(w) if OPERATIONS.contains(&w)));
+    // `surgery 14 Dec` is the line word without its colon.
+    let keyed = matches!(all.first().map(|t| t.sort), Some(Sort::Word("surgery" | "op" | "operation")));
+    let named = all
+        .iter()
+        .skip(usize::from(keyed))
+        .any(|t| matches!(t.sort, Sort::Word(w) if OPERATIONS.contains(&w)));
     let first = Cursor { all, at: 0 };
     let keyed = begins(first, &["dos", "date of surgery", "date of op", "op date", "doo"]);
     let dated = (0..all.len()).any(|at| {

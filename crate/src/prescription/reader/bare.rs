@@ -30,7 +30,7 @@ fn next_visit(typed: &TypedLine<'_>) -> Option<Said> {
         Sort::Number(_) => true,
         Sort::Sign(_) => false,
         Sort::Word(w) => {
-            crate::dose::find::often::weekday(w).is_some()
+            (crate::dose::find::often::weekday(w).is_some() && c.at + 1 < all.len())
                 || crate::language::token::month(w).is_some()
                 || matches!(w, "in" | "on" | "at" | "next" | "after" | "tomorrow")
         }

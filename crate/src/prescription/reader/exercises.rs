@@ -114,7 +114,8 @@ impl Reading {
         // A number may be a dose that was asked about, unless it says how long something goes on.
         let does = || {
             let name = parted.name.as_ref().map(|name| folded(&name.text)).unwrap_or_default();
-            name.split(' ').any(crate::prescription::details::is_doing)
+            name.split(' ')
+                .any(|w| crate::prescription::details::is_doing(w) || matches!(w, "stand" | "stands"))
         };
         let numbered = || {
             content.split_whitespace().any(begins_with_digit)
