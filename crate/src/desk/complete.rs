@@ -7,7 +7,7 @@ use crate::catalog::terms::{Kit, Sides, Term};
 use crate::catalog::{Catalog, Exercise, find};
 use crate::dose::Sided;
 use crate::prescription::Prescription;
-use crate::prescription::words::{Count, DETAILS, Key, LINE_WORDS};
+use crate::prescription::words::{Below, Count, DETAILS, Key, LINE_WORDS};
 
 /// At most so many are offered at once: a list that is read at a glance (common practice, no source).
 const MOST: usize = 6;
@@ -229,24 +229,24 @@ impl Maker<'_> {
     fn details(&self, typed: &str, indent: usize) -> Vec<Offer> {
         let word = typed.trim().to_lowercase();
         let number = place::line_of(self.text, self.caret);
-        let stands = |word: &str| self.stands_below(word, number);
         DETAILS
             .iter()
             .filter(|row| row.head.starts_with(&word))
-            .filter(|row| row.count == Count::Many || !stands(row.word))
+            .filter(|row| row.count == Count::Many || !self.stands_below(row.below, number))
             .map(|row| self.offer(indent, &format!("{}:", row.head), row.says, format!("{}: ", row.head)))
             .collect()
     }
 
     /// Whether another line below the same exercise begins with this detail.
-    fn stands_below(&self, word: &str, number: usize) -> bool {
+    fn stands_below(&self, below: Below, number: usize) -> bool {
         let here = change::at_hand(self.read, number);
-        let begins = |tidy: &str| {
-            let rest = tidy.trim_start().strip_prefix(word);
-            rest.is_some_and(|rest| rest.starts_with([':', ' ']))
+        let begins = |number: usize| {
+            let (head, _) = place::line(self.text, number)?.1.split_once(':')?;
+            Below::of(&head.trim().to_lowercase())
         };
-        let others = self.read.lines.iter().filter(|line| line.number != number && begins(&line.tidy));
-        others.into_iter().any(|line| change::at_hand(self.read, line.number) == here)
+        self.read.lines.iter().map(|line| line.number).any(|other| {
+            other != number && begins(other) == Some(below) && change::at_hand(self.read, other) == here
+        })
     }
 
     /// What may stand behind a colon.

@@ -149,7 +149,7 @@ impl Reader<'_> {
             }
             if let Some(found) = self.part(c, unknown.is_some()) {
                 // `not past half way until week 4`: when it ends belongs to what is denied.
-                let spans = found.items.iter().all(|i| matches!(i, Item::Until(_) | Item::From(_)));
+                let spans = found.items.iter().all(|i| matches!(i, Item::Until(_)));
                 let denied = |at: usize| crate::language::restraint::denial(&mut Cursor { all, at });
                 if spans && unknown.is_some_and(denied) {
                     c.at = found.next;

@@ -155,23 +155,25 @@ fn discharges(mut c: Cursor<'_>) -> bool {
     c.word(&["d"]).is_some() && c.sign('/') && c.word(&["c"]).is_some() && c.peek().is_none_or(|t| t.spaced)
 }
 
+/// How the next visit is, where that is said first.
+pub const HOW: &[&str] = &[
+    "telehealth",
+    "phone",
+    "telephone",
+    "video",
+    "online",
+    "virtual",
+    "clinic",
+    "physio",
+    "consultant",
+    "surgeon",
+    "ortho",
+    "face to face",
+];
+
 /// Takes the words with which a line tells the next visit: `r/v`, `f/u`, `see again`, `telehealth review`.
 pub fn begins_visit(c: &mut Cursor<'_>) -> bool {
     let mut m = *c;
-    const HOW: &[&str] = &[
-        "telehealth",
-        "phone",
-        "telephone",
-        "video",
-        "online",
-        "virtual",
-        "clinic",
-        "physio",
-        "consultant",
-        "surgeon",
-        "ortho",
-        "face to face",
-    ];
     m.one_of(HOW);
     let next = m.word(&["next"]).is_some();
     let letters = |c: &mut Cursor<'_>, a, b| {

@@ -106,10 +106,11 @@ fn a_line_word_without_its_colon_is_what_its_row_says() {
         for tail in tails {
             let text = format!("{} {tail}", row.word);
             let (p, notices) = read(&text);
-            let asked = notices.iter().any(|n| n.kind().to_string() == "missing-colon");
+            let asked = notices.iter().any(|n| n.kind() == "missing-colon");
             // What forbids is read as it stands; so is the next visit's day, and from when all below is done.
             let forbids = !p.stated.is_empty() || !p.limits.is_empty();
-            let is_read = forbids || p.review.is_some() || !p.sections.is_empty();
+            let denied = notices.iter().any(|n| n.kind() == "ask-denied-exercise");
+            let is_read = forbids || denied || p.review.is_some() || !p.sections.is_empty();
             assert_eq!(asked, meant.contains(&tail) && !is_read, "{text}: {notices:?}");
             assert!(!asked || p.unread.len() == 1 && p.unread[0].safety == row.safety.is_kept(), "{text}");
             assert!(!meant.contains(&tail) || p.exercises.is_empty(), "{text}");
@@ -170,8 +171,7 @@ fn a_mistyped_word_about_safety_is_asked_for_and_listed() {
         let typed = row.word.get(..row.word.len() - 1).expect("letters");
         let text = format!("{typed}: zu");
         let (p, notices) = read(&text);
-        let asked =
-            notices.iter().any(|n| n.kind().to_string() == "mistyped-key" && n.sentence().contains(row.word));
+        let asked = notices.iter().any(|n| n.kind() == "mistyped-key" && n.sentence().contains(row.word));
         assert!(asked && p.unread.len() == 1 && p.unread[0].safety, "{text}: {notices:?}");
     }
 }

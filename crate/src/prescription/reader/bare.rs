@@ -38,7 +38,9 @@ fn next_visit(typed: &TypedLine<'_>) -> Option<Said> {
     if !dated {
         return None;
     }
-    let from = c.peek()?.start;
+    // `telehealth r/v in 10 days`: no word of it is lost.
+    let how = Cursor { all, at: 0 }.one_of(crate::prescription::noted::HOW);
+    let from = if how { 0 } else { c.peek()?.start };
     let text = trim(content.get(from..)?).to_string();
     let place = Place { line: place.line, start: place.start + from, end: place.start + from + text.len() };
     Some(Said { text, place })
