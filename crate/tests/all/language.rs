@@ -104,7 +104,6 @@ fn every_edit_can_be_made() {
         ("bridge 3x10 2,5 kg", "ask-decimal-comma"),
         ("bridge 3x10 dialy", "dose-misspelt"),
         ("walk 10 m", "ask-minute-metre"),
-        ("cold pack 10 min PRN", "dose-no-daily-cap"),
         ("NWB right leg", "plain-weight"),
     ] {
         let (_, notices) = read(typed);

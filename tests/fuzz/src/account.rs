@@ -15,7 +15,7 @@ const JOINING: [&str; 18] = [
 ];
 
 /// What a phrase says without one of its words as well.
-const SAID_BESIDE: [(&str, &str); 35] = [
+const SAID_BESIDE: [(&str, &str); 36] = [
     ("from week", "from"),
     ("knee flexion", "flexion"),
     ("on the left", "on"),
@@ -51,6 +51,7 @@ const SAID_BESIDE: [(&str, &str); 35] = [
     ("weeks 2-4 only", "only"),
     ("Mon Wed Fri only", "only"),
     ("each Mon Wed Fri", "each"),
+    ("to fatigue", "to"),
 ];
 
 fn is_said_beside(line: &str, (from, to): (usize, usize)) -> bool {

@@ -398,6 +398,15 @@ fn relative(c: &mut Cursor<'_>) -> bool {
     found
 }
 
+/// Whether the number before the cursor counts or weighs something: `from week 3 - 5 lb each hand`.
+fn counts(mut c: Cursor<'_>) -> bool {
+    const UNITS: [&str; 20] = [
+        "kg", "kgs", "lb", "lbs", "g", "min", "mins", "minutes", "s", "sec", "secs", "seconds", "reps",
+        "rep", "sets", "set", "times", "steps", "m", "cm",
+    ];
+    c.times() || c.sign('%') || c.sign('°') || c.word(&UNITS).is_some()
+}
+
 /// `from week 4`, `starting 14 Dec`, `not before 6 weeks post-op`, `from 7 Dec to 20 Dec`.
 fn from(mut c: Cursor<'_>) -> Option<Hit> {
     let verb = [
@@ -439,9 +448,7 @@ fn from(mut c: Cursor<'_>) -> Option<Hit> {
     let mut m = c;
     if joins(&mut m) {
         let ends = match begins {
-            Point::Week(_) => {
-                week(&mut m, true).filter(|_| m.is_done() || !m.clone().times()).map(Point::Week)
-            }
+            Point::Week(_) => week(&mut m, true).filter(|_| !counts(m)).map(Point::Week),
             _ => point(&mut m).and_then(Result::ok).or_else(|| same_order(begins, &mut m)),
         };
         match (begins, ends) {
