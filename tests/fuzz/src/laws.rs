@@ -77,7 +77,7 @@ pub fn prescription(typed: &str) -> Held {
         for told in told {
             let inside = line.raw.get(told.place.start..told.place.end);
             holds(inside.is_some(), || {
-                format!("dose {}: {:?} is not in {:?}", told.kind, told.place, line.raw)
+                format!("dose {}: {:?} is not in {:?}", told.kind(), told.place, line.raw)
             })?;
         }
         let _ = dose.to_string();
