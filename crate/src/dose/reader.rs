@@ -155,6 +155,15 @@ impl Reader<'_> {
                     c.at = found.next;
                     continue;
                 }
+                // What is asked behind unknown words stays with them, as it was typed.
+                if unknown.is_some()
+                    && let ([Item::Ask], Some(doubt)) = (found.items.as_slice(), &found.doubt)
+                {
+                    let last = found.next.checked_sub(1).and_then(|i| all.get(i)).unwrap_or(token);
+                    self.tell(doubt.clone(), token.start, last.end);
+                    c.at = found.next;
+                    continue;
+                }
                 // `bridge 3x10, clam R 3x10`: words with work of their own, behind work, are another exercise.
                 let works = found.items.iter().any(|i| matches!(i, Item::Work(_)));
                 let named = |from: usize| matches!(all.get(from).map(|t| t.sort), Some(Sort::Word(_)));

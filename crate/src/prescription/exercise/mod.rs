@@ -64,7 +64,8 @@ pub fn colon(text: &str) -> Option<(usize, usize)> {
             continue;
         }
         let digit = |i: Option<usize>| i.and_then(|i| bytes.get(i)).is_some_and(u8::is_ascii_digit);
-        if !quoted && !(digit(at.checked_sub(1)) && digit(Some(after))) {
+        let clock = digit(at.checked_sub(1)) && digit(Some(after));
+        if !quoted && !clock {
             return Some((at, after));
         }
     }
@@ -184,9 +185,9 @@ fn postured(content: &str, place: Place, own: &[String]) -> Option<Parted> {
     let mut parted = part_line(inner, Place { line: place.line, start, end: start + inner.len() }, Some(own));
     let name = parted.name.as_ref()?;
     // `standing: 3 x 10` names it by the posture.
-    if !is_named(&name.text, own)
-        && !(has_work(&parted.dose) && name.text.split(' ').any(super::details::is_doing))
-    {
+    let does = || name.text.split(' ').any(super::details::is_doing);
+    let known = is_named(&name.text, own) || has_work(&parted.dose) && does();
+    if !known {
         return None;
     }
     let said = Said { text: before.to_string(), place: Place { end: place.start + before.len(), ..place } };
