@@ -7,6 +7,7 @@ use super::{Dose, Portion, Sided, Tally, Work};
 use crate::language::token::{Cursor, Sort, Token, tokens};
 use crate::measure::{Counts, Weekdays};
 use crate::notice::Notice;
+use crate::notice::kinds::dose::Once;
 use crate::text::Place;
 use crate::text::fold::fold;
 use crate::text::near;
@@ -372,26 +373,26 @@ impl Reader<'_> {
                 self.gathered.work.get_or_insert((start, end));
                 work(&mut dose.work, portion)
             }
-            Item::Hold(span) => one(&mut dose.hold, *span, "hold", |h| format!("hold {h}")),
-            Item::Rest(span) => one(&mut dose.rest, *span, "rest", |r| format!("rest {r}")),
-            Item::Tempo(tempo) => one(&mut dose.tempo, *tempo, "tempo", |t| t.to_string()),
-            Item::Effort(effort) => one(&mut dose.effort, *effort, "effort", |e| e.to_string()),
+            Item::Hold(span) => one(&mut dose.hold, *span, Once::Hold, |h| format!("hold {h}")),
+            Item::Rest(span) => one(&mut dose.rest, *span, Once::Rest, |r| format!("rest {r}")),
+            Item::Tempo(tempo) => one(&mut dose.tempo, *tempo, Once::Tempo, |t| t.to_string()),
+            Item::Effort(effort) => one(&mut dose.effort, *effort, Once::Effort, |e| e.to_string()),
             Item::Reserve(low, high) => {
-                one(&mut dose.reserve, (*low, *high), "number in reserve", |r| format!("{}-{}", r.0, r.1))
+                one(&mut dose.reserve, (*low, *high), Once::Reserve, |r| format!("{}-{}", r.0, r.1))
             }
-            Item::Pain(n) => one(&mut dose.pain, *n, "pain bound", |p| format!("pain at most {p}")),
-            Item::Ramp(ramp) => one(&mut dose.ramp, ramp.clone(), "ramp", |r| r.to_string()),
-            Item::From(start) => one(&mut dose.from, *start, "start", |s| s.to_string()),
-            Item::Until(end) => one(&mut dose.until, end.clone(), "end", |u| u.to_string()),
+            Item::Pain(n) => one(&mut dose.pain, *n, Once::Pain, |p| format!("pain at most {p}")),
+            Item::Ramp(ramp) => one(&mut dose.ramp, ramp.clone(), Once::Ramp, |r| r.to_string()),
+            Item::From(start) => one(&mut dose.from, *start, Once::Start, |s| s.to_string()),
+            Item::Until(end) => one(&mut dose.until, end.clone(), Once::End, |u| u.to_string()),
             Item::Load(load) => {
                 if !dose.loads.contains(load) {
                     dose.loads.push(load.clone());
                 }
                 Ok(())
             }
-            Item::Tally(tally) => one(&mut dose.tally, *tally, "count of sides", |t| t.to_string()),
+            Item::Tally(tally) => one(&mut dose.tally, *tally, Once::Tally, |t| t.to_string()),
             Item::Sided(side) => add_side(&mut dose.sides, &mut dose.tally, *side)
-                .map_err(|first| Some(Doubt::Twice { what: "side", first })),
+                .map_err(|first| Some(Doubt::Twice { what: Once::Side, first })),
             Item::Moment(moment) => {
                 if !dose.moments.contains(moment) {
                     dose.moments.push(moment.clone());
@@ -404,7 +405,7 @@ impl Reader<'_> {
                 let given = &mut self.gathered;
                 if given.all_day.is_some() {
                     return Err(Some(Doubt::Twice {
-                        what: "frequency",
+                        what: Once::Often,
                         first: "as needed or by the hour".to_string(),
                     }));
                 }
@@ -420,7 +421,7 @@ impl Reader<'_> {
                         Ok(())
                     }
                     (Some(Days::PerWeek(n)), Days::Daily) if 5 <= n.low() => Ok(()),
-                    _ => one(&mut given.days, *days, "frequency", |d| d.to_string()),
+                    _ => one(&mut given.days, *days, Once::Often, |d| d.to_string()),
                 }
             }
             Item::DaysOff(off) => {
@@ -438,23 +439,23 @@ impl Reader<'_> {
             Item::PerDay(n) => {
                 if self.gathered.all_day.is_some() {
                     return Err(Some(Doubt::Twice {
-                        what: "frequency",
+                        what: Once::Often,
                         first: "as needed or by the hour".to_string(),
                     }));
                 }
-                one(&mut self.gathered.per_day, *n, "number of times a day", |n| format!("{n}/day"))
+                one(&mut self.gathered.per_day, *n, Once::PerDay, |n| format!("{n}/day"))
             }
             Item::AllDay(often) => {
                 let given = &mut self.gathered;
                 if let Some(first) =
                     given.days.map(|d| d.to_string()).or(given.per_day.map(|n| format!("{n}/day")))
                 {
-                    return Err(Some(Doubt::Twice { what: "frequency", first }));
+                    return Err(Some(Doubt::Twice { what: Once::Often, first }));
                 }
                 if matches!(often, Often::AsNeeded { .. }) {
                     given.as_needed = Some((start, end));
                 }
-                one(&mut given.all_day, *often, "frequency", |o| o.to_string())
+                one(&mut given.all_day, *often, Once::Often, |o| o.to_string())
             }
             Item::DayCap(n) => match &mut self.gathered.all_day {
                 Some(Often::AsNeeded { at_most: at_most @ None }) => {
@@ -491,7 +492,7 @@ impl Reader<'_> {
 fn one<T: PartialEq>(
     slot: &mut Option<T>,
     value: T,
-    what: &'static str,
+    what: Once,
     shown: impl Fn(&T) -> String,
 ) -> Result<(), Option<Doubt>> {
     match slot {
@@ -580,7 +581,7 @@ fn work(all: &mut Vec<Portion>, new: &Portion) -> Result<(), Option<Doubt>> {
             last.work = work;
             Ok(())
         }
-        None => Err(Some(Doubt::Twice { what: "amount of work", first })),
+        None => Err(Some(Doubt::Twice { what: Once::Work, first })),
     }
 }
 

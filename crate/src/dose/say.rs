@@ -31,15 +31,16 @@ fn instead(doubt: &Doubt, typed: &str) -> Option<String> {
         Doubt::PercentOfWhat { low, high } => {
             (*high <= 100).then(|| format!("{} % effort", or_range(low, high, low == high)))
         }
-        Doubt::MinuteOrMetre => Some(format!("{} min", without_metre(typed))),
+        // `4 x 30 m` is more likely metres, and isn't made minutes by one key.
+        Doubt::MinuteOrMetre => {
+            (!typed.contains(['x', '×', 'X'])).then(|| format!("{} min", without_metre(typed)))
+        }
         Doubt::DecimalComma => Some(typed.replacen(',', ".", 1)),
         Doubt::Sevenths { n: 7 } => Some("daily".to_string()),
         Doubt::Sevenths { n } => Some(format!("{n}/week")),
         Doubt::EveryOtherOrEndOfDay => Some("alternate days".to_string()),
         Doubt::AfternoonOrEvening => Some("evening".to_string()),
         Doubt::TimeBesideReps { time } => Some(format!("hold {time}")),
-        Doubt::NoDailyCap => Some("as needed, at most 4/day".to_string()),
-        Doubt::Twice { .. } => Some(String::new()),
         Doubt::TimesOrReps { n } => Some(format!("{n} reps, daily")),
         Doubt::RangeOrEffort { sets: Some(sets), low, high } => Some(format!("{sets} x {low}-{high}")),
         Doubt::RangeOrEffort { sets: None, low, high } => Some(format!("{low}-{high} reps")),
@@ -64,7 +65,10 @@ fn instead(doubt: &Doubt, typed: &str) -> Option<String> {
             [one] => Some((*one).to_string()),
             _ => None,
         },
-        Doubt::MoreThanDaily { .. }
+        // What was typed is neither taken away nor made up by one key.
+        Doubt::NoDailyCap
+        | Doubt::Twice { .. }
+        | Doubt::MoreThanDaily { .. }
         | Doubt::WhichDate
         | Doubt::DateEitherWay
         | Doubt::InAllOrEach { .. }

@@ -46,6 +46,10 @@ const DENIALS: &[&str] = &[
     "keep off",
     "stay away from",
     "keep away from",
+    "rest from",
+    "hold off",
+    "lay off",
+    "steer clear of",
     "stay out of",
     "nor",
 ];
@@ -244,6 +248,9 @@ pub fn plain(all: &[Token<'_>]) -> Option<Plain> {
         }
         m = c;
         m.word(&["any", "new", "obvious", "significant", "further", "more", "current", "other", "a"]);
+        if tells_absent(m) {
+            return Some(Plain::Finding);
+        }
         return Some(match (m.clone().one_of(FOUND), m.one_of(LIFTED)) {
             (true, _) => Plain::Finding,
             (_, true) => Plain::Permission,
@@ -291,8 +298,54 @@ pub fn plain(all: &[Token<'_>]) -> Option<Plain> {
     if ends && 2 < all.len() && word(2).is_none_or(|w| !CONDITIONS.contains(&w)) {
         return Some(Plain::Permission);
     }
-    let allowed = |at: usize| Cursor { all, at }.word(&["allowed", "permitted"]).is_some();
+    // `…, no pain allowed` allows nothing.
+    let allowed = |at: usize| {
+        Cursor { all, at }.word(&["allowed", "permitted"]).is_some()
+            && !(0..at).any(|before| denial(&mut Cursor { all, at: before }))
+    };
     (1..all.len()).any(allowed).then_some(Plain::Permission)
+}
+
+/// Whether what is denied is a complaint, behind a few words of what brings it on: `p+n`, `cough/sneeze pain`.
+fn tells_absent(c: Cursor<'_>) -> bool {
+    let mut pins = c;
+    let joined = pins.word(&["p"]).is_some()
+        && (pins.sign('+') || pins.sign('&') || pins.word(&["and"]).is_some())
+        && pins.word(&["n"]).is_some();
+    if joined {
+        return true;
+    }
+    const COMPLAINTS: [&str; 9] =
+        ["pain", "pains", "ache", "symptoms", "numbness", "tingling", "weakness", "spasm", "stiffness"];
+    const BRINGS: [&str; 19] = [
+        "cough",
+        "sneeze",
+        "coughing",
+        "sneezing",
+        "strain",
+        "straining",
+        "night",
+        "rest",
+        "morning",
+        "resting",
+        "radicular",
+        "referred",
+        "leg",
+        "arm",
+        "calf",
+        "nocturnal",
+        "or",
+        "and",
+        "pn",
+    ];
+    let clause = c.all.get(c.at..).unwrap_or(&[]).split(|t| matches!(t.sort, Sort::Sign(',' | ';'))).next();
+    let Some((last, before)) = clause.and_then(<[Token<'_>]>::split_last) else { return false };
+    matches!(last.sort, Sort::Word(w) if COMPLAINTS.contains(&w))
+        && before.iter().all(|t| match t.sort {
+            Sort::Word(w) => BRINGS.contains(&w),
+            Sort::Sign(s) => matches!(s, '/' | '+' | '&'),
+            Sort::Number(_) => false,
+        })
 }
 
 /// Whose joint or limb a restriction is about, where that is said first: `R shoulder: no …`.
@@ -424,6 +477,12 @@ pub fn calls(all: &[Token<'_>]) -> bool {
         });
         c.one_of(CALLS) && if first { conditional } else { whom(c) }
     };
+    // `to ED if the leg goes numb`
+    let mut sent_to = Cursor { all, at: 0 };
+    sent_to.word(&["go", "straight", "direct"]);
+    if sent_to.word(&["to"]).is_some() && conditional && whom(sent_to) {
+        return true;
+    }
     // `numb between the legs - A&E now`
     let arrow =
         |at: usize| matches!(all.get(at).map(|t| t.sort), Some(Sort::Sign('-' | '>' | '→' | ':' | ',')));
@@ -433,10 +492,16 @@ pub fn calls(all: &[Token<'_>]) -> bool {
 
 /// `skip it if sore`, `rest day if pain > 5`: what to do then is neither forbidden nor an exercise.
 fn leaves_out(mut c: Cursor<'_>) -> bool {
+    // `stop if it hurts` is of the exercise above, and alone of none.
+    let next = c.all.get(c.at + 1).map(|t| t.sort);
+    if c.peek_word() == Some("stop") && matches!(next, Some(Sort::Word("if" | "when"))) {
+        return false;
+    }
     c.one_of(&[
         "skip",
         "omit",
         "miss",
+        "stop",
         "leave out",
         "rest day",
         "day off",
@@ -514,6 +579,17 @@ fn order(mut c: Cursor<'_>) -> bool {
     anatomy::side(&mut c);
     const WORN: &[&str] = &[
         "sling",
+        "polysling",
+        "poly sling",
+        "collar and cuff",
+        "shoulder immobiliser",
+        "shoulder immobilizer",
+        "immobiliser",
+        "immobilizer",
+        "thumb spica",
+        "wrist splint",
+        "resting splint",
+        "tubigrip",
         "boot",
         "walking boot",
         "moon boot",
@@ -553,7 +629,7 @@ fn order(mut c: Cursor<'_>) -> bool {
         "all", "full", "always", "nocte", "mane", "prn", "nights", "days", "set", "worn", "only", "outdoors",
         "indoors", "while", "x",
     ];
-    c.one_of(WHEN) || matches!(c.peek().map(|t| t.sort), Some(Sort::Number(_)))
+    c.one_of(WHEN) || matches!(c.peek().map(|t| t.sort), None | Some(Sort::Number(_) | Sort::Sign(',')))
 }
 
 /// Whether words head a part of the text in which every line forbids: `## Do not`.

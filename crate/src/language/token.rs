@@ -149,7 +149,7 @@ fn word(rest: &str) -> (Sort<'_>, usize) {
         "sixty" => 60,
         // A run of letters such as x10 starts the next token itself: 3xbridge is x, bridge.
         _ => {
-            let split = w.len() > 1 && w.starts_with('x') && w == "xper";
+            let split = matches!(w, "xper" | "xday" | "xdaily" | "xwk" | "xweek" | "xweekly");
             return (Sort::Word(if split { "x" } else { spelt_out(w) }), if split { 1 } else { length });
         }
     };
@@ -470,6 +470,17 @@ impl<'a> Cursor<'a> {
         let mut part = c;
         if part.sign('/') {
             let below = part.hundredths()?;
+            // `15/60`: minutes as the trade writes them.
+            let tight = self.all.get(self.at + 1..self.at + 3)?.iter().all(|t| !t.spaced);
+            if below == 6000
+                && tight
+                && first.is_multiple_of(100)
+                && part.peek().is_none_or(|t| t.spaced || matches!(t.sort, Sort::Sign(_)))
+            {
+                part.word(&["min", "mins", "minutes"]);
+                *self = part;
+                return Span::one(u32::try_from(first / 100 * 60).ok()?);
+            }
             let unit = part.time_unit()?;
             if first != 100 || !matches!(below, 200 | 400) {
                 return None;

@@ -20,6 +20,8 @@ const PHRASES: &[(&[&str], Weight)] = &[
     (&["not", "weight", "bearing"], Weight::None),
     (&["no", "wb"], Weight::None),
     (&["no", "weight"], Weight::None),
+    (&["not", "to", "weight", "bear"], Weight::None),
+    (&["not", "to", "take", "weight"], Weight::None),
     (&["none"], Weight::None),
     (&["half", "body", "weight"], Weight::Percent(50)),
     (&["half", "weight"], Weight::Percent(50)),
@@ -205,7 +207,9 @@ pub fn read(value: &Value<'_>) -> Option<Bearing> {
         }
     }
     // Words between what was read say nothing by themselves: `20 kg on the right leg`.
-    const LOOSE: [&str; 13] = [
+    const LOOSE: [&str; 15] = [
+        "thru",
+        "thru the",
         "on",
         "on the",
         "through",

@@ -447,7 +447,20 @@ impl Text<'_> {
         if by_words && (word(self.all, when) == Some("as") || !CHANGES.contains(&first)) {
             return None;
         }
-        let condition = self.condition(when + 1, to)?;
+        // `progress to 3x12 when 3x8 is easy, then add 5 kg`: what comes after that is no part of the condition.
+        let comma = (when + 1..to).find(|i| self.is_comma(*i) && word(self.all, i + 1) == Some("then"));
+        let condition = self.condition(when + 1, comma.unwrap_or(to))?;
+        let act = match (act, comma.and_then(|comma| self.said(comma + 1, to))) {
+            (Act::Dose(mut parted), Some(then)) => {
+                parted.dose.words.push(then.text);
+                Act::Dose(parted)
+            }
+            (Act::Words(mut parted), Some(then)) => {
+                parted.dose.words.push(then.text);
+                Act::Words(parted)
+            }
+            (act, _) => act,
+        };
         self.later(word(self.all, when) == Some("if"), condition, act, from, to)
     }
 

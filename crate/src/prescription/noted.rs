@@ -56,8 +56,16 @@ pub enum Noted {
 pub fn read(typed: &TypedLine<'_>, counted: bool) -> Option<Noted> {
     let TypedLine { content, all, .. } = *typed;
     let c = Cursor { all, at: 0 };
-    if let Some(age) = age(&mut c.clone()) {
+    if let Some(age) = age(&mut c.clone()).or_else(|| man(content, c)) {
         return Some(Noted::Age(age));
+    }
+    // `D/C w HEP`
+    if begins(c, &["discharged"]) || discharges(c) {
+        return Some(Noted::Finding);
+    }
+    // `r/v 6/52 post op` is the next visit.
+    if begins_visit(&mut c.clone()) {
+        return None;
     }
     if went(c) {
         return Some(Noted::Finding);
@@ -126,6 +134,80 @@ pub fn age(c: &mut Cursor<'_>) -> Option<u8> {
         *c = m;
         age
     })
+}
+
+/// `67M T2DM`: the capital letter tells a man from metres, unless something is done over them.
+fn man(content: &str, mut c: Cursor<'_>) -> Option<u8> {
+    let age = u8::try_from(c.whole()?).ok().filter(|a| (16..=110).contains(a))?;
+    let letter = c.peek().filter(|t| !t.spaced && t.end - t.start == 1)?;
+    let capital = content.get(letter.start..letter.end) == Some("M");
+    c.at += 1;
+    let next = c.peek_word()?;
+    let moves = super::details::is_doing(next)
+        || matches!(
+            next,
+            "walk" | "walking" | "run" | "swim" | "sprint" | "sprints" | "jog" | "test" | "shuttle"
+        );
+    (capital && c.peek()?.spaced && !moves).then_some(age)
+}
+
+fn discharges(mut c: Cursor<'_>) -> bool {
+    c.word(&["d"]).is_some() && c.sign('/') && c.word(&["c"]).is_some() && c.peek().is_none_or(|t| t.spaced)
+}
+
+/// Takes the words with which a line tells the next visit: `r/v`, `f/u`, `see again`, `telehealth review`.
+pub fn begins_visit(c: &mut Cursor<'_>) -> bool {
+    let mut m = *c;
+    const HOW: &[&str] = &[
+        "telehealth",
+        "phone",
+        "telephone",
+        "video",
+        "online",
+        "virtual",
+        "clinic",
+        "physio",
+        "consultant",
+        "surgeon",
+        "ortho",
+        "face to face",
+    ];
+    m.one_of(HOW);
+    let next = m.word(&["next"]).is_some();
+    let letters = |c: &mut Cursor<'_>, a, b| {
+        let mut m = *c;
+        let found = m.word(&[a]).is_some() && m.sign('/') && m.word(&[b]).is_some();
+        if found {
+            *c = m;
+        }
+        found
+    };
+    const VISITS: &[&str] = &[
+        "see back",
+        "see again",
+        "back to see me",
+        "come back",
+        "return visit",
+        "recheck",
+        "reassess",
+        "reassessment",
+        "follow up",
+        "return to clinic",
+        "review",
+        "rv",
+        "fu",
+        "rtc",
+        "followup",
+    ];
+    // `visit 2` is none of ours, `next visit` is.
+    let named = letters(&mut m, "r", "v")
+        || letters(&mut m, "f", "u")
+        || m.one_of(VISITS)
+        || next && m.word(&["appt", "appointment", "visit"]).is_some();
+    if named {
+        *c = m;
+    }
+    named
 }
 
 /// `30/40`, `32+4/40`, `30 weeks pregnant`, `pregnant, 30 weeks`.
@@ -347,16 +429,25 @@ fn has_result(all: &[Token<'_>]) -> bool {
 const MOST_REPETITIONS: u64 = 30;
 
 /// One of several values of a result: hundredths, whether a unit or a sign shows that it counts nothing, and its side.
-type Measured = (u64, bool, Option<Side>);
+type Measured = (u64, Shown, Option<Side>);
+
+/// What shows that a number counts nothing.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
+enum Shown {
+    Nothing,
+    /// A sign, or a unit that a load has too.
+    Perhaps,
+    /// Degrees, a length, percent.
+    Surely,
+}
 
 /// A number with its sign and its unit, if it is one of a measurement.
-fn measured(c: &mut Cursor<'_>) -> Option<(u64, bool)> {
+fn measured(c: &mut Cursor<'_>) -> Option<(u64, Shown)> {
     let mut m = *c;
     let signed = m.sign('-') | m.sign('+');
     let n = m.hundredths()?;
-    let unit = m.sign('°')
-        || m.sign('%')
-        || m.word(&["deg", "degs", "degrees", "cm", "mm", "kg", "lb", "lbs"]).is_some();
+    let surely = m.sign('°') || m.sign('%') || m.word(&["deg", "degs", "degrees", "cm", "mm"]).is_some();
+    let perhaps = signed || m.word(&["kg", "lb", "lbs"]).is_some();
     // `0-90` is a range and `3 x 10` a dose.
     let ends = m.peek().is_none_or(|t| match t.sort {
         Sort::Sign(s) => s != '-' && s != '×',
@@ -364,7 +455,12 @@ fn measured(c: &mut Cursor<'_>) -> Option<(u64, bool)> {
         Sort::Number(_) => false,
     });
     *c = m;
-    ends.then_some((n, signed || unit))
+    let shown = match (surely, perhaps) {
+        (true, _) => Shown::Surely,
+        (false, true) => Shown::Perhaps,
+        (false, false) => Shown::Nothing,
+    };
+    ends.then_some((n, shown))
 }
 
 /// Whether a line is results: `grip 22 kg L, 38 kg R`, `SLR 60 R / 80 L`, `R knee flexion 95, ext -5`. What could be
@@ -398,14 +494,17 @@ fn is_measured(all: &[Token<'_>]) -> bool {
             c.at += 1;
         }
     }
-    let is_clear = |value: &Measured| value.1 || MOST_REPETITIONS * 100 < value.0;
+    let is_clear = |value: &Measured| value.1 != Shown::Nothing || MOST_REPETITIONS * 100 < value.0;
     if others == 0 && 0 < motions && values.iter().any(is_clear) {
         return true;
     }
     let [(a, .., Some(left)), (b, .., Some(right))] = values.as_slice() else { return false };
     let doing = all.iter().any(|t| matches!(t.sort, Sort::Word(w) if super::details::is_doing(w)));
+    let surely = values.iter().all(|value| value.1 == Shown::Surely);
     let unlike = others == 0 && a != b;
-    left != right && others <= 4 && (unlike || !doing && values.iter().all(is_clear))
+    // `SL heel raise R 12 L 28`: so many on each side are a test where one side does many.
+    let tested = a != b && values.iter().all(|v| v.1 == Shown::Nothing) && 2000 < *a.max(b);
+    left != right && others <= 4 && (unlike || surely || tested || !doing && values.iter().all(is_clear))
 }
 
 /// Who the patient is, for a record.
@@ -469,7 +568,8 @@ fn operated(all: &[Token<'_>]) -> bool {
     if day.word(&["pod"]).is_some() && day.whole().is_some() {
         return true;
     }
-    status(first)
+    (0..all.len()).any(|at| status(Cursor { all, at }))
+        || dated_operation(all)
         || begins(first, &["status post"])
         || (0..all.len()).any(|at| {
             let mut c = Cursor { all, at };
@@ -481,6 +581,56 @@ fn operated(all: &[Token<'_>]) -> bool {
                 c.word(&["op", "surgery", "operation", "operative"]).is_some()
             }
         })
+}
+
+/// Operations as the trade writes them short, and their plain words.
+const OPERATIONS: [&str; 29] = [
+    "op",
+    "surgery",
+    "operation",
+    "tkr",
+    "thr",
+    "tka",
+    "tha",
+    "ukr",
+    "uka",
+    "aclr",
+    "arthroscopy",
+    "fusion",
+    "decompression",
+    "repair",
+    "replacement",
+    "orif",
+    "rcr",
+    "dhs",
+    "mua",
+    "meniscectomy",
+    "bankart",
+    "latarjet",
+    "discectomy",
+    "microdiscectomy",
+    "laminectomy",
+    "hemiarthroplasty",
+    "arthroplasty",
+    "osteotomy",
+    "bunionectomy",
+];
+
+/// `DOS 16/11/26 L ACLR`, `R THR 20/11/26 post approach`: an operation with the day on which it was.
+fn dated_operation(all: &[Token<'_>]) -> bool {
+    // `surgery 14 Dec` is the line word without its colon.
+    let keyed = matches!(all.first().map(|t| t.sort), Some(Sort::Word("surgery" | "op" | "operation")));
+    let named = all
+        .iter()
+        .skip(usize::from(keyed))
+        .any(|t| matches!(t.sort, Sort::Word(w) if OPERATIONS.contains(&w)));
+    let first = Cursor { all, at: 0 };
+    let keyed = begins(first, &["dos", "date of surgery", "date of op", "op date", "doo"]);
+    let dated = (0..all.len()).any(|at| {
+        let c = Cursor { all, at };
+        c.clone().date().is_some() || c.clone().month_and_day().is_some()
+    });
+    (named || keyed) && dated
 }
 
 /// `ankle sprain R 3/7 ago`: what happened, by what it was.
@@ -504,22 +654,8 @@ fn ago(all: &[Token<'_>]) -> Option<Key> {
         "contusion",
         "injury",
     ];
-    const OPERATED: [&str; 12] = [
-        "op",
-        "surgery",
-        "operation",
-        "tkr",
-        "thr",
-        "aclr",
-        "arthroscopy",
-        "fusion",
-        "decompression",
-        "repair",
-        "replacement",
-        "orif",
-    ];
     past.then(|| {
-        if has(&OPERATED) {
+        if has(&OPERATIONS) {
             Key::Surgery
         } else if has(&HURT) {
             Key::Injury

@@ -134,7 +134,18 @@ pub fn read(typed: &TypedLine<'_>, forbids: bool, counted: bool) -> Option<Read>
         && !forbids
         && let Some(limit) = measured(typed)
     {
-        return Some(Read::Measured(limit));
+        // `R knee flex 0-90 only x 4/52` orders.
+        let ordered = all.iter().any(|t| t.sort == Sort::Word("only"));
+        let found = angles::read(content, Purpose::Limit, place);
+        return Some(if ordered {
+            Read::Limits { limits: found.limits, faults: found.faults, free: found.free }
+        } else {
+            Read::Measured(limit)
+        });
+    }
+    // `hip flex at least 90 before sitting`: how far a joint goes is no number of repetitions.
+    if !counted && kind.is_none() && !forbids && says_how_far(typed) {
+        return Some(Read::Stated(vec![stated(Plain::Advice, content, place)]));
     }
     match kind {
         Some(Plain::Restriction) => {
@@ -188,6 +199,40 @@ fn measured(typed: &TypedLine<'_>) -> Option<String> {
     let between = |l: &Limit| l.low.zip(l.high).is_some_and(|(low, high)| low <= 0 || 30 < high);
     let whole = found.beside.is_empty() && !found.free && found.limits.iter().all(between);
     (whole && !found.limits.is_empty()).then(|| angles::written(&found.limits))
+}
+
+/// Whether the number of a line says how far a joint goes: behind a motion and a word that bounds, in degrees or bare. A
+/// known exercise, and one that is dosed, are what they are.
+fn says_how_far(typed: &TypedLine<'_>) -> bool {
+    let all = typed.all;
+    let moves = |at: usize| crate::language::anatomy::motion(&mut Cursor { all, at }).is_some();
+    let Some(motion) = (0..all.len()).find(|at| moves(*at)) else { return false };
+    let bounded = (0..all.len()).any(|at| {
+        let mut c = Cursor { all, at };
+        let word = c.clone().word(&["to", "past", "beyond"]).is_some();
+        if comparator(&mut c).is_none() {
+            if !word {
+                return false;
+            }
+            c.at += 1;
+        }
+        let joined = motion < at || (c.at..all.len().min(c.at + 3)).any(moves);
+        c.sign('-');
+        joined && c.whole().is_some() && {
+            let _ = c.sign('°') || c.word(&["deg", "degs", "degrees"]).is_some();
+            // `to 90 x 10`, `to 10 reps`, `max 2 kg` count or weigh.
+            const COUNTS: [&str; 15] = [
+                "reps", "rep", "times", "sets", "set", "kg", "lb", "lbs", "min", "mins", "s", "sec", "secs",
+                "cm", "m",
+            ];
+            !c.times() && c.word(&COUNTS).is_none() && !c.sign('%')
+        }
+    });
+    let parted = typed.parted();
+    let one = |w: &crate::dose::Portion| matches!(w.work, Work::Repetitions { sets: None, .. });
+    let dosed = !parted.dose.work.iter().all(one) || parted.dose.hold.is_some();
+    let known = |name: &Said| crate::catalog::Catalog::embedded().is_named(&name.text);
+    bounded && !dosed && !parted.name.as_ref().is_some_and(known)
 }
 
 /// The parts of a line that each say something else: `no running, ok to cycle`.
@@ -296,7 +341,8 @@ pub fn counted(all: &[Token<'_>], dose: &Dose) -> bool {
                 .any(|t| matches!(t.sort, Sort::Word("x" | "reps" | "rep" | "sets" | "set" | "times")));
             times || sets.is_some_and(|sets| crate::measure::Counts::ONE < sets)
         }
-        Work::Time(_) | Work::Bouts { .. } | Work::Intervals { .. } | Work::Amount { .. } => false,
+        Work::Bouts { .. } | Work::Intervals { .. } => true,
+        Work::Time(_) | Work::Amount { .. } => false,
     })
 }
 
@@ -333,13 +379,30 @@ fn stated(kind: Plain, content: &str, place: Place) -> Stated {
     while let Some(token) = all.get(at) {
         let here = Cursor { all: &all, at };
         // `back to sport 3/12` may be for three months or in three: advice stays as it is written.
+        // `4-6/52` is no end that could be told.
+        if let Some((words, next)) = weeks_between(here) {
+            plain.push((token.start, all.get(next - 1).map_or(token.end, |t| t.end), words));
+            at = next;
+            continue;
+        }
         let hit = ends(here, content).filter(|_| end.is_none() && kind != Plain::Advice);
         if let Some(hit) = hit
             && let Some(Item::Until(found)) = hit.items.first()
             && !matches!(found, End::Words(_))
         {
             let ends = all.get(hit.next.saturating_sub(1)).map_or(token.end, |t| t.end);
-            plain.push((token.start, ends, found.to_string()));
+            // Behind `til` or `by` the words of the end say `for` once too often.
+            let led = at.checked_sub(1).and_then(|i| all.get(i)).is_some_and(|t| {
+                matches!(
+                    t.sort,
+                    Sort::Word(
+                        "til" | "till" | "until" | "untill" | "by" | "within" | "in" | "after" | "from"
+                    )
+                )
+            });
+            let words = found.to_string();
+            let words = words.strip_prefix("for ").filter(|_| led).map_or(words.clone(), str::to_string);
+            plain.push((token.start, ends, words));
             end = Some(found.clone());
             at = hit.next.max(at + 1);
             continue;
@@ -358,6 +421,26 @@ fn stated(kind: Plain, content: &str, place: Place) -> Stated {
         place: Place { start: place.start + from, ..place },
     };
     Stated { kind, said: Said { text: content.to_string(), place }, what, shown, end, last_day: None }
+}
+
+/// `4-6/52`, written out: `4-6 weeks`.
+fn weeks_between(c: Cursor<'_>) -> Option<(String, usize)> {
+    let mut m = c;
+    let low = m.whole()?;
+    if !m.sign('-') || m.peek().is_none_or(|t| t.spaced) {
+        return None;
+    }
+    let high = m.whole()?;
+    if !m.sign('/') {
+        return None;
+    }
+    let unit = match m.whole()? {
+        7 => "days",
+        52 => "weeks",
+        12 => "months",
+        _ => return None,
+    };
+    Some((format!("{low}-{high} {unit}"), m.at))
 }
 
 /// What stands behind `do not:`, `may:` or `rule:`.

@@ -56,7 +56,15 @@ pub(super) fn hold(mut c: Cursor<'_>) -> Option<Hit> {
     }
     c = begun;
     let span = c.span()?;
-    if c.word(&["hold", "holds", "held", "isometric"]).is_some() {
+    let mut paused = c;
+    if paused.word(&["pause", "pauses"]).is_some() {
+        let before = paused.at;
+        between(&mut paused);
+        if before < paused.at {
+            return hit(paused, Item::Rest(span));
+        }
+    }
+    if c.word(&["hold", "holds", "held", "isometric", "pause", "pauses"]).is_some() {
         let mut more = c;
         if more.times()
             && !is_rate_ahead(more)
@@ -71,6 +79,7 @@ pub(super) fn hold(mut c: Cursor<'_>) -> Option<Hit> {
         }
         return hit(c, Item::Hold(span));
     }
+    // `30 s pause between sets` is a rest.
     if c.word(&["rest", "rests", "break", "recovery", "ri"]).is_some() {
         between(&mut c);
         return hit(c, Item::Rest(span));

@@ -123,11 +123,13 @@ pub(super) fn stretch(c: &mut Cursor<'_>) -> Option<(u32, u32)> {
             _ => return None,
         }
     };
-    if m.peek_word()
-        .is_some_and(|w| matches!(w, "day" | "days" | "week" | "weeks" | "wk" | "wks" | "month" | "months"))
-    {
-        m.at += 1;
-    }
+    // `4/52 weeks`; but the days of `6/52 days only` and `4/52 day + night` are another matter.
+    let again: &[&str] = match unit {
+        1 => &["day", "days"],
+        7 => &["week", "weeks", "wk", "wks"],
+        _ => &["month", "months"],
+    };
+    m.word(again);
     // A month is a twelfth of a year: 6/12 is 183 days.
     let days = if unit == 30 { (n * 365).div_ceil(12) } else { n.checked_mul(unit)? };
     if days == 0 || 1500 < days {

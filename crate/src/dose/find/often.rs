@@ -347,7 +347,7 @@ pub fn weekday_set(c: &mut Cursor<'_>) -> Option<Weekdays> {
     Weekdays::new(all)
 }
 
-pub(super) fn weekdays(mut c: Cursor<'_>) -> Option<Hit> {
+pub fn weekdays(mut c: Cursor<'_>) -> Option<Hit> {
     c.word(&["on"]);
     if matches!(c.peek_word(), Some("daily" | "every" | "each")) {
         return None;

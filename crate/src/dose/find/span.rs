@@ -421,6 +421,17 @@ fn from(mut c: Cursor<'_>) -> Option<Hit> {
     if relative(&mut m) {
         return ask(m, Doubt::WhichDay);
     }
+    // `from 6/52`, `starting in 2 weeks`: behind so many whole weeks.
+    let mut m = c;
+    m.word(&["in"]);
+    if point(&mut c.clone()).is_none()
+        && let Some((days, unit)) = stretch(&mut m)
+        && (unit == 7 || days.is_multiple_of(7))
+        && event(&mut m.clone()).is_none()
+    {
+        let from = u8::try_from(days / 7).ok()?.checked_add(1)?;
+        return noted(m, vec![Item::From(Start::Week(from))], Doubt::AfterWeek { from });
+    }
     let pointed = point(&mut c)?;
     let Ok(begins) = pointed else { return ask(c, Doubt::WhichDate) };
     // `from week 3 3x12`, `from week 3: 3x12`: a step says more behind it.

@@ -380,7 +380,9 @@ pub(super) fn each_side(c: Cursor<'_>) -> Option<(Item, Cursor<'_>)> {
         return Some(each(m));
     }
     m = c;
-    if m.word(&["ea", "each"]).is_some() {
+    // `10 of each` counts things, not sides.
+    let of = c.at.checked_sub(1).and_then(|i| c.all.get(i)).is_some_and(|t| t.sort == Sort::Word("of"));
+    if !of && m.word(&["ea", "each"]).is_some() {
         m.sign('.');
         let ends = m.is_done() || matches!(m.peek().map(|t| t.sort), Some(Sort::Sign(',' | ';' | ')')));
         // `10 each hourly`, `3 x 10 each 2/day`; `each day` says how often.

@@ -544,7 +544,9 @@ pub(super) fn bare(mut c: Cursor<'_>, source: &str) -> Option<Hit> {
             .or_else(|| sided(rest))
             .or_else(|| moment(rest, source))
             .or_else(|| open_ended(rest, None));
-        rest.is_done() || next.is_some()
+        // `10 of each`
+        let each = rest.clone().words(&["of", "each"]);
+        rest.is_done() || next.is_some() || each
     };
     let mut rest = c;
     let mut known = follows(rest);

@@ -2,7 +2,7 @@
 
 use super::{quoted, weekday};
 use crate::measure::shown;
-use crate::notice::kinds::dose::{Doubt, behind_times, last_number, without_metre};
+use crate::notice::kinds::dose::{Doubt, Once, behind_times, last_number, without_metre};
 
 /// `raw` is what was typed.
 pub(super) fn sentence(doubt: &Doubt, raw: &str) -> String {
@@ -75,6 +75,7 @@ pub(super) fn sentence(doubt: &Doubt, raw: &str) -> String {
         }
         NoCap => format!("“{raw}” has no upper end. Add one, for example “at most 20”."),
         Twice { what, first } => {
+            let what = once(*what);
             format!("“{raw}” is a second {what}: “{first}” was said already. Keep one of the two.")
         }
         Unread { text } => format!(
@@ -112,7 +113,7 @@ pub(super) fn sentence(doubt: &Doubt, raw: &str) -> String {
             format!("“{raw}” may be twice a week or every two weeks. Write “2/week” or “every 14 days”.")
         }
         SetsADay { sets } => format!(
-            "“{raw}” was read as {sets} sets, once a day. If the sets are spread over the day, write                      “{sets}/day” and how many each time."
+            "“{raw}” was read as {sets} sets, once a day. If the sets are spread over the day, write “{sets}/day” and how many each time."
         ),
         Pyramid => format!(
             "“{raw}” may be sets with a number each. It prints as typed and is not counted. Write one number for \
@@ -122,7 +123,7 @@ pub(super) fn sentence(doubt: &Doubt, raw: &str) -> String {
             format!("“{raw}” prints as typed, but the week can’t lay it. Write a number, such as “5/week”.")
         }
         EveryMinutes => format!(
-            "“{raw}” prints as typed, but is laid on no day: how often is counted in hours. Write “hourly”, or                      “little and often”."
+            "“{raw}” prints as typed, but is laid on no day: how often is counted in hours. Write “hourly”, or “little and often”."
         ),
         Many { reps } => {
             format!("{reps} repetitions in a set are unusual. Is a figure too many in “{raw}”?")
@@ -194,5 +195,24 @@ pub(super) fn sentence(doubt: &Doubt, raw: &str) -> String {
         Misspelt { typed, near } => {
             format!("“{typed}” is not known in a dose. Did you mean {}?", quoted(near).join(" or "))
         }
+    }
+}
+
+fn once(what: Once) -> &'static str {
+    match what {
+        Once::Hold => "hold",
+        Once::Rest => "rest",
+        Once::Tempo => "tempo",
+        Once::Effort => "effort",
+        Once::Reserve => "number in reserve",
+        Once::Pain => "pain bound",
+        Once::Ramp => "ramp",
+        Once::Start => "start",
+        Once::End => "end",
+        Once::Tally => "count of sides",
+        Once::Side => "side",
+        Once::Often => "frequency",
+        Once::PerDay => "number of times a day",
+        Once::Work => "amount of work",
     }
 }

@@ -3,6 +3,25 @@
 use super::kinds;
 use crate::measure::{Counts, Date};
 
+/// What a dose says at most once.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Once {
+    Hold,
+    Rest,
+    Tempo,
+    Effort,
+    Reserve,
+    Pain,
+    Ramp,
+    Start,
+    End,
+    Tally,
+    Side,
+    Often,
+    PerDay,
+    Work,
+}
+
 kinds! {
 /// Something to ask or mention about a dose, a date or a day.
 pub enum Doubt {
@@ -73,7 +92,7 @@ pub enum Doubt {
     }
     "dose-twice" => {
         /// A second value for what was said already.
-        Twice { what: &'static str, first: String }: Error,
+        Twice { what: Once, first: String }: Error,
     }
     "dose-unread" => {
         /// Text with numbers that was not understood.

@@ -161,7 +161,7 @@ mod tests {
             let typed = what.word() == "decision-recorded";
             let is_whole = sentence.ends_with(['.', '?']) || typed && sentence.ends_with(sample::TYPED);
             assert!(is_whole, "{what:?}: {sentence}");
-            assert!(sentence.trim() == sentence, "{what:?}: {sentence}");
+            assert!(!sentence.contains("  ") && sentence.trim() == sentence, "{what:?}: {sentence}");
             assert!(!sentence.contains(['{', '}']), "{what:?}: {sentence}");
         }
     }

@@ -1,12 +1,13 @@
 //! Values to try the kinds with. The tables ask for one of each of their types, so none can be left out.
 
+use super::dose::Once;
 use super::prescription::{Expected, Held};
 use super::programme::{Against, Bears, Lead, Offer, Past, Shorter};
 use crate::body::names::{Angle, Joint, Motion, Region, Side};
 use crate::measure::{Counts, Date, Span};
 
 /// So many values of a type are tried: at least as many as an enum of the data has.
-pub const SPREAD: usize = 12;
+pub const SPREAD: usize = 14;
 
 /// What stands for words that were typed.
 pub const TYPED: &str = "so and so";
@@ -47,7 +48,14 @@ macro_rules! numbers {
         }
     )*};
 }
-numbers!(u8 u32 u64 i16 i32 usize);
+numbers!(u32 u64 i16 i32 usize);
+
+/// Small ones: some are days of a week, from Monday, 0.
+impl Sample for u8 {
+    fn sample(n: usize) -> u8 {
+        u8::try_from(n % 7).unwrap()
+    }
+}
 
 /// None first, so that `bool` beside it is false as well as true with either.
 impl<T: Sample> Sample for Option<T> {
@@ -110,6 +118,16 @@ impl Sample for Region {
 impl Sample for Angle {
     fn sample(n: usize) -> Angle {
         Angle { side: Sample::sample(n), joint: Sample::sample(n), motion: Sample::sample(n) }
+    }
+}
+
+impl Sample for Once {
+    fn sample(n: usize) -> Once {
+        use Once::*;
+        one_of(
+            &[Hold, Rest, Tempo, Effort, Reserve, Pain, Ramp, Start, End, Tally, Side, Often, PerDay, Work],
+            n,
+        )
     }
 }
 

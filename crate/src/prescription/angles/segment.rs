@@ -267,6 +267,12 @@ fn element(c: &mut Cursor<'_>, s: &mut Segment, source: &str) -> bool {
         s.arm = arm;
         return true;
     }
+    // `flex to max 90`
+    let mut bounded = *c;
+    if bounded.word(&["to"]).is_some() && comparator(&mut bounded.clone()).is_some() {
+        *c = bounded;
+        return true;
+    }
     // `rotation to the right`
     let mut towards = *c;
     if towards.word(&["to", "towards"]).is_some() {
@@ -289,7 +295,8 @@ fn element(c: &mut Cursor<'_>, s: &mut Segment, source: &str) -> bool {
         || c.word(&[
             "degrees", "degree", "deg", "degs", "of", "the", "is", "rom", "range", "keep", "joint", "only",
             "movement", "motion", "into", "in", "at", "go", "going", "be", "please", "any", "his", "her",
-            "your", "their", "limb", "side", "let", "drop", "drops", "get",
+            "your", "their", "limb", "side", "let", "drop", "drops", "get", "must", "should", "stay",
+            "stays", "remain", "remains",
         ])
         .is_some()
 }

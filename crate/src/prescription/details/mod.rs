@@ -345,6 +345,29 @@ pub fn begins(text: &str) -> bool {
     plain && PARTS.contains(&word(all.first())) && 1 < all.len() && starts(&all, 0)
 }
 
+/// Whether a line below an exercise says how a part of the body is kept while it is done: `keep the pelvis level`. What is
+/// worn is a rule.
+pub fn keeps(all: &[Token<'_>]) -> bool {
+    let mut c = Cursor { all, at: 0 };
+    const MORE: [&str; 14] = [
+        "pelvis", "hips", "hip", "trunk", "spine", "tummy", "core", "neck", "weight", "waist", "ribs",
+        "shin", "bottom", "heel",
+    ];
+    const HOW: [&str; 24] = [
+        "level", "still", "straight", "flat", "down", "up", "in", "tucked", "bent", "relaxed", "together",
+        "apart", "back", "forward", "forwards", "neutral", "long", "tall", "over", "in line", "parallel",
+        "soft", "steady", "wide",
+    ];
+    let keeps = c.word(&["keep", "keeping"]).is_some();
+    c.word(&["the", "your", "both", "his", "her"]);
+    crate::language::anatomy::side(&mut c);
+    let part = c.word(&PARTS).is_some() || c.word(&MORE).is_some();
+    let how = c.word(&HOW).is_some();
+    let held = ["sling", "boot", "brace", "splint", "cast", "collar", "dressing", "wound", "elevated", "dry"];
+    let worn = all.iter().any(|t| matches!(t.sort, Sort::Word(w) if held.contains(&w)));
+    keeps && part && how && !worn && all.iter().all(|t| !matches!(t.sort, Sort::Number(_)))
+}
+
 /// Whether words say how the patient is placed, and nothing else: `in sitting`, `sat on chair`, `standing at the sink`.
 pub fn is_posture(text: &str) -> bool {
     let folded = fold(text);

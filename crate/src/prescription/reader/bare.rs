@@ -5,9 +5,7 @@ use super::classify::LONGEST_BARE;
 use crate::language::token::{Cursor, Sort, tokens};
 use crate::notice::Notice;
 use crate::prescription::bearing;
-use crate::prescription::day;
 use crate::prescription::exercise::{TypedLine, has_work};
-use crate::prescription::keys::Value;
 use crate::prescription::words::line::Bare;
 use crate::prescription::words::{Key, LINE_WORDS};
 use crate::prescription::{Said, say};
@@ -23,35 +21,26 @@ const BOUNDS: [Key; 6] = [Key::Limit, Key::Range, Key::Weight, Key::Avoid, Key::
 fn next_visit(typed: &TypedLine<'_>) -> Option<Said> {
     let TypedLine { content, place, all, .. } = *typed;
     let mut c = Cursor { all, at: 0 };
-    let letters = |c: &mut Cursor<'_>, a, b| {
-        let mut m = *c;
-        let found = m.word(&[a]).is_some() && m.sign('/') && m.word(&[b]).is_some();
-        if found {
-            *c = m;
+    if !crate::prescription::noted::begins_visit(&mut c) {
+        return None;
+    }
+    c.sign(':');
+    // `review technique` is no date.
+    let dated = match c.peek()?.sort {
+        Sort::Number(_) => true,
+        Sort::Sign(_) => false,
+        Sort::Word(w) => {
+            (crate::dose::find::often::weekday(w).is_some() && c.at + 1 < all.len())
+                || crate::language::token::month(w).is_some()
+                || matches!(w, "in" | "on" | "at" | "next" | "after" | "tomorrow")
         }
-        found
     };
-    let next = c.word(&["next"]).is_some();
-    let named = letters(&mut c, "r", "v")
-        || c.words(&["see", "back"])
-        || c.words(&["see", "again"])
-        || c.words(&["back", "to", "see", "me"])
-        || c.words(&["come", "back"])
-        || c.words(&["return", "visit"])
-        || c.word(&["recheck", "reassess", "reassessment"]).is_some()
-        || letters(&mut c, "f", "u")
-        || c.words(&["follow", "up"])
-        || c.words(&["return", "to", "clinic"])
-        || c.word(&["review", "rv", "fu", "rtc", "appt", "appointment", "visit", "followup"]).is_some();
-    // `visit 2` is none of ours, `next visit` is.
-    let alone = matches!(all.first().map(|t| t.sort), Some(Sort::Word("appt" | "appointment" | "visit")));
-    if !named || (alone && !next) {
+    if !dated {
         return None;
     }
     let from = c.peek()?.start;
     let text = trim(content.get(from..)?).to_string();
     let place = Place { line: place.line, start: place.start + from, end: place.start + from + text.len() };
-    day::read(&Value { text: &text, place }).ok()?;
     Some(Said { text, place })
 }
 

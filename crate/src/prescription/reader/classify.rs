@@ -241,6 +241,8 @@ pub(super) fn classify(
             let stated = plain::keyed(Plain::Restriction, &Value { text: &whole.text, place: whole.place });
             return Class::Plain(plain::Read::Stated(vec![stated]), whole);
         }
+    } else if rules.plain && below && !deep && crate::prescription::details::keeps(&all_tokens) {
+        return Class::Cue(said(0, content.len()));
     } else if let Some(class) = span_line(&typed, deep, below, rules) {
         return class;
     } else if rules.plain

@@ -105,11 +105,23 @@ impl Reading {
         {
             return false;
         }
+        // `↑`: a sign names nothing.
+        if self.rules.plain
+            && parted.name.as_ref().is_some_and(|name| !name.text.chars().any(char::is_alphanumeric))
+        {
+            return false;
+        }
         // A number may be a dose that was asked about, unless it says how long something goes on.
+        let does = || {
+            let name = parted.name.as_ref().map(|name| folded(&name.text)).unwrap_or_default();
+            name.split(' ')
+                .any(|w| crate::prescription::details::is_doing(w) || matches!(w, "stand" | "stands"))
+        };
         let numbered = || {
             content.split_whitespace().any(begins_with_digit)
                 && parted.dose == undated
                 && !is_lasting(content)
+                && (does() || !parted.notices.is_empty())
         };
         // What stands before a colon is a name where it says what one does.
         let named = || {

@@ -154,7 +154,7 @@ line_words! {
     Body "body" ["height", "stature"] Once, bare Number, safety No,
         "158 cm, 71 kg" => "158 cm, 71 kg",
         value Body, "for the figures and the loads";
-    Kit "kit" ["equip", "equipment"] Many, bare Sentence, safety No,
+    Kit "kit" ["equip", "equipment", "needs", "bring", "requires", "you need"] Many, bare Sentence, safety No,
         "chair, towel" => "chair, towel",
         value Words, "what is at home; “none” for nothing";
     Time "time" ["times"] Many, bare Day, safety No,
