@@ -43,7 +43,7 @@ fn each_spelling_of_a_line_word_is_its_rows_word() {
 
 #[test]
 fn each_spelling_of_a_detail_is_its_rows_word() {
-    let above = "bridge: 3 x 10";
+    let above = "bridge: 2 x 8";
     for row in DETAILS {
         for head in row.heads() {
             let typed = format!("{above}\n  {head}: {}", row.example);

@@ -338,10 +338,23 @@ pub(super) fn of_reps(mut c: Cursor<'_>) -> Option<Hit> {
         more.word(&HOLDS);
         return hit(more, portion(None, Work::Bouts { sets: None, bouts: n, span }));
     }
-    // `3 times 10`
+    // `10 times 5 s`
+    let mut more = c;
+    if word == "times"
+        && let Some(span) = more.span()
+        && more.clone().word(&["rest", "rests", "break", "recovery"]).is_none()
+    {
+        if more.word(&HOLDS).is_some() {
+            return hits(more, vec![portion(None, reps(None, Some(n), ending)), Item::Hold(span)]);
+        }
+        return hit(more, portion(None, Work::Bouts { sets: None, bouts: n, span }));
+    }
+    // `3 times 10`; `10 times 5 lb` weighs.
     let mut more = c;
     if word == "times"
         && !is_rate_ahead(more)
+        && mass(&mut more.clone()).is_none()
+        && more.clone().span().is_none()
         && let Some(second) = more.counts()
     {
         more.word(&REPS);

@@ -2,7 +2,9 @@
 
 use super::classify::is_again;
 use super::{Class, OwnBlock, Reading};
-use crate::dose::Dose;
+use crate::dose::parts::Ending;
+use crate::dose::{Dose, Portion, Work};
+use crate::notice::kinds::dose::{Doubt, Once};
 use crate::prescription::exercise::span_place;
 use crate::prescription::later::Later;
 use crate::prescription::noted::Noted;
@@ -48,7 +50,13 @@ impl Reading {
             Class::Anyway(said) => {
                 self.write(line, true, &format!("{}: {}", Below::Anyway.row().word, said.text));
                 if let Some(exercise) = self.above_mut() {
-                    exercise.anyway = Some(said);
+                    // Two reasons are both kept.
+                    exercise.anyway = Some(match exercise.anyway.take() {
+                        Some(first) => {
+                            Said { text: format!("{}; {}", first.text, said.text), place: first.place }
+                        }
+                        None => said,
+                    });
                 }
             }
             Class::DoseLine(mut dose, notices) => {
@@ -65,7 +73,22 @@ impl Reading {
                 });
                 self.write(line, true, &tidy);
                 self.notices.extend(notices);
+                if let Some(exercise) = self.above_mut() {
+                    let told: Vec<_> = said_twice(&exercise.dose, &dose)
+                        .into_iter()
+                        .map(|(what, first)| {
+                            crate::dose::say::notice(Doubt::Twice { what, first }, content, line.place())
+                        })
+                        .collect();
+                    self.notices.extend(told);
+                }
                 let mut twice = None;
+                // `sets: 4` below `3 x 10` says nothing of the repetitions.
+                if let Some(exercise) = self.above_mut()
+                    && let Some(whole) = completed(&exercise.dose.work, &dose.work)
+                {
+                    dose.work = vec![whole];
+                }
                 if let Some(exercise) = self.above_mut() {
                     if let Some(side) = dose.sides.take() {
                         let tally = &mut exercise.dose.tally;
@@ -200,4 +223,72 @@ impl Reading {
             plain::Read::Now { now, .. } => self.take_plain(line, *now, said),
         }
     }
+}
+
+/// What a dose line says otherwise than the lines above it. What stands lower holds, and it is told.
+fn said_twice(above: &Dose, below: &Dose) -> Vec<(Once, String)> {
+    fn other<T: PartialEq>(
+        what: Once,
+        a: Option<&T>,
+        b: Option<&T>,
+        shown: impl Fn(&T) -> String,
+    ) -> Option<(Once, String)> {
+        a.zip(b).filter(|(a, b)| a != b).map(|(a, _)| (what, shown(a)))
+    }
+    // A part of the work is another only where that part was said.
+    let whole = completed(&above.work, &below.work).map(|whole| vec![whole]);
+    let partly = whole.as_ref() == Some(&above.work)
+        || whole.is_some() && matches!(above.work.first().map(|p| &p.work), Some(w) if lacks(w, below));
+    let worked = |dose: &Dose| (!partly && !dose.work.is_empty()).then(|| dose.work.clone());
+    let work = |work: &Vec<crate::dose::Portion>| Dose { work: work.clone(), ..Dose::default() }.to_string();
+    let all = [
+        other(Once::Hold, above.hold.as_ref(), below.hold.as_ref(), |span| format!("hold {span}")),
+        other(Once::Rest, above.rest.as_ref(), below.rest.as_ref(), |span| format!("rest {span}")),
+        other(Once::Tempo, above.tempo.as_ref(), below.tempo.as_ref(), |tempo| tempo.to_string()),
+        other(Once::Effort, above.effort.as_ref(), below.effort.as_ref(), |effort| effort.to_string()),
+        other(Once::Work, worked(above).as_ref(), worked(below).as_ref(), work),
+    ];
+    all.into_iter().flatten().collect()
+}
+
+/// Whether work lacks what a dose line below it says: its sets, or its repetitions.
+fn lacks(work: &Work, below: &Dose) -> bool {
+    let sets = matches!(below.work.first().map(|p| &p.work), Some(Work::Repetitions { reps: None, .. }));
+    match work {
+        Work::Repetitions { sets: said, reps, .. } => {
+            if sets {
+                said.is_none()
+            } else {
+                reps.is_none()
+            }
+        }
+        Work::Bouts { sets: said, .. } | Work::Amount { sets: said, .. } => sets && said.is_none(),
+        Work::Time(_) => sets,
+        Work::Intervals { .. } => false,
+    }
+}
+
+/// The work above with the sets or the repetitions that a line below says alone. None where that line says more.
+fn completed(above: &[Portion], below: &[Portion]) -> Option<Portion> {
+    let ([above], [below]) = (above, below) else { return None };
+    let Work::Repetitions { sets: sets_below, reps: reps_below, ending: Ending::Number } = &below.work else {
+        return None;
+    };
+    let work = match (&above.work, sets_below, reps_below) {
+        (Work::Repetitions { reps, ending, .. }, Some(n), None) => {
+            Work::Repetitions { sets: Some(*n), reps: *reps, ending: *ending }
+        }
+        (Work::Bouts { bouts, span, .. }, Some(n), None) => {
+            Work::Bouts { sets: Some(*n), bouts: *bouts, span: *span }
+        }
+        (Work::Amount { amount, unit, .. }, Some(n), None) => {
+            Work::Amount { sets: Some(*n), amount: *amount, unit: *unit }
+        }
+        (Work::Time(span), Some(n), None) => Work::Bouts { sets: None, bouts: *n, span: *span },
+        (Work::Repetitions { sets: Some(sets), .. }, None, Some(n)) => {
+            Work::Repetitions { sets: Some(*sets), reps: Some(*n), ending: Ending::Number }
+        }
+        _ => return None,
+    };
+    Some(Portion { manner: below.manner.or(above.manner), work })
 }
