@@ -5,7 +5,7 @@ use layfigure::prescription::{Prescription, Written, read};
 
 /// What stands above and below the line that is looked at.
 const ABOVE: &str =
-    "start: 2026-11-30\nsurgery: 2026-11-02, left knee replacement\nbridge: 2 x 10, every 3 days\n";
+    "start: 2026-11-30\nsurgery: 2026-11-02, left knee replacement\nbridge: 7 x 17, every 3 days\n";
 const NUMBER: usize = 4;
 
 /// Words that join two others, count them or are kind: `3 sets of 10 reps, please` is `3 x 10`.
@@ -15,7 +15,7 @@ const JOINING: [&str; 18] = [
 ];
 
 /// What a phrase says without one of its words as well.
-const SAID_BESIDE: [(&str, &str); 36] = [
+const SAID_BESIDE: [(&str, &str); 40] = [
     ("from week", "from"),
     ("knee flexion", "flexion"),
     ("on the left", "on"),
@@ -51,6 +51,10 @@ const SAID_BESIDE: [(&str, &str); 36] = [
     ("weeks 2-4 only", "only"),
     ("Mon Wed Fri only", "only"),
     ("each Mon Wed Fri", "each"),
+    ("each nocte", "each"),
+    ("each mane", "each"),
+    ("each morning", "each"),
+    ("each evening", "each"),
     ("to fatigue", "to"),
 ];
 
