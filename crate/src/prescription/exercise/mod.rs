@@ -208,8 +208,11 @@ fn part_line(content: &str, place: Place, own: Option<&[String]>) -> Parted {
     if let Some((at, after)) = colon(content) {
         to = at;
         let (mut tail, mut told) = dose_of(after, content.len());
-        if tail.work.is_empty()
-            && let Some(i) = strong(content.get(..at).unwrap_or(""))
+        // `heel slide, once a week: 3x10`
+        let headed = content.get(..at).unwrap_or("");
+        let whole = |i: usize| is_dose(headed.get(i..).unwrap_or(""), sub(i, at)).is_some();
+        if let Some(i) = strong(headed)
+            && (tail.work.is_empty() || whole(i))
         {
             let (head, more) = dose_of(i, at);
             if let Some(both) = joined(&head, &tail) {
@@ -259,7 +262,7 @@ fn part_line(content: &str, place: Place, own: Option<&[String]>) -> Parted {
         }
     } else if let Some(i) = strong(content) {
         // `3 x 12, slowly` and `5 lb each hand, 10 times` are doses with words: a number is no name.
-        let counts = |c: char| c.is_ascii_digit() || matches!(c, ' ' | 'x' | 'X' | '×' | ',');
+        let counts = |c: char| c.is_ascii_digit() || matches!(c, ' ' | 'x' | 'X' | '×' | ',' | '"' | '\'');
         let named = content.get(..i).is_none_or(|head| !head.chars().all(counts) && !begin::is_lead(head));
         let i = if named { i } else { 0 };
         to = i;

@@ -3,7 +3,7 @@
 use super::begin::{is_strong, piece_end};
 use super::{Parted, colon, has_work, is_named, part, says_dose};
 use crate::dose::Dose;
-use crate::dose::find::at;
+use crate::dose::find::{Hit, Item, at};
 use crate::dose::read;
 use crate::language::token::{Cursor, Sort, tokens};
 use crate::prescription::later;
@@ -75,6 +75,16 @@ fn just(c: &mut Cursor<'_>) -> bool {
 
 /// Parts a step's value, where a dose may stand without a name: `3 x 12`, `2 sets, slowly`.
 pub fn part_step(content: &str, place: Place) -> Parted {
+    let mut parted = stepped(content, place);
+    // A step has a name, a side and a dose: what else was typed stays as words of its dose.
+    let beside = parted.region.take().into_iter().chain(parted.affected.take());
+    let beside: Vec<String> =
+        beside.chain(core::mem::take(&mut parted.details)).map(|said| said.text).collect();
+    parted.dose.words.splice(0..0, beside);
+    parted
+}
+
+fn stepped(content: &str, place: Place) -> Parted {
     if let Some(at) = step_verb(content) {
         let inner = content.get(at..).unwrap_or("");
         let parted = part_step(inner, Place { start: place.start + at, ..place });
@@ -101,7 +111,9 @@ pub fn part_step(content: &str, place: Place) -> Parted {
     let folded = fold(content);
     let all = tokens(&folded);
     let c = Cursor { all: all.get(..piece_end(&all, 0)).unwrap_or(&[]), at: 0 };
-    let dosed = at(c, content).is_some_and(|hit| hit.items.iter().any(is_strong));
+    // `until review, 2 x 8` names nothing either.
+    let whole = |hit: &Hit| hit.next == c.all.len() && !hit.items.iter().any(|i| matches!(i, Item::Sided(_)));
+    let dosed = at(c, content).is_some_and(|hit| hit.items.iter().any(is_strong) || whole(&hit));
     if !dosed || colon(content).is_some() {
         return part(content, place);
     }
