@@ -261,7 +261,11 @@ pub fn plain(all: &[Token<'_>]) -> Option<Plain> {
         let over = super::comparator::comparator(&mut c).is_some() || c.word(&["heavy", "heavier"]).is_some();
         return over.then_some(Plain::Restriction);
     }
-    if order(c) {
+    // `he is in a sling until week 6`
+    let mut told = c;
+    told.word(&["he", "she", "they", "you"]);
+    told.word(&["is", "are"]);
+    if order(c) || order(told) {
         return Some(Plain::Order);
     }
     const NAMED: &[&str] = &[

@@ -56,7 +56,7 @@ pub enum Noted {
 pub fn read(typed: &TypedLine<'_>, counted: bool) -> Option<Noted> {
     let TypedLine { content, all, .. } = *typed;
     let c = Cursor { all, at: 0 };
-    if let Some(age) = age(&mut c.clone()).or_else(|| man(content, c)) {
+    if let Some(age) = age(&mut c.clone()).or_else(|| man(typed, c).filter(|_| !counted)) {
         return Some(Noted::Age(age));
     }
     // `D/C w HEP`
@@ -89,7 +89,8 @@ pub fn read(typed: &TypedLine<'_>, counted: bool) -> Option<Noted> {
     }
     // `NWB 6/52 post op` says until when something holds.
     let holds = kind.is_some() || plain::says_weight(all) || plain::says_bound(all);
-    if !holds && operated(all) {
+    let undosed = typed.parted().dose.work.is_empty();
+    if !holds && (operated(all) || undosed && dated_operation(all)) {
         return Some(Noted::Key(Key::Surgery));
     }
     if let Some(key) = ago(all).filter(|_| !holds) {
@@ -137,18 +138,20 @@ pub fn age(c: &mut Cursor<'_>) -> Option<u8> {
 }
 
 /// `67M T2DM`: the capital letter tells a man from metres, unless something is done over them.
-fn man(content: &str, mut c: Cursor<'_>) -> Option<u8> {
+fn man(typed: &TypedLine<'_>, mut c: Cursor<'_>) -> Option<u8> {
     let age = u8::try_from(c.whole()?).ok().filter(|a| (16..=110).contains(a))?;
     let letter = c.peek().filter(|t| !t.spaced && t.end - t.start == 1)?;
-    let capital = content.get(letter.start..letter.end) == Some("M");
+    let capital = typed.content.get(letter.start..letter.end) == Some("M");
     c.at += 1;
     let next = c.peek_word()?;
     let moves = super::details::is_doing(next)
         || matches!(
             next,
-            "walk" | "walking" | "run" | "swim" | "sprint" | "sprints" | "jog" | "test" | "shuttle"
+            "walk" | "walking" | "run" | "swim" | "sprint" | "sprints" | "jog" | "test" | "shuttle" | "carry"
         );
-    (capital && c.peek()?.spaced && !moves).then_some(age)
+    // What is dosed is done over so many metres.
+    let dosed = || typed.parted().dose != crate::dose::Dose::default();
+    (capital && c.peek()?.spaced && !moves && !dosed()).then_some(age)
 }
 
 fn discharges(mut c: Cursor<'_>) -> bool {
@@ -334,11 +337,13 @@ fn tells_of_patient(mut c: Cursor<'_>) -> bool {
         "sleeps", "says", "reports", "states", "feels", "thinks", "hopes", "manages", "goes", "already",
     ];
     let who = c.word(&WHO).is_some();
-    // `pt is to rest`, `pt has to wear the sling` are orders, and `pt is not to lift` a ban.
-    who && c.word(&DOES).is_some()
-        && c.peek().is_some()
-        && !denial(&mut c.clone())
-        && c.word(&["to", "allowed"]).is_none()
+    if !who || c.word(&DOES).is_none() || c.is_done() {
+        return false;
+    }
+    // `pt is to rest`, `pt has to wear the sling` are orders, `pt is not to lift` a ban, `pt is NWB R` a restriction.
+    let rest = c.all.get(c.at..).unwrap_or(&[]);
+    let binds = restraint::plain(rest).is_some_and(|kind| kind != Plain::Finding);
+    !binds && !plain::says_weight(rest) && !denial(&mut c.clone()) && c.word(&["to", "allowed"]).is_none()
 }
 
 /// Whether a line begins with the name of a test or a measure.
@@ -571,7 +576,6 @@ fn operated(all: &[Token<'_>]) -> bool {
         return true;
     }
     (0..all.len()).any(|at| status(Cursor { all, at }))
-        || dated_operation(all)
         || begins(first, &["status post"])
         || (0..all.len()).any(|at| {
             let mut c = Cursor { all, at };

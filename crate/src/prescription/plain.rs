@@ -230,7 +230,8 @@ fn says_how_far(typed: &TypedLine<'_>) -> bool {
     });
     let parted = typed.parted();
     let one = |w: &crate::dose::Portion| matches!(w.work, Work::Repetitions { sets: None, .. });
-    let dosed = !parted.dose.work.iter().all(one) || parted.dose.hold.is_some();
+    let dosed =
+        !parted.dose.work.iter().all(one) || parted.dose.hold.is_some() || parted.dose.often.is_some();
     let known = |name: &Said| crate::catalog::Catalog::embedded().is_named(&name.text);
     bounded && !dosed && !parted.name.as_ref().is_some_and(known)
 }

@@ -380,10 +380,13 @@ fn at(
 ) -> Option<String> {
     let region = x.region.as_ref().filter(|_| !is_other).map(|r| r.text.clone());
     let one = typed.and_then(crate::prescription::one_side).map(|s| s.word().to_string());
-    match (side, typed) {
-        (OnSide::Together, Some(Sided::EachSide)) => return Some("each side".to_string()),
-        (OnSide::Together, Some(Sided::Alternating)) => return Some("sides in turn".to_string()),
-        _ => {}
+    let both = match (side, typed) {
+        (OnSide::Together, Some(Sided::EachSide)) => Some("each side"),
+        (OnSide::Together, Some(Sided::Alternating)) => Some("sides in turn"),
+        _ => None,
+    };
+    if let Some(both) = both {
+        return Some(region.map_or_else(|| both.to_string(), |region| format!("{both} {region}")));
     }
     match (side, one, region) {
         (OnSide::None | OnSide::Together, Some(side), Some(region)) => Some(format!("{side} {region}")),
