@@ -149,9 +149,20 @@ impl Reader<'_> {
             }
             if let Some(found) = self.part(c, unknown.is_some()) {
                 // `not past half way until week 4`: when it ends belongs to what is denied.
-                let spans = found.items.iter().all(|i| matches!(i, Item::Until(_)));
+                let ends = found.items.iter().all(|i| matches!(i, Item::Until(_)));
                 let denied = |at: usize| crate::language::restraint::denial(&mut Cursor { all, at });
-                if spans && unknown.is_some_and(denied) {
+                // `not daily` is no frequency and `never from week 3` no start; `no seat high from week 3` is one.
+                let at_once = |from: usize| {
+                    let mut said = Cursor { all, at: from };
+                    crate::language::restraint::denial(&mut said) && said.at == c.at
+                };
+                if unknown.is_some_and(|from| ends && denied(from) || at_once(from)) {
+                    if !ends {
+                        let from = unknown.and_then(|from| all.get(from)).map_or(token.start, |t| t.start);
+                        let to =
+                            found.next.checked_sub(1).and_then(|i| all.get(i)).map_or(token.end, |t| t.end);
+                        self.tell(Doubt::Unread { text: self.raw(from, to).to_string() }, from, to);
+                    }
                     c.at = found.next;
                     continue;
                 }
@@ -350,7 +361,12 @@ impl Reader<'_> {
                 self.tell(Doubt::Misspelt { typed: word.to_string(), near }, token.start, token.end);
             }
         }
-        if !told && some.iter().any(|t| matches!(t.sort, Sort::Number(_))) && looks_like_dose(some) {
+        // `never at night` says when, and the week is not laid by it.
+        let denies = crate::language::restraint::denial(&mut Cursor { all: some, at: 0 });
+        let timed = |at| super::find::moments::part(Cursor { all: some, at }).is_some();
+        let when = denies && (0..some.len()).any(timed);
+        let numbered = some.iter().any(|t| matches!(t.sort, Sort::Number(_))) && looks_like_dose(some);
+        if !told && (when || numbered) {
             self.tell(Doubt::Unread { text: raw }, start, end);
         }
     }

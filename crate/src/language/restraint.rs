@@ -223,6 +223,13 @@ pub fn plain(all: &[Token<'_>]) -> Option<Plain> {
     if calls(all) || takes_medicine(all) || leaves_out(c) {
         return Some(Plain::Order);
     }
+    // `stop driving until 14 Dec`
+    let mut stops = c;
+    if stops.word(&["stop", "cease"]).is_some()
+        && stops.peek_word().is_some_and(|w| 5 < w.len() && w.ends_with("ing"))
+    {
+        return Some(Plain::Restriction);
+    }
     if denial(&mut c) {
         let mut m = c;
         // `no splint needed`, `no need for the brace`, `not to be afraid of bending` free from something.

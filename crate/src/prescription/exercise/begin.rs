@@ -113,8 +113,13 @@ pub fn strong(text: &str) -> Option<usize> {
         if !starts && !after_comma {
             continue;
         }
-        // Joining words before the dose belong to neither.
+        // `bridge not daily`: what denies a dose is no part of the name.
         let mut from = i;
+        let mut denied = Cursor { all: &all, at: i - 1 };
+        if 1 < i && crate::language::restraint::denial(&mut denied) && denied.at == i {
+            from = i - 1;
+        }
+        // Joining words before the dose belong to neither.
         while 1 < from && is_filler(Cursor { all: &all, at: from - 1 }) {
             from -= 1;
         }

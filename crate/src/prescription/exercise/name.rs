@@ -46,6 +46,13 @@ pub(super) struct NameSide {
     pub(super) to: usize,
 }
 
+/// Whether the word before a side makes it part of what is said there: `over the right`.
+fn is_held(before: Option<Sort<'_>>) -> bool {
+    const BEFORE: [&str; 12] =
+        ["the", "to", "on", "with", "from", "towards", "of", "and", "over", "your", "in", "or"];
+    matches!(before, Some(Sort::Word(word)) if BEFORE.contains(&word))
+}
+
 /// A side at either end of a name, or in its last comma piece with a place on the body after it.
 pub(super) fn name_side(name: &str, with_details: bool) -> Option<NameSide> {
     let folded = fold(name);
@@ -82,23 +89,7 @@ pub(super) fn name_side(name: &str, with_details: bool) -> Option<NameSide> {
     // At the end with a place on the body: `cold pack right knee`.
     if let Some(i) = all.len().checked_sub(2).filter(|i| 0 < *i) {
         let mut c = Cursor { all: &all, at: i };
-        let held = matches!(
-            all.get(i - 1).map(|t| t.sort),
-            Some(Sort::Word(
-                "the"
-                    | "to"
-                    | "on"
-                    | "with"
-                    | "from"
-                    | "towards"
-                    | "of"
-                    | "and"
-                    | "over"
-                    | "your"
-                    | "in"
-                    | "or"
-            ))
-        );
+        let held = is_held(all.get(i - 1).map(|t| t.sort));
         let whose = one_side(&mut c);
         let (place, start) = (c.peek(), all.get(i));
         let body = crate::language::anatomy::joint(&mut c).is_some() && c.is_done();
@@ -111,23 +102,7 @@ pub(super) fn name_side(name: &str, with_details: bool) -> Option<NameSide> {
         let Some(hit) = sided(Cursor { all: &all, at: i }) else { continue };
         let [Item::Sided(side)] = hit.items.as_slice() else { continue };
         let before = all.get(i - 1).map(|t| t.sort);
-        let held = matches!(
-            before,
-            Some(Sort::Word(
-                "the"
-                    | "to"
-                    | "on"
-                    | "with"
-                    | "from"
-                    | "towards"
-                    | "of"
-                    | "and"
-                    | "over"
-                    | "your"
-                    | "in"
-                    | "or"
-            ))
-        );
+        let held = is_held(before);
         if hit.next == all.len()
             && !held
             && *side != Sided::Together
