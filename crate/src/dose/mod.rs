@@ -269,5 +269,10 @@ fn resolved(work: &Work, hold: Option<Span>, kind: Kind) -> Resolved {
 /// assert!(notices.is_empty());
 /// ```
 pub fn read(text: &str, at: crate::text::Place) -> (Dose, Vec<crate::notice::Notice>) {
-    reader::read(text, at)
+    crate::language::typed::lexed(text, at, reader::read)
+}
+
+/// The same of what is lexed already.
+pub fn of(typed: &crate::language::typed::Typed<'_>) -> (Dose, Vec<crate::notice::Notice>) {
+    reader::read(typed)
 }

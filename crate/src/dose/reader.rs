@@ -4,26 +4,25 @@ use super::find::{Hit, Item, at, is_filler};
 use super::parts::{Days, Ending, Moment, Often};
 use super::say::Doubt;
 use super::{Dose, Portion, Sided, Tally, Work};
-use crate::language::token::{Cursor, Sort, Token, tokens};
+use crate::language::token::{Cursor, Sort, Token};
+use crate::language::typed::Typed;
 use crate::measure::{Counts, Weekdays};
 use crate::notice::Notice;
 use crate::notice::kinds::dose::Once;
 use crate::text::Place;
-use crate::text::fold::fold;
 use crate::text::near;
 
 /// A longer text, in bytes, is no dose: it is kept as typed.
 const LONGEST_DOSE: usize = 600;
 
 /// See [`super::read`].
-pub(super) fn read(text: &str, at: Place) -> (Dose, Vec<Notice>) {
+pub(super) fn read(typed: &Typed<'_>) -> (Dose, Vec<Notice>) {
+    let Typed { text, place: at, ref all } = *typed;
     if LONGEST_DOSE < text.len() {
         let words = vec![crate::text::trim(text).to_string()];
         let notice = super::say::notice(Doubt::TooLong, "", at);
         return (Dose { words, ..Dose::default() }, vec![notice]);
     }
-    let folded = fold(text);
-    let all = tokens(&folded);
     let mut reader = Reader {
         source: text,
         at,
@@ -31,7 +30,7 @@ pub(super) fn read(text: &str, at: Place) -> (Dose, Vec<Notice>) {
         notices: Vec::new(),
         gathered: Gathered::default(),
     };
-    for piece in pieces(&all) {
+    for piece in pieces(all) {
         reader.piece(piece);
     }
     reader.finish();

@@ -6,3 +6,4 @@ pub mod anatomy;
 pub mod comparator;
 pub mod restraint;
 pub mod token;
+pub mod typed;

@@ -365,7 +365,10 @@ fn exercises(p: &Prescription, out: &mut Out) {
 fn is_dose(tidy: &str) -> bool {
     let content = tidy.trim();
     let place = crate::text::Place { line: 1, start: 0, end: content.len() };
-    tidy.starts_with(' ') && crate::prescription::exercise::is_dose(content, place).is_some()
+    tidy.starts_with(' ')
+        && crate::language::typed::lexed(content, place, |typed| {
+            crate::prescription::exercise::is_dose(typed).is_some()
+        })
 }
 
 /// Fields of an own exercise that the patient never sees.

@@ -3,15 +3,14 @@
 //! `if pain >4/10 drop to 2 sets`, `add weight when easy`, `once pain free 3 x 15`, `if limping, stop`,
 //! `then 3 x 15 from week 4`, `stop if it gives way`.
 
-use super::exercise::{Parted, has_work, is_dose, part_step, says_dose, step_verb};
+use super::exercise::{Parted, has_work, is_dose, part_step, says_dose};
 use super::{About, Said, Step, When};
 use crate::dose::find::span;
 use crate::dose::find::{Hit, Item, at};
-use crate::dose::{Dose, Start, read};
-use crate::language::token::{Cursor, Sort, Token, tokens};
+use crate::dose::{Dose, Start, of};
+use crate::language::token::{Cursor, Sort, Token};
+use crate::language::typed::Typed;
 use crate::notice::Notice;
-use crate::text::Place;
-use crate::text::fold::fold;
 
 /// What was found.
 #[derive(Clone, Debug)]
@@ -164,17 +163,13 @@ fn is_moment(first: &str, condition: &[Token<'_>]) -> bool {
 }
 
 /// Whether words begin with an instruction, so that they name no exercise.
-pub fn is_instruction(content: &str) -> bool {
-    let folded = fold(content);
-    let all = tokens(&folded);
-    verb(&all, 0) && !crate::catalog::Catalog::embedded().is_named(content)
+pub fn is_instruction(typed: &Typed<'_>) -> bool {
+    verb(&typed.all, 0) && !crate::catalog::Catalog::embedded().is_named(typed.text)
 }
 
 /// Whether a name is no more than the verb of a change: `increase by`, `reduce to`, `add`.
-pub fn is_verb(name: &str) -> bool {
-    let folded = fold(name);
-    let all = tokens(&folded);
-    let mut c = Cursor { all: &all, at: 0 };
+pub fn is_verb(name: &Typed<'_>) -> bool {
+    let mut c = name.start();
     c.word(&CHANGES).is_some() && {
         c.word(&["it", "this", "the"]);
         c.word(&["by", "to", "time", "reps", "sets", "hold"]);
@@ -201,27 +196,23 @@ fn verb(all: &[Token<'_>], i: usize) -> bool {
 }
 
 /// A whole line below an exercise.
-pub fn line(content: &str, place: Place) -> Option<Later> {
-    let folded = fold(content);
-    let all = tokens(&folded);
-    let text = Text { content, place, all: &all };
-    let last = all.len();
+pub fn line(typed: &Typed<'_>) -> Option<Later> {
+    let text = Text::of(typed);
+    let last = typed.all.len();
     text.condition_first(0, last).or_else(|| text.action_first(0, last))
 }
 
 /// Whether a line below an exercise tells in words alone how it goes on: `progress with weight as able`.
-pub fn is_cue(content: &str) -> bool {
+pub fn is_cue(typed: &Typed<'_>) -> bool {
     const SLOW: [&str; 3] = ["build", "ease", "slow"];
-    let folded = fold(content);
-    let all = tokens(&folded);
-    let first = word(&all, 0).is_some_and(|w| CHANGES.contains(&w) || SLOW.contains(&w));
-    let place = Place { line: 1, start: 0, end: content.len() };
+    let all = &typed.all;
+    let first = word(all, 0).is_some_and(|w| CHANGES.contains(&w) || SLOW.contains(&w));
     first
         && 1 < all.len()
-        && !complains(&all)
-        && verb(&all, 0)
-        && !says_dose(&super::exercise::part(content, place).dose)
-        && is_dose(content, place).is_none()
+        && !complains(all)
+        && verb(all, 0)
+        && !says_dose(&super::exercise::part(typed).dose)
+        && is_dose(typed).is_none()
 }
 
 /// What stands behind an exercise and its dose on its own line.
@@ -234,13 +225,12 @@ pub struct Behind {
 }
 
 /// Looks for it; None: there is nothing such, or it is not understood to its end.
-pub fn behind(content: &str, place: Place) -> Option<Behind> {
+pub fn behind(typed: &Typed<'_>) -> Option<Behind> {
+    let Typed { text: content, ref all, .. } = *typed;
     if LONGEST < content.len() {
         return None;
     }
-    let folded = fold(content);
-    let all = tokens(&folded);
-    let text = Text { content, place, all: &all };
+    let text = Text::of(typed);
     let heads: Vec<usize> = (2..all.len()).filter(|i| text.is_head(*i)).collect();
     let ends = || heads.iter().copied().chain([all.len()]);
     let mut begun = None;
@@ -288,12 +278,22 @@ pub fn behind(content: &str, place: Place) -> Option<Behind> {
 
 /// A line with its tokens.
 struct Text<'a> {
+    typed: &'a Typed<'a>,
     content: &'a str,
-    place: Place,
     all: &'a [Token<'a>],
 }
 
-impl Text<'_> {
+impl<'a> Text<'a> {
+    fn of(typed: &'a Typed<'a>) -> Text<'a> {
+        Text { typed, content: typed.text, all: &typed.all }
+    }
+
+    /// Some tokens as a part of the line.
+    fn part(&self, from: usize, to: usize) -> Option<Typed<'a>> {
+        let (start, end) = self.bytes(from, to)?;
+        Some(self.typed.cut(start, end))
+    }
+
     fn is_comma(&self, i: usize) -> bool {
         matches!(self.all.get(i).map(|t| t.sort), Some(Sort::Sign(',' | ';')))
     }
@@ -315,16 +315,7 @@ impl Text<'_> {
     }
 
     fn said(&self, from: usize, to: usize) -> Option<Said> {
-        let (start, end) = self.bytes(from, to)?;
-        let text = self.content.get(start..end)?.to_string();
-        Some(Said {
-            text,
-            place: Place {
-                line: self.place.line,
-                start: self.place.start + start,
-                end: self.place.start + end,
-            },
-        })
+        self.part(from, to).map(|part| Said::of(&part))
     }
 
     /// Whether something may begin here that is no part of the dose: a condition, an instruction, a stage.
@@ -501,22 +492,21 @@ impl Text<'_> {
     }
 
     fn parted(&self, from: usize, to: usize) -> Option<Parted> {
-        let said = self.said(from, to)?;
-        Some(part_step(&said.text, said.place))
+        Some(part_step(&self.part(from, to)?))
     }
 
     /// A dose and nothing else.
     fn dosed(&self, from: usize, to: usize) -> Option<Parted> {
         let hit = at(self.cursor(from, to), self.content)?;
         hit.items.iter().any(|i| matches!(i, Item::Work(_))).then_some(())?;
-        let said = self.said(from, to)?;
-        let (dose, _) = read(&said.text, said.place);
-        (dose.words.is_empty() && !dose.work.is_empty()).then(|| part_step(&said.text, said.place))
+        let said = self.part(from, to)?;
+        let (dose, _) = of(&said);
+        (dose.words.is_empty() && !dose.work.is_empty()).then(|| part_step(&said))
     }
 
     /// What is to be done; None: it is nothing that one does.
     fn action(&self, from: usize, to: usize) -> Option<Act> {
-        let said = self.said(from, to)?;
+        let said = self.part(from, to)?;
         let mut c = self.cursor(from, to);
         if c.word(&["stop"]).is_some() {
             c.word(&["it", "there", "this", "exercise", "that"]);
@@ -525,13 +515,13 @@ impl Text<'_> {
                 return Some(Act::Stop);
             }
         }
-        let parted = part_step(&said.text, said.place);
+        let parted = part_step(&said);
         let known = |name: &Said| crate::catalog::Catalog::embedded().is_named(&name.text);
         let says = has_work(&parted.dose) || !parted.dose.loads.is_empty() || parted.dose.ramp.is_some();
         if says || parted.name.as_ref().is_some_and(known) {
             return Some(Act::Dose(Box::new(parted)));
         }
-        let words = Dose { words: vec![said.text.clone()], ..Dose::default() };
+        let words = Dose { words: vec![said.text.to_string()], ..Dose::default() };
         verb(self.all, from).then(|| {
             Act::Words(Box::new(Parted {
                 name: None,
@@ -593,13 +583,4 @@ enum Act {
     Dose(Box<Parted>),
     /// In words.
     Words(Box<Parted>),
-}
-
-/// Whether a step's value is an instruction in words: `halve it`, `drop to half`.
-pub fn in_words(content: &str) -> bool {
-    is_instruction(content)
-        && step_verb(content).is_none_or(|at| {
-            let rest = content.get(at..).unwrap_or("");
-            !crate::catalog::Catalog::embedded().is_named(crate::text::trim(rest))
-        })
 }

@@ -46,6 +46,12 @@ pub struct Said {
     pub place: Place,
 }
 
+impl Said {
+    pub fn of(typed: &crate::language::typed::Typed<'_>) -> Said {
+        Said { text: typed.text.to_string(), place: typed.place }
+    }
+}
+
 /// A prescription as written. Every list is in the order typed.
 #[derive(Clone, Debug, Default, PartialEq, Eq)]
 pub struct Prescription {

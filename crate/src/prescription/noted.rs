@@ -40,13 +40,12 @@ pub enum Noted {
 ///
 /// ```
 /// use layfigure::prescription::{words::Key, noted::{self, Noted}};
-/// use layfigure::language::token::tokens;
+/// use layfigure::language::typed::lexed;
 /// use layfigure::prescription::exercise::TypedLine;
-/// use layfigure::text::{Place, fold::fold};
+/// use layfigure::text::Place;
 /// let read = |line: &str, counted| {
-///     let folded = fold(line);
-///     let all = tokens(&folded);
-///     noted::read(&TypedLine::new(line, Place { line: 1, start: 0, end: line.len() }, &all), counted)
+///     let place = Place { line: 1, start: 0, end: line.len() };
+///     lexed(line, place, |typed| noted::read(&TypedLine::new(typed), counted))
 /// };
 /// assert_eq!(read("TUG 14 s", false), Some(Noted::Key(Key::Measure)));
 /// assert_eq!(read("58 y/o M, office worker", false), Some(Noted::Age(58)));

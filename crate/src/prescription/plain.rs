@@ -90,11 +90,8 @@ impl Read {
 pub fn read(typed: &TypedLine<'_>, forbids: bool, counted: bool) -> Option<Read> {
     let TypedLine { content, place, all, .. } = *typed;
     if let Some(from) = since(all) {
-        let place = Place { start: place.start + from, ..place };
-        let content = content.get(from..).unwrap_or("");
-        let folded = fold(content);
-        let now = read(&TypedLine::new(content, place, &tokens(&folded)), forbids, counted)?;
-        let before = Place { start: typed.place.start, end: place.start, ..place };
+        let now = read(&TypedLine::new(&typed.typed.cut(from, content.len())), forbids, counted)?;
+        let before = Place { end: place.start + from, ..place };
         return Some(Read::Now { before, now: Box::new(now) });
     }
     let kind = restraint::plain(all)

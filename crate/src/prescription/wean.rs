@@ -1,7 +1,6 @@
 //! Rules on how a support or a walking aid is given up: `sling wean off from week 4`, `reduce to one stick`.
 
-use crate::language::token::{Cursor, Sort, tokens};
-use crate::text::fold::fold;
+use crate::language::token::{Cursor, Sort, Token};
 
 const THINGS: [&str; 26] = [
     "sling",
@@ -33,9 +32,7 @@ const THINGS: [&str; 26] = [
 ];
 
 /// Whether a line tells the patient to give up a support or an aid, at once or by steps. What was done already is none.
-pub fn is_rule(content: &str) -> bool {
-    let folded = fold(content);
-    let all = tokens(&folded);
+pub fn is_rule(all: &[Token<'_>]) -> bool {
     let has = |list: &[&str]| all.iter().any(|t| matches!(t.sort, Sort::Word(w) if list.contains(&w)));
     if !has(&THINGS)
         || has(&[
@@ -45,7 +42,7 @@ pub fn is_rule(content: &str) -> bool {
     {
         return false;
     }
-    let at = |i: usize| Cursor { all: &all, at: i };
+    let at = |i: usize| Cursor { all, at: i };
     // Behind these it is when something else is done.
     let when = all
         .iter()
@@ -100,7 +97,12 @@ pub fn is_rule(content: &str) -> bool {
 
 #[cfg(test)]
 mod tests {
-    use super::is_rule;
+    use crate::language::token::tokens;
+    use crate::text::fold::fold;
+
+    fn is_rule(line: &str) -> bool {
+        super::is_rule(&tokens(&fold(line)))
+    }
 
     #[test]
     fn giving_up_an_aid_is_told_from_what_was_done_and_what_is_forbidden() {

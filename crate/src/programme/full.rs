@@ -3,11 +3,10 @@
 use super::resolve::{Scope, entry_of};
 use super::{OnSide, sides, usual};
 use crate::dose::{Dose, Kind, Sided};
-use crate::language::token::tokens;
+use crate::language::typed::lexed;
 use crate::prescription::exercise::{TypedLine, is_dose as is_dose_of};
 use crate::prescription::{Exercise, Prescription, read};
 use crate::text::Place;
-use crate::text::fold::fold;
 
 /// The whole text, line by line; what is no exercise line stays tidy.
 pub fn text(scope: &Scope<'_>) -> String {
@@ -40,8 +39,7 @@ pub fn text(scope: &Scope<'_>) -> String {
 fn is_dose(tidy: &str) -> bool {
     let content = tidy.trim();
     let place = Place { line: 1, start: 0, end: content.len() };
-    let folded = fold(content);
-    TypedLine::new(content, place, &tokens(&folded)).may_be_dose() && is_dose_of(content, place).is_some()
+    lexed(content, place, |typed| TypedLine::new(typed).may_be_dose() && is_dose_of(typed).is_some())
 }
 
 /// One exercise line; None where it would not be read as the same.

@@ -4,6 +4,7 @@ use super::resolve::{Scope, entry_of};
 use super::{Bond, Exercise, Tie};
 use crate::catalog::find::Found;
 use crate::dose::parts::{Days, Moment, Often};
+use crate::language::typed::lexed;
 use crate::notice::Notice;
 use crate::notice::kinds::programme::OfProgramme;
 use crate::prescription::exercise::part;
@@ -70,7 +71,7 @@ pub fn tie(scope: &Scope<'_>, exercises: &mut [Exercise], notices: &mut Vec<Noti
 /// The exercises of this prescription that the words name: as typed, by the main name, or by any name the catalog
 /// knows; on the side that is said, where one is.
 fn named(scope: &Scope<'_>, exercises: &[Exercise], words: &str) -> Vec<usize> {
-    let parted = part(words, Place { line: 1, start: 0, end: words.len() });
+    let parted = lexed(words, Place { line: 1, start: 0, end: words.len() }, part);
     let name = parted.name.map_or_else(|| words.to_string(), |said| said.text);
     let typed = folded(&name);
     let entry = entry_of(scope, &name).map(|entry| entry.name.as_str());

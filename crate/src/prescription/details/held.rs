@@ -3,26 +3,25 @@
 use crate::language::anatomy;
 use crate::language::comparator;
 use crate::language::restraint;
-use crate::language::token::{Cursor, Token, tokens};
+use crate::language::token::{Cursor, Token};
+use crate::language::typed::Typed;
 use crate::notice::Notice;
 use crate::notice::kinds::prescription::Held;
 use crate::prescription::say;
 use crate::text::Place;
-use crate::text::fold::fold;
 
 /// What is told of a detail: that it prints, and each word of it that a check could have been for.
-pub fn notices(detail: &str, place: Place) -> Vec<Notice> {
+pub fn notices(detail: &Typed<'_>) -> Vec<Notice> {
+    let Typed { text, place, ref all } = *detail;
     let mut out = vec![say::own_words(place)];
-    let folded = fold(detail);
-    let all = tokens(&folded);
     let mut at = 0;
     while let Some(token) = all.get(at) {
-        let Some((what, next)) = held(&all, at) else {
+        let Some((what, next)) = held(all, at) else {
             at += 1;
             continue;
         };
         let end = next.checked_sub(1).and_then(|i| all.get(i)).map_or(token.end, |t| t.end);
-        let typed = detail.get(token.start..end).unwrap_or("");
+        let typed = text.get(token.start..end).unwrap_or("");
         let place = Place { line: place.line, start: place.start + token.start, end: place.start + end };
         out.push(say::own_words_hold(place, typed, what));
         at = next.max(at + 1);

@@ -19,8 +19,8 @@ use crate::dose::Sided;
 use crate::dose::find::Item;
 use crate::dose::find::sides::{one_side, sided};
 use crate::language::anatomy;
-use crate::language::token::{Cursor, Sort, Token, tokens};
-use crate::text::fold::fold;
+use crate::language::token::{Cursor, Sort, Token};
+use crate::language::typed::Typed;
 use names::{Names, is_another, unknown_end, words};
 use vocabulary::{PARTS, STARTS, WAYS};
 
@@ -49,13 +49,12 @@ fn word<'a>(t: Option<&Token<'a>>) -> &'a str {
 
 /// Parts the head of a line; None where no known name stands in it, or where the other words may make it another
 /// exercise. `own` are the folded names of exercises that the text brings itself.
-pub fn split(head: &str, own: &[String]) -> Option<Split> {
+pub fn split(typed: &Typed<'_>, own: &[String]) -> Option<Split> {
+    let Typed { text: head, ref all, .. } = *typed;
     if LONGEST < head.len() {
         return None;
     }
-    let folded = fold(head);
-    let all = tokens(&folded);
-    let words = words(head);
+    let words = words(typed);
     let names = Names {
         catalog: Catalog::embedded(),
         own: own.iter().map(|name| key(name)).collect(),
@@ -82,16 +81,16 @@ pub fn split(head: &str, own: &[String]) -> Option<Split> {
             return None;
         }
         // `R side plank`: the limb's word may be the name's.
-        let mut bare = Cursor { all: &all, at };
+        let mut bare = Cursor { all, at };
         let named = one_side(&mut bare)
             .filter(|_| bare.peek().is_some_and(|t| t.spaced && names.end(t.start).is_some()));
         if let Some(side) = named {
             made.sides.push(side);
             at = bare.at;
-        } else if let Some((side, next)) = side_at(&all, at) {
+        } else if let Some((side, next)) = side_at(all, at) {
             made.sides.push(side);
             at = next;
-        } else if let Some(next) = affected_at(&all, at) {
+        } else if let Some(next) = affected_at(all, at) {
             made.affected = Some((token.start, all.get(next - 1)?.end));
             at = next;
         } else if WAYS.contains(&word(Some(token))) {
@@ -102,7 +101,7 @@ pub fn split(head: &str, own: &[String]) -> Option<Split> {
         {
             at += 1;
         } else {
-            let end = unknown_end(&all, at).filter(|_| made.details.is_empty())?;
+            let end = unknown_end(all, at).filter(|_| made.details.is_empty())?;
             made.name = (token.start, end);
             known = false;
             break end;
@@ -114,8 +113,8 @@ pub fn split(head: &str, own: &[String]) -> Option<Split> {
         Found::Near(_) | Found::None => None,
     };
     let from = all.iter().position(|t| name_end <= t.start).unwrap_or(all.len());
-    for piece in pieces(&all, from) {
-        piece_of(&all, piece, known, &names, &mut made)?;
+    for piece in pieces(all, from) {
+        piece_of(all, piece, known, &names, &mut made)?;
     }
     if !known && made.details.is_empty() && made.sides.is_empty() && made.affected.is_none() {
         return None;
@@ -338,11 +337,10 @@ fn starts(all: &[Token<'_>], at: usize) -> bool {
 }
 
 /// Whether a line by itself says how something is done, and nothing else: `heels together`.
-pub fn begins(text: &str) -> bool {
-    let folded = fold(text);
-    let all = tokens(&folded);
+pub fn begins(typed: &Typed<'_>) -> bool {
+    let all = &typed.all;
     let plain = all.iter().all(|t| matches!(t.sort, Sort::Word(_) | Sort::Sign(',' | '-' | '\'' | '.')));
-    plain && PARTS.contains(&word(all.first())) && 1 < all.len() && starts(&all, 0)
+    plain && PARTS.contains(&word(all.first())) && 1 < all.len() && starts(all, 0)
 }
 
 /// Whether a line below an exercise says how a part of the body is kept while it is done: `keep the pelvis level`. What is
@@ -369,10 +367,8 @@ pub fn keeps(all: &[Token<'_>]) -> bool {
 }
 
 /// Whether words say how the patient is placed, and nothing else: `in sitting`, `sat on chair`, `standing at the sink`.
-pub fn is_posture(text: &str) -> bool {
-    let folded = fold(text);
-    let all = tokens(&folded);
-    let mut c = Cursor { all: &all, at: 0 };
+pub fn is_posture(typed: &Typed<'_>) -> bool {
+    let mut c = typed.start();
     c.word(&["in", "from", "when", "while"]);
     c.word(&["half", "high", "long", "crook", "side", "tall", "four", "2", "4", "two"]);
     c.sign('-');
@@ -395,7 +391,7 @@ pub fn is_posture(text: &str) -> bool {
         "quadruped",
     ];
     let plain = |t: &Token<'_>| matches!(t.sort, Sort::Word(w) if !is_doing(w)) || t.sort == Sort::Sign('-');
-    c.word(&POSTURES).is_some() && all.len() <= c.at + 6 && all.iter().skip(c.at).all(plain)
+    c.word(&POSTURES).is_some() && c.all.len() <= c.at + 6 && c.all.iter().skip(c.at).all(plain)
 }
 
 /// A side at the token: in brackets, with `on the` before it or `only` behind it, by its limb's letters.

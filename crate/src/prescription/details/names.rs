@@ -6,28 +6,24 @@ use crate::catalog::find::key;
 use crate::catalog::terms::Term;
 use crate::catalog::{Catalog, Exercise};
 use crate::language::token::{Sort, Token};
-use crate::text::fold::{fold, folded};
+use crate::language::typed::Typed;
+use crate::text::fold::folded;
 use crate::text::near::opposes;
 
-/// Words of a text as names are compared, with their bytes.
-pub(super) fn words(text: &str) -> Vec<(String, usize, usize)> {
-    let folded = fold(text);
-    let mut out: Vec<(String, usize, usize)> = Vec::new();
-    let mut open: Option<usize> = None;
-    let ends = folded.text.char_indices().chain([(folded.text.len(), ' ')]);
-    for (at, c) in ends {
-        let inner = c.is_alphanumeric() || c == '\'';
-        match (open, inner) {
-            (None, true) => open = Some(at),
-            (Some(from), false) => {
-                let bytes = folded.source(from..at);
-                out.push((key(folded.text.get(from..at).unwrap_or("")), bytes.start, bytes.end));
-                open = None;
-            }
-            _ => {}
+/// Words of a text as names are compared, with their bytes; letters and digits that touch are one word.
+pub(super) fn words(typed: &Typed<'_>) -> Vec<(String, usize, usize)> {
+    let mut runs: Vec<(usize, usize)> = Vec::new();
+    let mut open = false;
+    for token in &typed.all {
+        let inner = !matches!(token.sort, Sort::Sign(_));
+        match runs.last_mut().filter(|_| open && inner && !token.spaced) {
+            Some(run) => run.1 = token.end,
+            None if inner => runs.push((token.start, token.end)),
+            None => {}
         }
+        open = inner;
     }
-    out
+    runs.into_iter().map(|(from, to)| (key(typed.text.get(from..to).unwrap_or("")), from, to)).collect()
 }
 
 /// The names that a head may have.

@@ -4,8 +4,8 @@ use crate::dose::find::sides::one_side;
 use crate::dose::find::{Item, at, is_filler};
 use crate::dose::parts::{Days, Load, Often};
 use crate::dose::{End, Work};
-use crate::language::token::{Cursor, PROPS, Sort, Token, tokens};
-use crate::text::fold::fold;
+use crate::language::token::{Cursor, PROPS, Sort, Token};
+use crate::language::typed::Typed;
 
 /// The end of the piece (up to the next comma outside brackets) that starts at token `i`.
 pub(super) fn piece_end(all: &[Token<'_>], i: usize) -> usize {
@@ -53,9 +53,8 @@ pub(super) fn is_strong(item: &Item) -> bool {
 }
 
 /// The byte where the dose begins in a line without a colon; never at the line's start.
-pub fn strong(text: &str) -> Option<usize> {
-    let folded = fold(text);
-    let all = tokens(&folded);
+pub fn strong(typed: &Typed<'_>) -> Option<usize> {
+    let Typed { text, ref all, .. } = *typed;
     for (i, token) in all.iter().enumerate().skip(1) {
         let before = all.get(i - 1);
         let comma = matches!(before.map(|t| t.sort), Some(Sort::Sign(',' | ';')));
@@ -64,7 +63,7 @@ pub fn strong(text: &str) -> Option<usize> {
             continue;
         }
         let inside = if opened { i + 1 } else { i };
-        let c = Cursor { all: all.get(..piece_end(&all, inside)).unwrap_or(&[]), at: inside };
+        let c = Cursor { all: all.get(..piece_end(all, inside)).unwrap_or(&[]), at: inside };
         let c = if opened { Cursor { all: until_close(c.all, inside), ..c } } else { c };
         let Some(hit) = at(c, text) else { continue };
         let prn = hit.items.iter().any(|i| matches!(i, Item::AllDay(Often::AsNeeded { .. })));
@@ -76,8 +75,8 @@ pub fn strong(text: &str) -> Option<usize> {
                 all.get(i + 2).map(|t| t.sort),
                 Some(Sort::Word("hold" | "holds" | "held" | "rest"))
             )
-            && named_height(&all, i, hit.next)
-            && later_work(&all, hit.next, text);
+            && named_height(all, i, hit.next)
+            && later_work(all, hit.next, text);
         if article || height {
             continue;
         }
@@ -115,12 +114,12 @@ pub fn strong(text: &str) -> Option<usize> {
         }
         // `bridge not daily`: what denies a dose is no part of the name.
         let mut from = i;
-        let mut denied = Cursor { all: &all, at: i - 1 };
+        let mut denied = Cursor { all, at: i - 1 };
         if 1 < i && crate::language::restraint::denial(&mut denied) && denied.at == i {
             from = i - 1;
         }
         // Joining words before the dose belong to neither.
-        while 1 < from && is_filler(Cursor { all: &all, at: from - 1 }) {
+        while 1 < from && is_filler(Cursor { all, at: from - 1 }) {
             from -= 1;
         }
         return all.get(from).map(|t| t.start);
@@ -149,16 +148,15 @@ fn until_close<'t, 'a>(all: &'t [Token<'a>], from: usize) -> &'t [Token<'a>] {
 }
 
 /// A dose before the name (`3 x 10 bridge`): where the name begins, and where that dose ends.
-pub(super) fn leading(text: &str) -> Option<(usize, usize)> {
-    let folded = fold(text);
-    let all = tokens(&folded);
+pub(super) fn leading(typed: &Typed<'_>) -> Option<(usize, usize)> {
+    let Typed { text, ref all, .. } = *typed;
     let spanned = |c: Cursor<'_>| {
         at(c, text).is_some_and(|hit| {
             hit.items.iter().any(|i| matches!(i, Item::From(_)))
                 && hit.items.iter().all(|i| matches!(i, Item::From(_) | Item::Until(_)))
         })
     };
-    let begun = Cursor { all: all.get(..piece_end(&all, 0))?, at: 0 };
+    let begun = Cursor { all: all.get(..piece_end(all, 0))?, at: 0 };
     // `hold 5 sec x 10 pelvic tilt`
     let held = |c: Cursor<'_>| {
         c.peek_word() == Some("hold")
@@ -171,7 +169,7 @@ pub(super) fn leading(text: &str) -> Option<(usize, usize)> {
     if !matches!(all.first()?.sort, Sort::Number(_) | Sort::Word("x")) && !spanned(begun) && !held(begun) {
         return None;
     }
-    let mut c = Cursor { all: all.get(..piece_end(&all, 0))?, at: 0 };
+    let mut c = Cursor { all: all.get(..piece_end(all, 0))?, at: 0 };
     let plain = c;
     let next = match lead(c, text) {
         Some((good, next)) => good.then_some(next)?,
@@ -199,23 +197,23 @@ pub(super) fn leading(text: &str) -> Option<(usize, usize)> {
     // `3 x 20 s R side plank`: the side may lead the name.
     let named =
         |c: Cursor<'_>| matches!(c.peek().map(|t| t.sort), Some(Sort::Word(_))) && at(c, text).is_none();
-    let whole = Cursor { all: &all, ..name };
+    let whole = Cursor { all, ..name };
     if !name.is_done() && (named(whole) || behind_side(whole).is_some_and(named)) {
         return Some((name.peek()?.start, lead_end));
     }
     // Behind a comma stands a name only where it is known: `3 x 10, slowly` has none.
     let known = |c: Cursor<'_>| {
-        let end = piece_end(&all, c.at);
+        let end = piece_end(all, c.at);
         let words = c.peek().zip(all.get(end.wrapping_sub(1))).and_then(|(a, b)| text.get(a.start..b.end));
         words.is_some_and(|words| crate::catalog::Catalog::embedded().is_named(words))
     };
-    let mut comma = piece_end(&all, 0);
+    let mut comma = piece_end(all, 0);
     while let (Some(before), Some(token)) = (all.get(comma.checked_sub(1)?), all.get(comma + 1)) {
-        let piece = Cursor { all: &all, at: comma + 1 };
+        let piece = Cursor { all, at: comma + 1 };
         if known(piece) || behind_side(piece).is_some_and(known) {
             return Some((token.start, before.end));
         }
-        comma = piece_end(&all, comma + 1);
+        comma = piece_end(all, comma + 1);
     }
     None
 }
@@ -256,9 +254,8 @@ fn lead(begun: Cursor<'_>, text: &str) -> Option<(bool, usize)> {
 }
 
 /// Whether a text is parts of a dose that stand before a name, and nothing else.
-pub(super) fn is_lead(text: &str) -> bool {
-    let folded = fold(text);
-    let all = tokens(&folded);
+pub(super) fn is_lead(typed: &Typed<'_>) -> bool {
+    let Typed { text, ref all, .. } = *typed;
     let end = all.iter().rposition(|t| !matches!(t.sort, Sort::Sign(',' | ';' | '-'))).map_or(0, |i| i + 1);
     let c = Cursor { all: all.get(..end).unwrap_or(&[]), at: 0 };
     lead(c, text).is_some_and(|(good, next)| good && next == end)

@@ -15,16 +15,16 @@ use super::details::split;
 use super::later::{self, Later};
 use crate::dose::find::sides::one_side;
 use crate::dose::parts::Ending;
-use crate::dose::read;
 use crate::dose::reader::add_side;
 use crate::dose::say::Doubt;
-use crate::dose::{Dose, End, Sided, Start, Tally, Work};
+use crate::dose::{Dose, End, Sided, Start, Tally, Work, of};
 use crate::language::restraint::denial;
-use crate::language::token::{Cursor, tokens};
+use crate::language::token::Token;
+use crate::language::typed::Typed;
 use crate::measure::Counts;
 use crate::notice::Notice;
 use crate::text::Place;
-use crate::text::fold::{fold, folded};
+use crate::text::fold::folded;
 use begin::leading;
 use name::{name_side, trailing_load};
 
@@ -72,54 +72,46 @@ pub fn colon(text: &str) -> Option<(usize, usize)> {
 }
 
 /// A start or an end before a line's colon (`start week 2: …`, `14 Dec onwards: …`), and where the line itself begins.
-pub fn span_lead(content: &str) -> Option<(Option<Start>, Option<End>, usize)> {
-    let (at, after) = colon(content)?;
-    let head = content.get(..at)?;
-    let folded = fold(head);
-    let (from, until) = crate::dose::find::span::whole(&tokens(&folded), head)?;
+pub fn span_lead(typed: &Typed<'_>) -> Option<(Option<Start>, Option<End>, usize)> {
+    let (at, after) = colon(typed.text)?;
+    let (from, until) = span_alone(&typed.cut(0, at))?;
     Some((from, until, after))
 }
 
 /// Whether the whole of a line is a start, an end or both: `From week 3`, `until 20/12`.
-pub fn span_alone(content: &str) -> Option<(Option<Start>, Option<End>)> {
-    let folded = fold(content);
-    crate::dose::find::span::whole(&tokens(&folded), content)
+pub fn span_alone(typed: &Typed<'_>) -> Option<(Option<Start>, Option<End>)> {
+    crate::dose::find::span::whole(&typed.all, typed.text)
 }
 
 /// Where in a line something is said of its start or end.
-pub fn span_place(content: &str, place: Place) -> Option<Place> {
-    let folded = fold(content);
-    let (from, to) = crate::dose::find::span::place(&tokens(&folded), content)?;
+pub fn span_place(typed: &Typed<'_>) -> Option<Place> {
+    let (from, to) = crate::dose::find::span::place(&typed.all, typed.text)?;
+    let place = typed.place;
     Some(Place { line: place.line, start: place.start + from, end: place.start + to })
 }
 
-/// Parts a line; `place` is where `content` stands.
-pub fn part(content: &str, place: Place) -> Parted {
-    parted(content, place, None)
+/// Parts a line.
+pub fn part(typed: &Typed<'_>) -> Parted {
+    parted(typed, None)
 }
 
 /// Parts a line whose name may have details beside it; `own` are the folded names of the text's own exercises.
-pub fn part_detailed(content: &str, place: Place, own: &[String]) -> Parted {
-    if let Some(later::Behind { end, later, rest }) = later::behind(content, place) {
-        let main = content.get(..end).unwrap_or("");
-        let mut parted = parted(main, Place { end: place.start + end, ..place }, Some(own));
+pub fn part_detailed(typed: &Typed<'_>, own: &[String]) -> Parted {
+    if let Some(later::Behind { end, later, rest }) = later::behind(typed) {
+        let mut parted = parted(&typed.cut(0, end), Some(own));
         let both = match rest {
             None => Some(parted.dose.clone()),
-            Some((from, to)) => {
-                let sub = Place { start: place.start + from, end: place.start + to, ..place };
-                let rest = is_dose(content.get(from..to).unwrap_or(""), sub);
-                rest.and_then(|(rest, told)| {
-                    parted.notices.extend(told);
-                    joined(&parted.dose, &rest)
-                })
-            }
+            Some((from, to)) => is_dose(&typed.cut(from, to)).and_then(|(rest, told)| {
+                parted.notices.extend(told);
+                joined(&parted.dose, &rest)
+            }),
         };
         // Only what is done can change.
         if let Some(dose) = both.filter(|dose| parted.name.is_some() && !dose.work.is_empty()) {
             return Parted { dose, later, ..parted };
         }
     }
-    parted(content, place, Some(own))
+    parted(typed, Some(own))
 }
 
 /// Whether a name is an exercise's as it stands.
@@ -127,22 +119,24 @@ fn is_named(name: &str, own: &[String]) -> bool {
     own.contains(&folded(name)) || crate::catalog::Catalog::embedded().is_named(name)
 }
 
-/// The line without the words that say when it begins, as long as before, and when: `start lunges wk 6 2x8`.
-fn begun(content: &str) -> Option<(String, Start)> {
-    let folded = fold(content);
-    let (verb, (from, to), start) = crate::dose::find::span::begun(&tokens(&folded))?;
+/// The line without the words that say when it begins, as long as before, those words' bytes, and when: `start lunges wk 6
+/// 2x8`.
+fn begun(typed: &Typed<'_>) -> Option<(String, [(usize, usize); 2], Start)> {
+    let (verb, (from, to), start) = crate::dose::find::span::begun(&typed.all)?;
     let mut rest = " ".repeat(verb);
-    rest.push_str(content.get(verb..from)?);
+    rest.push_str(typed.text.get(verb..from)?);
     rest.push_str(&" ".repeat(to.checked_sub(from)?));
-    rest.push_str(content.get(to..)?);
-    Some((rest, start))
+    rest.push_str(typed.text.get(to..)?);
+    Some((rest, [(0, verb), (from, to)], start))
 }
 
-fn parted(content: &str, place: Place, own: Option<&[String]>) -> Parted {
-    if colon(content).is_none()
-        && let Some((rest, start)) = begun(content)
+fn parted(typed: &Typed<'_>, own: Option<&[String]>) -> Parted {
+    if colon(typed.text).is_none()
+        && let Some((rest, taken, start)) = begun(typed)
     {
-        let mut parted = part_line(&rest, place, own);
+        let left = |t: &&Token<'_>| !taken.iter().any(|(from, to)| *from <= t.start && t.end <= *to);
+        let all = typed.all.iter().filter(left).copied().collect();
+        let mut parted = part_line(&Typed { text: &rest, place: typed.place, all }, own);
         if parted.dose.from.is_none() {
             parted.dose.from = Some(start);
             // Where the start stood is no gap: `start cycling wk 3 unless wound open`.
@@ -153,36 +147,30 @@ fn parted(content: &str, place: Place, own: Option<&[String]>) -> Parted {
             return parted;
         }
     }
-    if let Some((from, until, after)) = span_lead(content) {
-        let rest = content.get(after..).unwrap_or("");
-        let inner = crate::text::trim(rest);
-        let start = place.start + after + (rest.len() - crate::text::trim_start(rest).len());
-        let mut parted = parted(inner, Place { line: place.line, start, end: start + inner.len() }, own);
+    if let Some((from, until, after)) = span_lead(typed) {
+        let mut parted = parted(&typed.trimmed(after, typed.text.len()), own);
         let said = &mut parted.dose;
         // Said twice, the line itself is nearer; what stands before it is kept as words.
         let twice = (from.is_some() && said.from.is_some()) || (until.is_some() && said.until.is_some());
         if twice {
-            said.words.push(content.get(..after).unwrap_or("").trim_end_matches(':').to_string());
+            said.words.push(typed.text.get(..after).unwrap_or("").trim_end_matches(':').to_string());
         } else {
             said.from = said.from.or(from);
             said.until = said.until.take().or(until);
         }
         return parted;
     }
-    part_line(content, place, own)
+    part_line(typed, own)
 }
 
 /// How the patient is, before a colon, and what is done so: `sat on chair: heel slide R 2x10`. The posture is a detail.
-fn postured(content: &str, place: Place, own: &[String]) -> Option<Parted> {
-    let (at, after) = colon(content)?;
-    let before = crate::text::trim(content.get(..at)?);
-    if !super::details::is_posture(before) || is_named(before, own) {
+fn postured(typed: &Typed<'_>, own: &[String]) -> Option<Parted> {
+    let (at, after) = colon(typed.text)?;
+    let before = typed.trimmed(0, at);
+    if !super::details::is_posture(&before) || is_named(before.text, own) {
         return None;
     }
-    let rest = content.get(after..)?;
-    let inner = crate::text::trim(rest);
-    let start = place.start + after + (rest.len() - crate::text::trim_start(rest).len());
-    let mut parted = part_line(inner, Place { line: place.line, start, end: start + inner.len() }, Some(own));
+    let mut parted = part_line(&typed.trimmed(after, typed.text.len()), Some(own));
     let name = parted.name.as_ref()?;
     // `standing: 3 x 10` names it by the posture.
     let does = || name.text.split(' ').any(super::details::is_doing);
@@ -190,28 +178,28 @@ fn postured(content: &str, place: Place, own: &[String]) -> Option<Parted> {
     if !known {
         return None;
     }
-    let said = Said { text: before.to_string(), place: Place { end: place.start + before.len(), ..place } };
-    parted.notices.extend(super::details::notices(&said.text, said.place));
-    parted.details.insert(0, said);
+    parted.notices.extend(super::details::notices(&before));
+    parted.details.insert(0, Said::of(&before));
     Some(parted)
 }
 
-fn part_line(content: &str, place: Place, own: Option<&[String]>) -> Parted {
+fn part_line(typed: &Typed<'_>, own: Option<&[String]>) -> Parted {
+    let Typed { text: content, place, .. } = *typed;
     let sub =
         |from: usize, to: usize| Place { line: place.line, start: place.start + from, end: place.start + to };
-    let dose_of = |from: usize, to: usize| read(content.get(from..to).unwrap_or(""), sub(from, to));
+    let dose_of = |from: usize, to: usize| of(&typed.cut(from, to));
     let (mut from, mut to) = (0, content.len());
     let (dose, mut notices, dose_place);
-    if let Some(parted) = own.and_then(|own| postured(content, place, own)) {
+    if let Some(parted) = own.and_then(|own| postured(typed, own)) {
         return parted;
     }
     if let Some((at, after)) = colon(content) {
         to = at;
         let (mut tail, mut told) = dose_of(after, content.len());
         // `heel slide, once a week: 3x10`
-        let headed = content.get(..at).unwrap_or("");
-        let whole = |i: usize| is_dose(headed.get(i..).unwrap_or(""), sub(i, at)).is_some();
-        if let Some(i) = strong(headed)
+        let headed = typed.cut(0, at);
+        let whole = |i: usize| is_dose(&typed.cut(i, at)).is_some();
+        if let Some(i) = strong(&headed)
             && (tail.work.is_empty() || whole(i))
         {
             let (head, more) = dose_of(i, at);
@@ -221,30 +209,27 @@ fn part_line(content: &str, place: Place, own: Option<&[String]>) -> Parted {
                 told.splice(0..0, more);
             }
         }
-        let before = content.get(..at).unwrap_or("");
         // `3: no overhead reaching` is no exercise done three times.
-        let behind = fold(content.get(after..).unwrap_or(""));
-        let denied = denial(&mut Cursor { all: &tokens(&behind), at: 0 });
-        let turned = (tail.work.is_empty() && !tail.words.is_empty() && !denied)
-            .then(|| is_dose(before, sub(0, at)).filter(|(dose, _)| !dose.work.is_empty()))
+        let denied = || denial(&mut typed.cut(after, content.len()).start());
+        let turned = (tail.work.is_empty() && !tail.words.is_empty() && !denied())
+            .then(|| is_dose(&headed).filter(|(dose, _)| !dose.work.is_empty()))
             .flatten();
         if let Some((lead, more)) = turned {
             // `1x10, 3 sessions/day: chin tuck`
             (from, to) = (after, content.len());
             (dose, notices) = (lead, more);
             dose_place = sub(0, at);
-        } else if own.is_some() && begin::is_lead(before) {
+        } else if own.is_some() && begin::is_lead(&headed) {
             // `5 lb each hand: 3 x 10` names nothing.
             to = 0;
-            (dose, notices) = dose_of(0, content.len());
+            (dose, notices) = of(typed);
             dose_place = place;
         } else {
             (dose, notices) = (tail, told);
             dose_place = sub(after, content.len());
         }
-    } else if let Some((name_at, lead_end)) = leading(content) {
-        let rest = content.get(name_at..).unwrap_or("");
-        let end = strong(rest).map_or(content.len(), |i| name_at + i);
+    } else if let Some((name_at, lead_end)) = leading(typed) {
+        let end = strong(&typed.cut(name_at, content.len())).map_or(content.len(), |i| name_at + i);
         let (head, told) = dose_of(0, lead_end);
         let (tail, more) = dose_of(end, content.len());
         match joined(&head, &tail) {
@@ -260,10 +245,11 @@ fn part_line(content: &str, place: Place, own: Option<&[String]>) -> Parted {
                 dose_place = sub(content.len(), content.len());
             }
         }
-    } else if let Some(i) = strong(content) {
+    } else if let Some(i) = strong(typed) {
         // `3 x 12, slowly` and `5 lb each hand, 10 times` are doses with words: a number is no name.
         let counts = |c: char| c.is_ascii_digit() || matches!(c, ' ' | 'x' | 'X' | '×' | ',' | '"' | '\'');
-        let named = content.get(..i).is_none_or(|head| !head.chars().all(counts) && !begin::is_lead(head));
+        let head = typed.cut(0, i);
+        let named = !head.text.chars().all(counts) && !begin::is_lead(&head);
         let i = if named { i } else { 0 };
         to = i;
         (dose, notices) = dose_of(i, content.len());
@@ -273,23 +259,24 @@ fn part_line(content: &str, place: Place, own: Option<&[String]>) -> Parted {
         dose_place = sub(content.len(), content.len());
     }
     let mut dose = dose;
-    let mut head = content.get(from..to).unwrap_or("");
+    let plain = typed.cut(from, to);
+    let mut head = plain.text;
     let (mut start, mut end) = trimmed(head, 0, head.len());
     let mut side = None;
     let mut tally = dose.tally;
     let mut region = None;
-    let (plain, loads) = (head, dose.loads.clone());
+    let loads = dose.loads.clone();
     // Sides and loads may stand at either end of the name, one after the other.
     for _ in 0..4 {
-        let name = head.get(start..end).unwrap_or("");
-        if let Some((kept, load)) = trailing_load(name) {
+        let name = plain.cut(start, end);
+        if let Some((kept, load)) = trailing_load(&name) {
             if !dose.loads.contains(&load) {
                 dose.loads.insert(0, load);
             }
             (start, end) = trimmed(head, start, start + kept);
             continue;
         }
-        let Some(found) = name_side(name, own.is_some()) else { break };
+        let Some(found) = name_side(&name, own.is_some()) else { break };
         let mut both = side;
         if add_side(&mut both, &mut tally, found.side).is_err() {
             break;
@@ -309,9 +296,9 @@ fn part_line(content: &str, place: Place, own: Option<&[String]>) -> Parted {
         && !name.is_empty()
         && !is_named(name, own)
     {
-        let mut end_of = plain.len();
+        let mut end_of = head.len();
         let mut kept = loads.clone();
-        while let Some((at, load)) = trailing_load(plain.get(..end_of).unwrap_or("")) {
+        while let Some((at, load)) = trailing_load(&plain.cut(0, end_of)) {
             if !kept.contains(&load) {
                 kept.insert(0, load);
             }
@@ -321,18 +308,17 @@ fn part_line(content: &str, place: Place, own: Option<&[String]>) -> Parted {
         let tail = content.get(to..).unwrap_or("");
         let tail = tail.len() - crate::text::trim_start(tail).len();
         let inward = content.get(to + tail..).is_some_and(|t| {
-            t.get(..3).is_some_and(|t| t.eq_ignore_ascii_case("in ")) && end_of == plain.len()
+            t.get(..3).is_some_and(|t| t.eq_ignore_ascii_case("in ")) && end_of == head.len()
         });
-        let whole = content.get(from..to + tail + 2).filter(|_| inward);
-        let longer = whole.filter(|whole| {
+        let longer = inward.then(|| typed.cut(from, to + tail + 2)).filter(|whole| {
             split(whole, own)
-                .is_some_and(|s| s.details.last().is_some_and(|d| d.1 == whole.len() && d.0 + 3 < d.1))
+                .is_some_and(|s| s.details.last().is_some_and(|d| d.1 == whole.text.len() && d.0 + 3 < d.1))
         });
-        let taken = longer.unwrap_or_else(|| plain.get(..end_of).unwrap_or(""));
-        if let Some(found) = split(taken, own)
+        let taken = longer.unwrap_or_else(|| plain.cut(0, end_of));
+        if let Some(found) = split(&taken, own)
             && let Some((both, counted)) = sides_of(&found.sides, dose.tally)
         {
-            head = taken;
+            head = taken.text;
             (start, end) = found.name;
             (side, tally) = (both, counted);
             dose.loads = kept;
@@ -342,10 +328,10 @@ fn part_line(content: &str, place: Place, own: Option<&[String]>) -> Parted {
             };
             region = found.region.map(said);
             affected = found.affected.map(said);
-            details = found.details.into_iter().map(said).collect();
-            for detail in &details {
-                notices.extend(super::details::notices(&detail.text, detail.place));
+            for (a, b) in &found.details {
+                notices.extend(super::details::notices(&taken.cut(*a, *b)));
             }
+            details = found.details.into_iter().map(said).collect();
         }
     }
     if let Some(said) = dose.sides.take() {
@@ -362,12 +348,10 @@ fn part_line(content: &str, place: Place, own: Option<&[String]>) -> Parted {
     // `heel slides 3x10 R knee`: where, after the dose.
     if side.is_none()
         && region.is_none()
-        && let Some((i, found, at)) = placed_words(&dose.words)
-        && let Some(byte) = content.find(dose.words.get(i).map_or("", String::as_str))
+        && let Some((i, found, (a, b))) = placed_words(&dose.words, typed)
     {
-        let words = dose.words.remove(i);
+        dose.words.remove(i);
         side = Some(found);
-        let (a, b) = (byte + at, byte + words.len());
         region = Some(Said { text: content.get(a..b).unwrap_or("").to_string(), place: sub(a, b) });
     }
     if let (Some(Sided::Alternating), None, Some(n)) = (side, tally, counted(&dose)) {
@@ -388,15 +372,16 @@ fn sides_of(all: &[Sided], mut tally: Option<Tally>) -> Option<(Option<Sided>, O
     Some((side, tally))
 }
 
-/// Words of a dose that are a side and a joint and nothing else: which, the side, and the byte of the joint.
-fn placed_words(words: &[String]) -> Option<(usize, Sided, usize)> {
+/// Words of a dose that are a side and a joint and nothing else: which, the side, and the bytes of the joint in the line.
+fn placed_words(words: &[String], typed: &Typed<'_>) -> Option<(usize, Sided, (usize, usize))> {
     words.iter().enumerate().find_map(|(i, text)| {
-        let folded = fold(text);
-        let all = tokens(&folded);
-        let mut c = Cursor { all: &all, at: 0 };
+        let from = typed.text.find(text)?;
+        let said = typed.cut(from, from + text.len());
+        let mut c = said.start();
         let side = one_side(&mut c)?;
         let at = c.peek()?.start;
-        (crate::language::anatomy::joint(&mut c).is_some() && c.is_done()).then_some((i, side, at))
+        let placed = crate::language::anatomy::joint(&mut c).is_some() && c.is_done();
+        placed.then_some((i, side, (from + at, from + text.len())))
     })
 }
 
@@ -460,12 +445,12 @@ fn trimmed(text: &str, from: usize, to: usize) -> (usize, usize) {
 }
 
 /// Whether a text is a dose and nothing else.
-pub fn is_dose(text: &str, place: Place) -> Option<(Dose, Vec<Notice>)> {
+pub fn is_dose(typed: &Typed<'_>) -> Option<(Dose, Vec<Notice>)> {
     // `from week 3: 3 x 12` is a step.
-    if span_lead(text).is_some() {
+    if span_lead(typed).is_some() {
         return None;
     }
-    let (dose, notices) = read(text, place);
+    let (dose, notices) = of(typed);
     // What is asked stays as words, but for this one, which is read as an end.
     let asked =
         notices.iter().filter(|n| n.kind().starts_with("ask-") && n.kind() != "ask-until-weeks").count();

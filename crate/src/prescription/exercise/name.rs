@@ -5,13 +5,12 @@ use crate::dose::find::sides::one_side;
 use crate::dose::find::sides::sided;
 use crate::dose::find::{Item, is_filler};
 use crate::dose::parts::Load;
-use crate::language::token::{Cursor, Sort, tokens};
-use crate::text::fold::fold;
+use crate::language::token::{Cursor, Sort};
+use crate::language::typed::Typed;
 
 /// A load at the end of a name: `… with ankle weight 1 kg`, `… with red band`. What is left, in bytes.
-pub(super) fn trailing_load(name: &str) -> Option<(usize, Load)> {
-    let folded = fold(name);
-    let all = tokens(&folded);
+pub(super) fn trailing_load(typed: &Typed<'_>) -> Option<(usize, Load)> {
+    let Typed { text: name, ref all, .. } = *typed;
     const COLOURS: [&str; 15] = [
         "red", "yellow", "green", "blue", "black", "silver", "gold", "grey", "gray", "white", "orange",
         "purple", "pink", "light", "heavy",
@@ -22,14 +21,14 @@ pub(super) fn trailing_load(name: &str) -> Option<(usize, Load)> {
             Some(Sort::Word("with" | "w" | "and" | "a" | "the") | Sort::Sign('/' | '+'))
         );
         let colour = matches!(token.sort, Sort::Word(w) if COLOURS.contains(&w));
-        let c = Cursor { all: &all, at: i };
+        let c = Cursor { all, at: i };
         let Some(hit) = crate::dose::find::load::load(c, name) else { continue };
         let [Item::Load(load)] = hit.items.as_slice() else { continue };
         if hit.next != all.len() || !(with || colour || matches!(load, Load::Mass { .. })) {
             continue;
         }
         let mut from = i;
-        while 1 < from && is_filler(Cursor { all: &all, at: from - 1 }) {
+        while 1 < from && is_filler(Cursor { all, at: from - 1 }) {
             from -= 1;
         }
         let kept = all.get(from)?.start;
@@ -54,14 +53,13 @@ fn is_held(before: Option<Sort<'_>>) -> bool {
 }
 
 /// A side at either end of a name, or in its last comma piece with a place on the body after it.
-pub(super) fn name_side(name: &str, with_details: bool) -> Option<NameSide> {
-    let folded = fold(name);
-    let all = tokens(&folded);
+pub(super) fn name_side(typed: &Typed<'_>, with_details: bool) -> Option<NameSide> {
+    let Typed { text: name, ref all, .. } = *typed;
     let whole = name.len();
     // The last piece: `, right`, `, right knee`, `, each side`.
     let comma = all.iter().rposition(|t| matches!(t.sort, Sort::Sign(',' | ';'))).filter(|i| 0 < *i);
     if let Some(comma) = comma {
-        let piece = Cursor { all: &all, at: comma + 1 };
+        let piece = Cursor { all, at: comma + 1 };
         if let Some(hit) = sided(piece)
             && let [Item::Sided(side)] = hit.items.as_slice()
         {
@@ -88,7 +86,7 @@ pub(super) fn name_side(name: &str, with_details: bool) -> Option<NameSide> {
     }
     // At the end with a place on the body: `cold pack right knee`.
     if let Some(i) = all.len().checked_sub(2).filter(|i| 0 < *i) {
-        let mut c = Cursor { all: &all, at: i };
+        let mut c = Cursor { all, at: i };
         let held = is_held(all.get(i - 1).map(|t| t.sort));
         let whose = one_side(&mut c);
         let (place, start) = (c.peek(), all.get(i));
@@ -99,7 +97,7 @@ pub(super) fn name_side(name: &str, with_details: bool) -> Option<NameSide> {
     }
     // At the end: `bridge R`, `bridge (R)`, `bridge each leg`.
     for (i, token) in all.iter().enumerate().skip(all.len().saturating_sub(5).max(1)) {
-        let Some(hit) = sided(Cursor { all: &all, at: i }) else { continue };
+        let Some(hit) = sided(Cursor { all, at: i }) else { continue };
         let [Item::Sided(side)] = hit.items.as_slice() else { continue };
         let before = all.get(i - 1).map(|t| t.sort);
         let held = is_held(before);
@@ -112,7 +110,7 @@ pub(super) fn name_side(name: &str, with_details: bool) -> Option<NameSide> {
         }
     }
     // At the start: `R straight leg raise`, `(R) bridge`, `right bridge`.
-    let mut c = Cursor { all: &all, at: 0 };
+    let mut c = Cursor { all, at: 0 };
     let bracket = c.sign('(');
     let side = one_side(&mut c)?;
     if bracket && !c.sign(')') {

@@ -4,18 +4,15 @@ use super::begin::{is_strong, piece_end};
 use super::{Parted, colon, has_work, is_named, part, says_dose};
 use crate::dose::Dose;
 use crate::dose::find::{Hit, Item, at};
-use crate::dose::read;
-use crate::language::token::{Cursor, Sort, tokens};
+use crate::dose::of;
+use crate::language::token::{Cursor, Sort};
+use crate::language::typed::Typed;
 use crate::prescription::later;
-use crate::text::Place;
-use crate::text::fold::fold;
 
 /// The byte behind words that say no more than that something takes the place of what stands above: `switch to`,
 /// `replace with`, `progress to`.
-pub fn step_verb(content: &str) -> Option<usize> {
-    let folded = fold(content);
-    let all = tokens(&folded);
-    let mut c = Cursor { all: &all, at: 0 };
+pub fn step_verb(typed: &Typed<'_>) -> Option<usize> {
+    let mut c = typed.start();
     const PAIRS: [[&str; 2]; 20] = [
         ["switch", "to"],
         ["swap", "to"],
@@ -56,10 +53,8 @@ pub fn step_verb(content: &str) -> Option<usize> {
 }
 
 /// The byte behind a first word that only says that something is to be done.
-fn tried(content: &str) -> Option<usize> {
-    let folded = fold(content);
-    let all = tokens(&folded);
-    let mut c = Cursor { all: &all, at: 0 };
+fn tried(typed: &Typed<'_>) -> Option<usize> {
+    let mut c = typed.start();
     c.word(&["do", "try", "use"])?;
     c.peek().filter(|t| t.spaced).map(|t| t.start)
 }
@@ -74,8 +69,8 @@ fn just(c: &mut Cursor<'_>) -> bool {
 }
 
 /// Parts a step's value, where a dose may stand without a name: `3 x 12`, `2 sets, slowly`.
-pub fn part_step(content: &str, place: Place) -> Parted {
-    let mut parted = stepped(content, place);
+pub fn part_step(typed: &Typed<'_>) -> Parted {
+    let mut parted = stepped(typed);
     // A step has a name, a side and a dose: what else was typed stays as words of its dose.
     let beside = parted.region.take().into_iter().chain(parted.affected.take());
     let beside: Vec<String> =
@@ -84,48 +79,43 @@ pub fn part_step(content: &str, place: Place) -> Parted {
     parted
 }
 
-fn stepped(content: &str, place: Place) -> Parted {
-    if let Some(at) = step_verb(content) {
-        let inner = content.get(at..).unwrap_or("");
-        let parted = part_step(inner, Place { start: place.start + at, ..place });
+fn stepped(typed: &Typed<'_>) -> Parted {
+    let Typed { text: content, place, ref all } = *typed;
+    if let Some(at) = step_verb(typed) {
+        let parted = part_step(&typed.cut(at, content.len()));
         let says = says_dose(&parted.dose);
         if says
-            || !later::is_instruction(content)
+            || !later::is_instruction(typed)
             || parted.name.as_ref().is_some_and(|n| is_named(&n.text, &[]))
         {
             return parted;
         }
     }
     // `try single leg bridge 3 x 6`
-    if let Some(at) = tried(content) {
-        let parted = part_step(content.get(at..).unwrap_or(""), Place { start: place.start + at, ..place });
+    if let Some(at) = tried(typed) {
+        let parted = part_step(&typed.cut(at, content.len()));
         if has_work(&parted.dose) || !parted.dose.loads.is_empty() {
             return parted;
         }
     }
-    if later::is_instruction(content) && colon(content).is_none() && !begins_dosed(content) {
+    if later::is_instruction(typed) && colon(content).is_none() && !begins_dosed(typed) {
         // `halve it`: what is to be done, in words, and no other exercise.
         let dose = Dose { words: vec![content.to_string()], ..Dose::default() };
         return Parted::nameless(None, dose, place, Vec::new());
     }
-    let folded = fold(content);
-    let all = tokens(&folded);
-    let c = Cursor { all: all.get(..piece_end(&all, 0)).unwrap_or(&[]), at: 0 };
+    let c = Cursor { all: all.get(..piece_end(all, 0)).unwrap_or(&[]), at: 0 };
     // `until review, 2 x 8` names nothing either.
     let whole = |hit: &Hit| hit.next == c.all.len() && !hit.items.iter().any(|i| matches!(i, Item::Sided(_)));
     let dosed = at(c, content).is_some_and(|hit| hit.items.iter().any(is_strong) || whole(&hit));
     if !dosed || colon(content).is_some() {
-        return part(content, place);
+        return part(typed);
     }
-    let (mut dose, notices) = read(content, place);
+    let (mut dose, notices) = of(typed);
     let side = dose.sides.take();
     Parted::nameless(side, dose, place, notices)
 }
 
 /// Whether a step's value begins with a dose, such as one that grows.
-fn begins_dosed(content: &str) -> bool {
-    let folded = fold(content);
-    let all = tokens(&folded);
-    at(Cursor { all: &all, at: 0 }, content)
-        .is_some_and(|hit| hit.items.iter().any(is_strong) && hit.doubt.is_none())
+fn begins_dosed(typed: &Typed<'_>) -> bool {
+    at(typed.start(), typed.text).is_some_and(|hit| hit.items.iter().any(is_strong) && hit.doubt.is_none())
 }

@@ -3,10 +3,12 @@
 use super::{Parted, part};
 use crate::dose::find::{at, is_filler};
 use crate::language::token::{Cursor, Sort, Token};
+use crate::language::typed::Typed;
 use crate::text::Place;
 
 /// A line as typed, looked at by one recogniser after the other: what several of them need is made once.
 pub struct TypedLine<'a> {
+    pub typed: &'a Typed<'a>,
     pub content: &'a str,
     pub place: Place,
     pub all: &'a [Token<'a>],
@@ -16,15 +18,14 @@ pub struct TypedLine<'a> {
 }
 
 impl<'a> TypedLine<'a> {
-    /// `all` are the line's tokens.
-    pub fn new(content: &'a str, place: Place, all: &'a [Token<'a>]) -> TypedLine<'a> {
+    pub fn new(typed: &'a Typed<'a>) -> TypedLine<'a> {
         let (parted, calls, told) = Default::default();
-        TypedLine { content, place, all, parted, calls, told }
+        TypedLine { typed, content: typed.text, place: typed.place, all: &typed.all, parted, calls, told }
     }
 
     /// The line parted, without details.
     pub fn parted(&self) -> &Parted {
-        self.parted.get_or_init(|| part(self.content, self.place))
+        self.parted.get_or_init(|| part(self.typed))
     }
 
     /// Whether it could be a dose and nothing else: no dose begins with a word that is none of its own.

@@ -2,14 +2,13 @@
 
 use super::Class;
 use super::classify::LONGEST_BARE;
-use crate::language::token::{Cursor, Sort, tokens};
+use crate::language::token::{Cursor, Sort};
 use crate::notice::Notice;
 use crate::prescription::bearing;
 use crate::prescription::exercise::{TypedLine, has_work};
 use crate::prescription::words::line::Bare;
 use crate::prescription::words::{Key, LINE_WORDS};
 use crate::prescription::{Said, say};
-use crate::text::fold::fold;
 use crate::text::{Place, near, trim};
 
 /// At most so many words are a key: `out of hours number`.
@@ -50,11 +49,10 @@ fn next_visit(typed: &TypedLine<'_>) -> Option<Said> {
 /// weight-bearing by itself, and the trade's abbreviations.
 pub(super) fn without_colon(typed: &TypedLine<'_>) -> Option<Class> {
     let TypedLine { content, place, .. } = *typed;
-    let head: &str =
-        content.char_indices().nth(LONGEST_BARE).map_or(content, |(at, _)| content.get(..at).unwrap_or(""));
-    let folded = fold(head);
-    let all = tokens(&folded);
-    let mut c = Cursor { all: &all, at: 0 };
+    let end = content.char_indices().nth(LONGEST_BARE).map_or(content.len(), |(at, _)| at);
+    let head = typed.typed.cut(0, end);
+    let all = &head.all;
+    let mut c = head.start();
     // `c/o`, `o/e`, `r/v`: the trade's abbreviations have no colon.
     let letters =
         LINE_WORDS.iter().flat_map(|row| row.also.iter().map(|word| (word.split_once('/'), row.key)));
@@ -103,7 +101,7 @@ pub(super) fn without_colon(typed: &TypedLine<'_>) -> Option<Class> {
     let word_end = all.get(taken - 1).map_or(first.end, |t| t.end);
     c.at = taken;
     let joint =
-        (c.at..all.len()).any(|at| crate::language::anatomy::joint(&mut Cursor { all: &all, at }).is_some());
+        (c.at..all.len()).any(|at| crate::language::anatomy::joint(&mut Cursor { all, at }).is_some());
     let number = all.iter().skip(c.at).any(|t| matches!(t.sort, Sort::Number(_)));
     let Some(key) = key else {
         // `limt right knee 0-60`: no key, no colon.

@@ -7,6 +7,7 @@ use super::safety::tells_finding;
 use crate::dose::{Dose, End, Start};
 use crate::language::restraint::{self, Plain};
 use crate::language::token::{Cursor, tokens};
+use crate::language::typed::{Typed, lexed};
 use crate::measure::Counts;
 use crate::notice::Notice;
 use crate::prescription::exercise::{
@@ -110,15 +111,13 @@ pub(super) fn classify(
     rules: Rules,
     own: &[String],
 ) -> Class {
-    let folded_line = fold(content);
-    let all_tokens = tokens(&folded_line);
-    let typed = TypedLine::new(content, place, &all_tokens);
-    let said = |from: usize, to: usize| {
-        let piece = content.get(from..to).unwrap_or("");
-        let text = trim(piece);
-        let start = place.start + from + (piece.len() - crate::text::trim_start(piece).len());
-        Said { text: text.to_string(), place: Place { line: place.line, start, end: start + text.len() } }
-    };
+    lexed(content, place, |typed| lexed_line(typed, deep, below, rules, own))
+}
+
+fn lexed_line(line: &Typed<'_>, deep: bool, below: bool, rules: Rules, own: &[String]) -> Class {
+    let Typed { text: content, place, .. } = *line;
+    let typed = TypedLine::new(line);
+    let said = |from: usize, to: usize| Said::of(&line.trimmed(from, to));
     let unread = |notice: Option<Notice>, safety: bool, key: Option<&'static str>| Class::Unread {
         notice,
         safety,
@@ -161,26 +160,25 @@ pub(super) fn classify(
         return if hashes == 1 { Class::Title(text) } else { Class::Section(text) };
     }
     if let Some((at, after)) = colon(content) {
-        let head = said(0, at);
-        let key = folded(&head.text);
-        let value = said(after, content.len());
+        let (head, value) = (line.trimmed(0, at), line.trimmed(after, content.len()));
+        let key = folded(head.text);
         if let Some(line_word) = Key::of(&key) {
             // A word that is a detail as well is the exercise's where it stands deeper.
             let about = Below::of(&key).map(|below| below.row().takes);
             return match about.filter(|_| deep && below) {
-                Some(Takes::About(about)) => Class::Detail(about, value),
-                _ => Class::Key(line_word, value),
+                Some(Takes::About(about)) => Class::Detail(about, Said::of(&value)),
+                _ => Class::Key(line_word, Said::of(&value)),
             };
         }
-        let spanned = crate::prescription::exercise::span_alone(&head.text);
+        let spanned = crate::prescription::exercise::span_alone(&head);
         if let Some((from, until)) = &spanned
             && rules.plain
         {
             // `Weeks 1-2:` above what is done in them.
             if value.text.is_empty() && !deep {
-                return Class::Section(head);
+                return Class::Section(Said::of(&head));
             }
-            let other = part_step(&value.text, value.place);
+            let other = part_step(&value);
             let later = below && from.is_some() && until.is_none() && !is_commence(&key);
             if !deep && !later && other.name.is_some() {
                 return Class::Exercise(Box::new(typed.parted().clone()));
@@ -193,11 +191,11 @@ pub(super) fn classify(
             return class;
         }
         if value.text.is_empty() && is_heading(&key) {
-            return Class::Section(head);
+            return Class::Section(Said::of(&head));
         }
         if rounds(&key).is_some() && key.split(' ').count() <= 3 {
             if value.text.is_empty() {
-                return Class::Section(head);
+                return Class::Section(Said::of(&head));
             }
             return unread(Some(say::rounds_on_one_line(place)), false, None);
         }
@@ -207,25 +205,24 @@ pub(super) fn classify(
         let finding = |other| match other {
             Elsewhere::Private => true,
             // Nothing of it is a movement that one could leave out.
-            Elsewhere::Danger => problem::without_red_flags(&value.text).is_none(),
+            Elsewhere::Danger => problem::without_red_flags(value.text).is_none(),
             _ => false,
         };
         if elsewhere(&key).is_some_and(finding) {
             return Class::Private(said(0, content.len()));
         }
         if let Some(Elsewhere::Key(same)) = elsewhere(&key) {
-            return Class::Key(same, value);
+            return Class::Key(same, Said::of(&value));
         }
         if let Some(other) = elsewhere(&key) {
-            let notice = say::other_key(head.place, &head.text, other, place);
+            let notice = say::other_key(head.place, head.text, other, place);
             return unread(Some(notice), other.is_safety(), None);
         }
         if let Some(class) = plain_line() {
             return class;
         }
         // `driving: not until review`: what is denied of something that is no exercise.
-        let after = fold(&value.text);
-        let denied = restraint::denial(&mut Cursor { all: &tokens(&after), at: 0 });
+        let denied = restraint::denial(&mut value.start());
         let parted = typed.parted();
         if rules.plain
             && !deep
@@ -241,13 +238,13 @@ pub(super) fn classify(
             let stated = plain::keyed(Plain::Restriction, &Value { text: &whole.text, place: whole.place });
             return Class::Plain(plain::Read::Stated(vec![stated]), whole);
         }
-    } else if rules.plain && below && !deep && crate::prescription::details::keeps(&all_tokens) {
+    } else if rules.plain && below && !deep && crate::prescription::details::keeps(&line.all) {
         return Class::Cue(said(0, content.len()));
     } else if let Some(class) = span_line(&typed, deep, below, rules) {
         return class;
     } else if rules.plain
         && !deep
-        && crate::prescription::wean::is_rule(content)
+        && crate::prescription::wean::is_rule(&line.all)
         && !has_work(&typed.parted().dose)
     {
         let stated = plain::keyed(Plain::Order, &Value { text: content, place });
@@ -261,7 +258,7 @@ pub(super) fn classify(
     } else if rules.plain
         && below
         && content.len() <= LONGEST_BARE
-        && crate::prescription::later::is_cue(content)
+        && crate::prescription::later::is_cue(line)
     {
         return Class::Cue(said(0, content.len()));
     } else if let Some(class) = without_colon(&typed) {
@@ -281,7 +278,7 @@ pub(super) fn classify(
         }
         return unread(Some(say::not_understood(place)), false, None);
     }
-    if let Some((dose, notices)) = typed.may_be_dose().then(|| is_dose(content, place)).flatten() {
+    if let Some((dose, notices)) = typed.may_be_dose().then(|| is_dose(line)).flatten() {
         if below && (deep || says_dose(&dose)) {
             return Class::DoseLine(dose, notices);
         }
@@ -290,7 +287,7 @@ pub(super) fn classify(
         }
     }
     // A link has own words on lines of their own, and its names stay what they were.
-    let parted = if rules.plain { part_detailed(content, place, own) } else { typed.parted().clone() };
+    let parted = if rules.plain { part_detailed(line, own) } else { typed.parted().clone() };
     let bare = parted.dose == Dose::default();
     if tells_finding(&typed, &parted.dose) {
         return Class::Private(said(0, content.len()));
@@ -318,7 +315,7 @@ fn span_line(typed: &TypedLine<'_>, deep: bool, below: bool, rules: Rules) -> Op
     let TypedLine { content, place, all, .. } = *typed;
     crate::dose::find::span::whole(all, content)?;
     if below && (deep || !rules.spanned) {
-        let (dose, notices) = crate::dose::read(content, place);
+        let (dose, notices) = crate::dose::of(typed.typed);
         return Some(Class::DoseLine(dose, notices));
     }
     let said = Said { text: content.to_string(), place };
@@ -343,8 +340,7 @@ fn later_line(typed: &TypedLine<'_>) -> Option<Later> {
     if LONGEST_BARE < typed.content.len() {
         return None;
     }
-    crate::prescription::later::line(typed.content, typed.place)
-        .filter(|_| !tells_finding(typed, &typed.parted().dose))
+    crate::prescription::later::line(typed.typed).filter(|_| !tells_finding(typed, &typed.parted().dose))
 }
 
 /// Whether a head says that something begins, so that a name behind it is no change of what stands above.
@@ -361,5 +357,8 @@ pub(super) fn heading_span(title: &str) -> Option<(Option<Start>, Option<End>)> 
     let behind = || title.rsplit_once([':', ',', '–', '—']).map(|(_, tail)| tail);
     let spaced = || title.rsplit_once(" - ").map(|(_, tail)| tail);
     let parts = [Some(title), bracket(), behind(), spaced()];
-    parts.into_iter().flatten().find_map(|text| crate::prescription::exercise::span_alone(trim(text)))
+    parts.into_iter().flatten().find_map(|text| {
+        let text = trim(text);
+        lexed(text, Place { line: 1, start: 0, end: text.len() }, crate::prescription::exercise::span_alone)
+    })
 }

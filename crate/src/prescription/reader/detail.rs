@@ -2,20 +2,19 @@
 
 use super::Class;
 use crate::dose::Start;
-use crate::language::token::{Cursor, Sort, tokens};
+use crate::language::token::{Cursor, Sort};
+use crate::language::typed::Typed;
 use crate::prescription::angles;
 use crate::prescription::exercise::{TypedLine, has_work, part_step};
 use crate::prescription::limit::Purpose;
 use crate::prescription::words::{self, Below, DETAILS, Key, Takes, Wording};
 use crate::prescription::{Said, When, say};
-use crate::text::fold::fold;
 use crate::text::{Place, trim};
 
 /// The condition of a step, from the words before its colon.
-pub(super) fn when(head: &str) -> Option<When> {
-    let folded = fold(head);
-    let all = tokens(&folded);
-    let mut c = Cursor { all: &all, at: 0 };
+pub(super) fn when(typed: &Typed<'_>) -> Option<When> {
+    let Typed { text: head, ref all, .. } = *typed;
+    let mut c = typed.start();
     let from = c.word(&["from"]).is_some();
     if c.word(&["week", "wk", "weeks"]).is_some() {
         let n = c.whole().and_then(|n| u8::try_from(n).ok()).filter(|n| 1 <= *n);
@@ -24,7 +23,7 @@ pub(super) fn when(head: &str) -> Option<When> {
             return Some(When::From(Start::Week(n)));
         }
     }
-    if let Some((Some(start), None)) = crate::dose::find::span::whole(&all, head) {
+    if let Some((Some(start), None)) = crate::dose::find::span::whole(all, head) {
         return Some(When::From(start));
     }
     if from {
@@ -38,19 +37,25 @@ pub(super) fn when(head: &str) -> Option<When> {
 }
 
 /// A detail, step or dose line by its key.
-pub(super) fn detail(key: &str, head: &Said, value: &Said, below: bool, place: Place) -> Option<Class> {
+pub(super) fn detail(
+    key: &str,
+    head: &Typed<'_>,
+    value: &Typed<'_>,
+    below: bool,
+    place: Place,
+) -> Option<Class> {
     let row = Below::of(key).map(Below::row);
     let alone = || Class::Unread {
-        notice: Some(say::detail_alone(place, &head.text)),
+        notice: Some(say::detail_alone(place, head.text)),
         safety: row.is_some_and(|row| row.safety.is_kept()),
         key: None,
     };
     let found = match row.map(|row| row.takes) {
-        Some(Takes::About(about)) => Class::Detail(about, value.clone()),
-        Some(Takes::Anyway) => Class::Anyway(value.clone()),
+        Some(Takes::About(about)) => Class::Detail(about, Said::of(value)),
+        Some(Takes::Anyway) => Class::Anyway(Said::of(value)),
         Some(Takes::Dose(wording)) => {
             let text = match wording {
-                Wording::Alone => value.text.clone(),
+                Wording::Alone => value.text.to_string(),
                 Wording::Before => format!("{key} {}", value.text),
                 Wording::Behind => format!("{} {key}", value.text),
                 Wording::Label => format!("{key} \"{}\"", value.text.trim_matches(['"', '“', '”'])),
@@ -58,26 +63,22 @@ pub(super) fn detail(key: &str, head: &Said, value: &Said, below: bool, place: P
             let (dose, notices) = crate::dose::read(&text, value.place);
             Class::DoseLine(dose, notices)
         }
-        Some(Takes::Step) | None => {
-            Class::Step(when(&head.text)?, Box::new(part_step(&value.text, value.place)))
-        }
+        Some(Takes::Step) | None => Class::Step(when(head)?, Box::new(part_step(value))),
     };
     Some(if below { found } else { alone() })
 }
 
 /// A detail or a step without its colon, below an exercise.
 pub(super) fn plain_detail(typed: &TypedLine<'_>, below: bool) -> Option<Class> {
-    let TypedLine { content, place, all, .. } = *typed;
+    let TypedLine { content, place, all, typed, .. } = *typed;
     let first = all.first()?;
     if !matches!(first.sort, Sort::Word(_)) {
         return None;
     }
     let c = Cursor { all, at: 0 };
-    let rest = |from: &Cursor<'_>| -> Option<Said> {
+    let rest = |from: &Cursor<'_>| {
         let token = from.peek().filter(|t| t.spaced)?;
-        let text = trim(content.get(token.start..)?).to_string();
-        let start = place.start + token.start;
-        Some(Said { place: Place { line: place.line, start, end: start + text.len() }, text })
+        Some(typed.trimmed(token.start, content.len()))
     };
     let words = DETAILS.iter().filter(|row| row.bare != words::detail::Bare::Never);
     for (row, word) in words.flat_map(|row| row.spellings().map(move |word| (row, word))) {
@@ -99,7 +100,7 @@ pub(super) fn plain_detail(typed: &TypedLine<'_>, below: bool) -> Option<Class> 
         }
         return Some(match (row.bare, row.takes) {
             (words::detail::Bare::Read, Takes::About(about)) => {
-                Class::PlainDetail(about, said, say::read_as_detail(place, head, word))
+                Class::PlainDetail(about, Said::of(&said), say::read_as_detail(place, head, word))
             }
             _ => Class::Unread {
                 notice: Some(say::missing_colon(place, head, word)),
@@ -116,25 +117,22 @@ pub(super) fn plain_detail(typed: &TypedLine<'_>, below: bool) -> Option<Class> 
         let n = m.whole().and_then(|n| u8::try_from(n).ok()).filter(|n| 1 <= *n)?;
         m.sign(',');
         if let Some(said) = rest(&m) {
-            return Some(Class::Step(
-                When::From(Start::Week(n)),
-                Box::new(part_step(&said.text, said.place)),
-            ));
+            return Some(Class::Step(When::From(Start::Week(n)), Box::new(part_step(&said))));
         }
         return None;
     }
     // `progress to 3 x 12 when easy`, `then lunge R 2 x 8 from week 3`: what, and then when.
-    if let Some(at) = crate::prescription::exercise::step_verb(content) {
-        return step_behind(content, at, place);
+    if let Some(at) = crate::prescription::exercise::step_verb(typed) {
+        return step_behind(typed, at);
     }
     // `week 3 - 3 x 12`, `from 14 Dec 3 x 12`: a start, then what changes.
     if let Some((start, at)) = crate::dose::find::span::start(all) {
         m.at = at;
         let dashed = m.sign('-') || m.sign(',');
         let said = rest(&m)?;
-        let parted = part_step(&said.text, said.place);
+        let parted = part_step(&said);
         let dosed = has_work(&parted.dose) || !parted.dose.loads.is_empty();
-        let verb = crate::prescription::exercise::step_verb(&said.text).is_some();
+        let verb = crate::prescription::exercise::step_verb(&said).is_some();
         if dosed && (dashed || verb || parted.name.is_none()) {
             return Some(Class::Step(When::From(start), Box::new(parted)));
         }
@@ -154,9 +152,8 @@ pub(super) fn plain_detail(typed: &TypedLine<'_>, below: bool) -> Option<Class> 
 }
 
 /// A step whose time stands behind it, from byte `at` on.
-fn step_behind(content: &str, at: usize, place: Place) -> Option<Class> {
-    let folded = fold(content);
-    let all = tokens(&folded);
+fn step_behind(typed: &Typed<'_>, at: usize) -> Option<Class> {
+    let Typed { text: content, ref all, .. } = *typed;
     let begins = all.iter().position(|t| t.start == at)?;
     let condition = (begins + 1..all.len()).find(|i| {
         all.get(*i).is_some_and(|t| t.spaced && matches!(t.sort, Sort::Word("when" | "once" | "if")))
@@ -164,44 +161,42 @@ fn step_behind(content: &str, at: usize, place: Place) -> Option<Class> {
     let piece = |from: usize, to: usize| {
         let raw = content.get(from..to).unwrap_or("");
         let text = raw.trim_end_matches(|c: char| crate::text::is_space(c) || c == ',');
-        (text, Place { line: place.line, start: place.start + from, end: place.start + from + text.len() })
+        typed.cut(from, from + text.len())
     };
     if let Some(i) = condition {
         let when = all.get(i)?;
-        let (what, place) = piece(at, when.start);
         let words = trim(content.get(all.get(i + 1)?.start..)?).to_string();
-        let parted = part_step(what, place);
+        let parted = part_step(&piece(at, when.start));
         let dosed = has_work(&parted.dose) || !parted.dose.loads.is_empty();
         let when = if when.sort == Sort::Word("if") { When::If(words) } else { When::When(words) };
         return dosed.then(|| Class::Step(when, Box::new(parted)));
     }
-    let (what, place) = piece(at, content.len());
-    let mut parted = part_step(what, place);
+    let mut parted = part_step(&piece(at, content.len()));
     let start = parted.dose.from.take()?;
     let dosed = has_work(&parted.dose) || !parted.dose.loads.is_empty();
     dosed.then(|| Class::Step(When::From(start), Box::new(parted)))
 }
 
 /// A near-miss of a reserved key or a detail's key before a colon.
-pub(super) fn mistyped(key: &str, head: &Said, value: &Said, below: bool) -> Option<Class> {
+pub(super) fn mistyped(key: &str, head: &Typed<'_>, value: &Typed<'_>, below: bool) -> Option<Class> {
     if 3 < key.split(' ').count() {
         return None;
     }
     let near = words::near_keys(key);
-    let (dose, _) = crate::dose::read(&value.text, value.place);
+    let (dose, _) = crate::dose::of(value);
     let safety = near.iter().any(|word| words::is_safety(word));
     let bounds = |word: &&str| matches!(Key::of(word), Some(Key::Limit | Key::Range | Key::Weight));
     let limit =
-        near.iter().any(bounds) && !angles::read(&value.text, Purpose::Limit, value.place).limits.is_empty();
+        near.iter().any(bounds) && !angles::read(value.text, Purpose::Limit, value.place).limits.is_empty();
     if !near.is_empty() && (limit || !has_work(&dose)) {
-        let notice = say::mistyped_key(head.place, &head.text, &near);
+        let notice = say::mistyped_key(head.place, head.text, &near);
         return Some(Class::Unread { notice: Some(notice), safety, key: None });
     }
     if below && !has_work(&dose) {
         let near = words::near_details(key);
         if !near.is_empty() {
             let safety = near.iter().any(|word| words::is_safety(word));
-            let notice = say::mistyped_key(head.place, &head.text, &near);
+            let notice = say::mistyped_key(head.place, head.text, &near);
             return Some(Class::Unread { notice: Some(notice), safety, key: None });
         }
     }

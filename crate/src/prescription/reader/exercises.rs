@@ -5,24 +5,22 @@ use super::classify::{classify, is_again};
 use super::line::is_too_long;
 use super::safety::{could_matter, is_lasting};
 use super::{Class, Reading};
-use crate::language::token::{Cursor, tokens};
+use crate::language::typed::{Typed, lexed};
 use crate::prescription::exercise::{Parted, colon, says_dose, span_place};
 use crate::prescription::keys::Value;
 use crate::prescription::later::Later;
 use crate::prescription::plain;
 use crate::prescription::{About, Detail, Exercise, Said, say};
-use crate::text::fold::{fold, folded};
+use crate::text::fold::folded;
 use crate::text::{Line, Place, lines};
 
 /// A longer name, in bytes, is near no other.
 const LONGEST_NAME: usize = 60;
 
 /// Whether words name a part of the body and nothing else.
-pub(super) fn is_body_part(name: &str) -> bool {
+pub(super) fn is_body_part(name: &Typed<'_>) -> bool {
     use crate::language::anatomy;
-    let folded = fold(name);
-    let all = tokens(&folded);
-    let mut c = Cursor { all: &all, at: 0 };
+    let mut c = name.start();
     while !c.is_done() {
         let part = c.word(&["the", "your"]).is_some()
             || anatomy::side(&mut c).is_some()
@@ -32,14 +30,12 @@ pub(super) fn is_body_part(name: &str) -> bool {
             return false;
         }
     }
-    !all.is_empty()
+    !name.all.is_empty()
 }
 
 /// Whether a name begins with what a patient feels: `pain`, `soreness next day`; not `pain-free squat`.
-fn is_felt(name: &str) -> bool {
-    let folded = fold(name);
-    let all = tokens(&folded);
-    let mut c = Cursor { all: &all, at: 0 };
+fn is_felt(name: &Typed<'_>) -> bool {
+    let mut c = name.start();
     const ADJECTIVES: &[&str] = &["mild", "slight", "some", "a little", "moderate", "muscle", "any"];
     c.one_of(ADJECTIVES);
     const FELT: [&str; 14] = [
@@ -61,8 +57,17 @@ fn is_felt(name: &str) -> bool {
     c.word(&FELT).is_some() && !c.sign('-') && c.word(&["free", "relief", "gate"]).is_none()
 }
 
+fn at_start(content: &str) -> Place {
+    Place { line: 1, start: 0, end: content.len() }
+}
+
 fn begins_with_digit(word: &str) -> bool {
     word.chars().next().is_some_and(char::is_numeric)
+}
+
+/// Looks at words that were kept apart from their line.
+fn said_so(said: &Said, look: impl FnOnce(&Typed<'_>) -> bool) -> bool {
+    lexed(&said.text, said.place, look)
 }
 
 impl Reading {
@@ -90,7 +95,7 @@ impl Reading {
         // `R hand: keep it raised`: what is said of a part of the body is none.
         if self.rules.plain
             && !says_dose(&undated)
-            && parted.name.as_ref().is_some_and(|name| is_body_part(&name.text))
+            && parted.name.as_ref().is_some_and(|name| said_so(name, is_body_part))
         {
             return false;
         }
@@ -99,8 +104,8 @@ impl Reading {
             && parted.name.as_ref().is_some_and(|name| {
                 !self.is_known(&name.text)
                     && (super::classify::is_heading(&folded(&name.text))
-                        || is_felt(&name.text)
-                        || crate::prescription::later::is_verb(&name.text))
+                        || said_so(name, is_felt)
+                        || said_so(name, crate::prescription::later::is_verb))
             })
         {
             return false;
@@ -120,7 +125,7 @@ impl Reading {
         let numbered = || {
             content.split_whitespace().any(begins_with_digit)
                 && parted.dose == undated
-                && !is_lasting(content)
+                && !lexed(content, at_start(content), is_lasting)
                 && (does() || !parted.notices.is_empty())
         };
         // What stands before a colon is a name where it says what one does.
@@ -144,14 +149,17 @@ impl Reading {
         self.date(&mut parted.dose);
         if !self.is_exercise(content, &parted) {
             let next_to = self.p.exercises.last().is_some_and(|x| x.line + 1 == line.number);
-            let goes_on = crate::prescription::details::begins(content)
-                || parted.name.as_ref().is_some_and(|name| crate::prescription::later::is_verb(&name.text));
+            let goes_on = lexed(content, line.place(), crate::prescription::details::begins)
+                || parted
+                    .name
+                    .as_ref()
+                    .is_some_and(|name| said_so(name, crate::prescription::later::is_verb));
             if next_to && self.above.is_some() && parted.side.is_none() && goes_on {
                 let said = Said { text: content.to_string(), place: line.place() };
                 return self.take(line, Class::Cue(said), false);
             }
             // It would stand on the patient's sheet as something to do.
-            let shown = could_matter(content);
+            let shown = lexed(content, line.place(), could_matter);
             self.notices.push(say::no_exercise(line.place(), shown));
             self.above = None;
             if shown {
@@ -181,17 +189,16 @@ impl Reading {
             let again = lines(text);
             again.len() == 1 && again.first().is_some_and(|l| l.content() == text) && !is_too_long(text)
         };
-        let at = |text: &str| Place { line: 1, start: 0, end: text.len() };
         let means_it = |text: &str| {
             plain(text)
                 && self.is_exercise(text, &parted)
-                && matches!(classify(text, at(text), false, below, self.rules, &self.own_names), Class::Exercise(p) if p.means(&parted))
+                && matches!(classify(text, at_start(text), false, below, self.rules, &self.own_names), Class::Exercise(p) if p.means(&parted))
         };
         // What changes it later stands on lines of its own.
         let below_it: Vec<String> = later.iter().map(Later::written).collect();
         let each_is = || {
             later.iter().zip(&below_it).all(|(later, text)| {
-                let again = classify(text, at(text), true, true, self.rules, &self.own_names);
+                let again = classify(text, at_start(text), true, true, self.rules, &self.own_names);
                 plain(text) && is_again(&again, later)
             })
         };
@@ -216,7 +223,7 @@ impl Reading {
             None => {}
         }
         self.above = Some((self.p.exercises.len(), line.indent));
-        if let Some(place) = span_place(content, line.place()) {
+        if let Some(place) = lexed(content, line.place(), span_place) {
             self.spans.push((self.p.exercises.len(), place));
         }
         self.p.exercises.push(Exercise {

@@ -3,10 +3,11 @@
 use super::exercises::is_body_part;
 use crate::dose::Dose;
 use crate::language::restraint::{self, Plain};
-use crate::language::token::{Cursor, Sort, Token, tokens};
+use crate::language::token::{Cursor, Sort, Token};
+use crate::language::typed::Typed;
 use crate::prescription::exercise::{TypedLine, colon};
 use crate::prescription::words;
-use crate::text::fold::{fold, folded};
+use crate::text::fold::folded;
 
 /// Whether an unread line begins like one about safety.
 pub(super) fn mentions_safety(text: &str) -> bool {
@@ -16,26 +17,24 @@ pub(super) fn mentions_safety(text: &str) -> bool {
 
 /// Whether a line that was not understood is told the patient, or could be about more than the clinician's own notes: what
 /// stands behind a colon, a bound, a denial, a load, or how long something goes on.
-pub(super) fn could_matter(content: &str) -> bool {
-    let folded = fold(content);
-    let all = tokens(&folded);
+pub(super) fn could_matter(typed: &Typed<'_>) -> bool {
+    let Typed { text: content, ref all, .. } = *typed;
     let told = colon(content).is_some_and(|(at, after)| {
         let behind = content.get(after..).is_some_and(|text| text.chars().any(char::is_alphabetic));
-        behind && !is_body_part(content.get(..at).unwrap_or(""))
+        behind && !is_body_part(&typed.cut(0, at))
     });
     let loaded = (0..all.len()).any(|at| {
-        let mut load = Cursor { all: &all, at };
+        let mut load = Cursor { all, at };
         load.hundredths().is_some()
             && load.word(&["kg", "kgs", "kilos", "lb", "lbs", "st", "stone"]).is_some()
     });
-    let denies = (0..all.len()).any(|at| restraint::denial(&mut Cursor { all: &all, at }));
-    told || loaded || denies || restraint::restricts(&all) || is_lasting(content)
+    let denies = (0..all.len()).any(|at| restraint::denial(&mut Cursor { all, at }));
+    told || loaded || denies || restraint::restricts(all) || is_lasting(typed)
 }
 
 /// Whether a line says how long something goes on, or from when to when: `6/52`, `until 20 Dec`.
-pub(super) fn is_lasting(content: &str) -> bool {
-    let folded = fold(content);
-    let all = tokens(&folded);
+pub(super) fn is_lasting(typed: &Typed<'_>) -> bool {
+    let all = &typed.all;
     // `3/12`: weeks, months and days as the trade writes them.
     let sevenths = all.windows(3).any(|t| {
         matches!(
@@ -47,7 +46,7 @@ pub(super) fn is_lasting(content: &str) -> bool {
             ]
         )
     });
-    sevenths || crate::dose::find::span::place(&all, content).is_some()
+    sevenths || crate::dose::find::span::place(all, typed.text).is_some()
 }
 
 /// Whether a line without a key tells a finding or a red flag: no exercise, and for no sheet. What is dosed is an

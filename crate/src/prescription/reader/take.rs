@@ -4,6 +4,7 @@ use super::classify::is_again;
 use super::{Class, OwnBlock, Reading};
 use crate::dose::parts::Ending;
 use crate::dose::{Dose, Portion, Work};
+use crate::language::typed::lexed;
 use crate::notice::kinds::dose::{Doubt, Once};
 use crate::prescription::exercise::span_place;
 use crate::prescription::later::Later;
@@ -61,7 +62,7 @@ impl Reading {
             }
             Class::DoseLine(mut dose, notices) => {
                 self.date(&mut dose);
-                if let (Some((at, _)), Some(place)) = (self.above, span_place(content, line.place())) {
+                if let (Some((at, _)), Some(place)) = (self.above, lexed(content, line.place(), span_place)) {
                     self.spans.push((at, place));
                 }
                 let tidy = dose.to_string();
