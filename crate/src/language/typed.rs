@@ -73,6 +73,6 @@ mod tests {
                 });
             }
         }
-        assert_eq!(whole.trimmed(13, 24).text, "2–3 x 10");
+        assert_eq!(whole.trimmed(13, 25).text, "2–3 x 10");
     }
 }

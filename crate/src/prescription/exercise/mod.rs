@@ -119,23 +119,22 @@ fn is_named(name: &str, own: &[String]) -> bool {
     own.contains(&folded(name)) || crate::catalog::Catalog::embedded().is_named(name)
 }
 
-/// The line without the words that say when it begins, as long as before, those words' bytes, and when: `start lunges wk 6
+/// The line without the words that say when it begins, as long as before, its other words, and when: `start lunges wk 6
 /// 2x8`.
-fn begun(typed: &Typed<'_>) -> Option<(String, [(usize, usize); 2], Start)> {
+fn begun<'a>(typed: &Typed<'a>) -> Option<(String, Vec<Token<'a>>, Start)> {
     let (verb, (from, to), start) = crate::dose::find::span::begun(&typed.all)?;
     let mut rest = " ".repeat(verb);
     rest.push_str(typed.text.get(verb..from)?);
     rest.push_str(&" ".repeat(to.checked_sub(from)?));
     rest.push_str(typed.text.get(to..)?);
-    Some((rest, [(0, verb), (from, to)], start))
+    let left = |t: &&Token<'_>| verb <= t.start && !(from <= t.start && t.end <= to);
+    Some((rest, typed.all.iter().filter(left).copied().collect(), start))
 }
 
 fn parted(typed: &Typed<'_>, own: Option<&[String]>) -> Parted {
     if colon(typed.text).is_none()
-        && let Some((rest, taken, start)) = begun(typed)
+        && let Some((rest, all, start)) = begun(typed)
     {
-        let left = |t: &&Token<'_>| !taken.iter().any(|(from, to)| *from <= t.start && t.end <= *to);
-        let all = typed.all.iter().filter(left).copied().collect();
         let mut parted = part_line(&Typed { text: &rest, place: typed.place, all }, own);
         if parted.dose.from.is_none() {
             parted.dose.from = Some(start);
