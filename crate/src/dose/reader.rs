@@ -148,8 +148,12 @@ impl Reader<'_> {
             }
             if let Some(found) = self.part(c, unknown.is_some()) {
                 // `not past half way until week 4`: when it ends belongs to what is denied.
-                let ends = found.items.iter().all(|i| matches!(i, Item::Until(_)));
-                let denied = |at: usize| crate::language::restraint::denial(&mut Cursor { all, at });
+                let ends = found.items.iter().all(|i| matches!(i, Item::Until(_) | Item::Moment(_)));
+                let denied = |at: usize| {
+                    let mut said = Cursor { all, at };
+                    while said.sign('-') || said.sign(',') {}
+                    crate::language::restraint::denial(&mut said)
+                };
                 // `not daily` is no frequency and `never from week 3` no start; `no seat high from week 3` is one.
                 let at_once = |from: usize| {
                     let mut said = Cursor { all, at: from };
@@ -162,6 +166,17 @@ impl Reader<'_> {
                             found.next.checked_sub(1).and_then(|i| all.get(i)).map_or(token.end, |t| t.end);
                         self.tell(Doubt::Unread { text: self.raw(from, to).to_string() }, from, to);
                     }
+                    c.at = found.next;
+                    continue;
+                }
+                // `keep going if pain < 5`: behind such a word all belongs to the condition.
+                let conditional = |from: usize| {
+                    all.get(from..c.at)
+                        .unwrap_or(&[])
+                        .iter()
+                        .any(|t| matches!(t.sort, Sort::Word("if" | "unless")))
+                };
+                if unknown.is_some_and(conditional) {
                     c.at = found.next;
                     continue;
                 }
@@ -213,7 +228,9 @@ impl Reader<'_> {
                 && let Some(close) = closing(all, c.at)
             {
                 let inner = all.get(c.at + 1..close).unwrap_or(&[]);
-                if let Some(items) = self.whole(inner) {
+                // `with a son on his weak (L) side`: what stands among unknown words is about them.
+                let among = unknown.is_some() && close + 1 < all.len();
+                if let Some(items) = self.whole(inner).filter(|_| !among) {
                     self.words(all, unknown.take(), c.at);
                     for (found, start, end) in &items {
                         self.take(found, *start, *end);
@@ -339,6 +356,14 @@ impl Reader<'_> {
             return;
         };
         let (start, end) = (first.start, last.end);
+        // A dash before words parts them from what stands before.
+        let dashed = all.get(from).is_some_and(|t| t.sort == Sort::Sign('-')) && from + 1 < to;
+        let (from, start) = match all.get(from + 1) {
+            Some(next) if dashed && next.spaced && matches!(next.sort, Sort::Word(_)) => {
+                (from + 1, next.start)
+            }
+            _ => (from, start),
+        };
         let some = all.get(from..to).unwrap_or(&[]);
         if some.iter().all(|t| matches!(t.sort, Sort::Sign(_))) && some.len() == 1 && is_noise(some) {
             return;
@@ -365,6 +390,9 @@ impl Reader<'_> {
         let timed = |at| super::find::moments::part(Cursor { all: some, at }).is_some();
         let when = denies && (0..some.len()).any(timed);
         let numbered = some.iter().any(|t| matches!(t.sort, Sort::Number(_))) && looks_like_dose(some);
+        // `little and often (every hour at the desk)` says how often once more.
+        let hourly = |at| super::find::often::every(Cursor { all: some, at }).is_some();
+        let when = when || (0..some.len()).any(hourly);
         if !told && (when || numbered) {
             self.tell(Doubt::Unread { text: raw }, start, end);
         }

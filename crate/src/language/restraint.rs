@@ -223,12 +223,9 @@ pub fn plain(all: &[Token<'_>]) -> Option<Plain> {
     if calls(all) || takes_medicine(all) || leaves_out(c) {
         return Some(Plain::Order);
     }
-    // `stop driving until 14 Dec`
-    let mut stops = c;
-    if stops.word(&["stop", "cease"]).is_some()
-        && stops.peek_word().is_some_and(|w| 5 < w.len() && w.ends_with("ing"))
-    {
-        return Some(Plain::Restriction);
+    // Under “Do not” it would say the opposite.
+    if leaves_off(c) {
+        return Some(Plain::Order);
     }
     if denial(&mut c) {
         let mut m = c;
@@ -250,6 +247,23 @@ pub fn plain(all: &[Token<'_>]) -> Option<Plain> {
             "panic",
             "be scared",
             "scared",
+        ]) {
+            return Some(Plain::Order);
+        }
+        // `never stop walking`, `not to be NWB`: what is denied is itself a restriction.
+        m = c;
+        m.word(&["to"]);
+        m.word(&["be"]);
+        if m.one_of(&[
+            "stop",
+            "cease",
+            "quit",
+            "give up",
+            "avoid",
+            "nwb",
+            "non weight bearing",
+            "bed bound",
+            "immobilised",
         ]) {
             return Some(Plain::Order);
         }
@@ -501,6 +515,31 @@ pub fn calls(all: &[Token<'_>]) -> bool {
     (0..all.len()).any(|at| told(at) || sent(at)) || conditional && whom(Cursor { all, at: 0 })
 }
 
+/// Something is left off, for now or for good: `stop driving until 14 Dec`, `pause step-ups this week`, `bin the squats`,
+/// `hold off running`. What goes on is no such thing: `pause 2 s at the top`.
+fn leaves_off(mut c: Cursor<'_>) -> bool {
+    let mut stops = c;
+    if stops.word(&["stop"]).is_some() {
+        return stops.peek_word().is_some_and(|w| 5 < w.len() && w.ends_with("ing"));
+    }
+    let said = c.one_of(&[
+        "pause",
+        "bin",
+        "ditch",
+        "cease",
+        "discontinue",
+        "dc",
+        "withhold",
+        "suspend",
+        "hold off",
+        "drop out",
+        "leave off",
+        "take out",
+    ]) || c.words(&["d", "c"]);
+    let goes_on = ["at", "for", "in", "between", "when", "with", "and", "then", "briefly", "if", "on"];
+    said && matches!(c.peek().map(|t| t.sort), Some(Sort::Word(w)) if !goes_on.contains(&w))
+}
+
 /// `skip it if sore`, `rest day if pain > 5`: what to do then is neither forbidden nor an exercise.
 fn leaves_out(mut c: Cursor<'_>) -> bool {
     // `stop if it hurts` is of the exercise above, and alone of none.
@@ -529,13 +568,28 @@ fn leaves_out(mut c: Cursor<'_>) -> bool {
 pub fn restricts(all: &[Token<'_>]) -> bool {
     use super::comparator::{behind, comparator};
     let number = |c: &Cursor<'_>| matches!(c.peek().map(|t| t.sort), Some(Sort::Number(_) | Sort::Sign('-')));
+    let most = |found: super::comparator::Comparator| found.bounds(false) == super::comparator::Bounds::Most;
+    // `stop if pain > 5`, `if HR > 110 call us` and `pain up to 5 is fine` have a bound and forbid nothing.
+    let word = |t: &Token<'_>, these: &[&str]| matches!(t.sort, Sort::Word(w) if these.contains(&w));
+    let orders = all.first().is_some_and(|t| {
+        word(
+            t,
+            &[
+                "stop", "if", "when", "once", "rest", "ease", "call", "ring", "skip", "slow", "go", "back",
+                "wait",
+            ],
+        )
+    });
+    let allows = all.iter().any(|t| word(t, &["ok", "okay", "fine", "acceptable", "allowed", "may", "can"]));
     plain(all) == Some(Plain::Restriction)
-        || (0..all.len()).any(|at| {
-            let mut bound = Cursor { all, at };
-            let mut after = bound;
-            comparator(&mut bound).is_some() && number(&bound)
-                || after.whole().is_some() && behind(&mut after).is_some()
-        })
+        || !orders
+            && !allows
+            && (0..all.len()).any(|at| {
+                let mut bound = Cursor { all, at };
+                let mut after = bound;
+                comparator(&mut bound).is_some_and(most) && number(&bound)
+                    || after.whole().is_some() && behind(&mut after).is_some_and(most)
+            })
 }
 
 /// Whether a load is bounded above somewhere: `max 2 kg`, `nothing over 3 kg`.

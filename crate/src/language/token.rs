@@ -43,7 +43,7 @@ pub fn tokens(folded: &Folded) -> Vec<Token<'_>> {
         } else if c == '½' {
             (Sort::Number(HALF), c.len_utf8())
         } else if c.is_alphabetic() {
-            word(rest)
+            barred(rest).filter(|_| spaced).unwrap_or_else(|| word(rest))
         } else {
             (Sort::Sign(c), c.len_utf8())
         };
@@ -86,6 +86,36 @@ fn number(rest: &str) -> (Sort<'_>, usize) {
         }
     }
     (Sort::Number(n), whole)
+}
+
+/// `c/` and `s/` before a word: with and without, as the trade writes them. `30 s/ side` is a time.
+fn barred(rest: &str) -> Option<(Sort<'static>, usize)> {
+    let (word, behind) = match rest.strip_prefix("s/ ") {
+        Some(behind) => ("without", behind),
+        None => ("with", rest.strip_prefix("c/ ")?),
+    };
+    const RATES: [&str; 16] = [
+        "side",
+        "leg",
+        "arm",
+        "limb",
+        "hand",
+        "foot",
+        "knee",
+        "hip",
+        "day",
+        "set",
+        "rep",
+        "way",
+        "direction",
+        "each",
+        "week",
+        "session",
+    ];
+    let letters = behind.find(|c: char| !c.is_alphabetic()).unwrap_or(behind.len());
+    let next = behind.get(..letters).unwrap_or("");
+    let rate = word == "without" && RATES.contains(&next);
+    (!next.is_empty() && !rate).then_some((Sort::Word(word), 2))
 }
 
 fn word(rest: &str) -> (Sort<'_>, usize) {

@@ -6,6 +6,7 @@
 //!
 #![doc = include_str!("grammar.md")]
 
+pub mod about;
 pub mod angles;
 pub mod bearing;
 pub mod day;

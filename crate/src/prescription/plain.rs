@@ -1,6 +1,7 @@
 //! Plain lines about the patient, without a line word: what must not be done, what may, what must, and what was found.
 //! Such a line is never an exercise.
 
+use super::about;
 use super::angles::{self, Fault};
 use super::exercise::TypedLine;
 use super::keys::Value;
@@ -95,6 +96,8 @@ pub fn read(typed: &TypedLine<'_>, forbids: bool, counted: bool) -> Option<Read>
         return Some(Read::Now { before, now: Box::new(now) });
     }
     let kind = restraint::plain(all)
+        .or_else(|| (!counted && about::leaves_off(typed.typed)).then_some(Plain::Order))
+        .or_else(|| about::changes(typed.typed).then_some(Plain::Advice))
         .or_else(|| (restraint::bounds_load(all) && !is_dosed(typed)).then_some(Plain::Restriction));
     // `walk 10 min daily, call us if it swells` is an exercise first.
     let kind = kind.filter(|kind| *kind != Plain::Order || !typed.calls() || !is_dosed(typed));
@@ -151,6 +154,8 @@ pub fn read(typed: &TypedLine<'_>, forbids: bool, counted: bool) -> Option<Read>
                 return Some(Read::Asked(name.text.clone()));
             }
         }
+        // `change clam to 2 x 15` has the work of the other one.
+        Some(Plain::Advice) => {}
         // `stick 3 x 10` is an exercise with a stick.
         Some(_) if counted => return None,
         Some(_) => {}

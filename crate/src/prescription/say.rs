@@ -261,8 +261,8 @@ pub fn weight_without_side(place: Place) -> Notice {
 }
 
 /// Two sides on one line.
-pub fn side_twice(place: Place, first: String, said: Sided) -> Notice {
-    notice(Of::SideTwice { first, said: said.to_string() }, place)
+pub fn side_twice(place: Place, first: String, said: String) -> Notice {
+    notice(Of::SideTwice { first, said }, place)
 }
 
 /// A side that the lines above contradict.

@@ -172,8 +172,10 @@ fn has_number(text: &str, number: &str) -> bool {
 
 #[test]
 fn the_code_knows_no_exercise() {
-    let (names, numbers) = catalog();
+    let (mut names, numbers) = catalog();
     assert!(10 < names.len() && 10 < numbers.len(), "the catalog's files are found and read");
+    // Letters of clinical tests as well, whose results are told from exercises.
+    names.retain(|name| !["sts", "slr"].contains(&name.as_str()));
     let mut found = Vec::new();
     for path in files(&root().join("crate/src"), "rs") {
         let source = behaviour(&read(&path));

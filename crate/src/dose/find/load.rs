@@ -159,6 +159,16 @@ pub(super) fn band(mut c: Cursor<'_>, source: &str) -> Option<Hit> {
     }
     let t = c.peek()?;
     let label = c.peek_word()?;
+    // As written in North America (common practice, from memory); black and blue share a letter.
+    if let Some(colour) = match label {
+        "rtb" => Some("red"),
+        "ytb" => Some("yellow"),
+        "gtb" => Some("green"),
+        _ => None,
+    } {
+        c.at += 1;
+        return hit(c, Item::Load(Load::Band(colour.to_string())));
+    }
     let kit = [
         "loop",
         "long",
@@ -188,6 +198,6 @@ pub(super) fn band(mut c: Cursor<'_>, source: &str) -> Option<Hit> {
     }
     c.at += 1;
     c.word(&["resistance", "elastic", "exercise"]);
-    c.word(&["band"])?;
+    c.word(&["band", "tb", "tubing", "tube"])?;
     hit(c, Item::Load(Load::Band(source.get(t.start..t.end)?.to_string())))
 }

@@ -97,8 +97,10 @@ fn may_begin(c: Cursor<'_>) -> bool {
     };
     let mut next = c;
     next.at += 1;
-    matches!(next.peek_word(), Some("band" | "resistance" | "elastic" | "exercise"))
-        || weekday(word).is_some()
+    matches!(
+        next.peek_word(),
+        Some("band" | "tb" | "tubing" | "tube" | "resistance" | "elastic" | "exercise")
+    ) || weekday(word).is_some()
         || trade::may_begin(word)
         || span::may_begin(word)
         || matches!(
@@ -165,6 +167,9 @@ fn may_begin(c: Cursor<'_>) -> bool {
                 | "rucksack"
                 | "backpack"
                 | "band"
+                | "rtb"
+                | "ytb"
+                | "gtb"
                 | "in"
                 | "total"
                 | "altogether"
@@ -296,6 +301,15 @@ pub fn is_filler(c: Cursor<'_>) -> bool {
                 Sort::Word(_) => false,
             })
         }
+        // `6in` is a height.
+        Some(Sort::Word("in")) => c.peek().is_some_and(|t| t.spaced),
+        // `++` says how much.
+        Some(Sort::Sign('+')) => {
+            let plus = |at: Option<usize>| {
+                at.and_then(|at| c.all.get(at)).is_some_and(|t| t.sort == Sort::Sign('+'))
+            };
+            !plus(Some(c.at + 1)) && !plus(c.at.checked_sub(1))
+        }
         Some(Sort::Word(w)) => matches!(
             w,
             "repeat"
@@ -307,14 +321,13 @@ pub fn is_filler(c: Cursor<'_>) -> bool {
                 | "of"
                 | "then"
                 | "do"
-                | "in"
                 | "the"
                 | "a"
                 | "approx"
                 | "about"
                 | "keep"
         ),
-        Some(Sort::Sign(s)) => matches!(s, '@' | '&' | '+' | '.' | '/' | '-' | ':' | '=' | '|'),
+        Some(Sort::Sign(s)) => matches!(s, '@' | '&' | '.' | '/' | '-' | ':' | '=' | '|'),
         Some(Sort::Number(_)) | None => false,
     }
 }

@@ -32,7 +32,8 @@ pub(super) fn moment(mut c: Cursor<'_>, source: &str) -> Option<Hit> {
             );
         }
     }
-    if c.word(&["hs"]).is_some() {
+    // At the start of a line they are letters of an exercise.
+    if (0 < c.at || c.all.len() == 1) && c.word(&["hs"]).is_some() {
         return hit(c, Item::Moment(Moment::At(Part::Night)));
     }
     if let Some((part, next)) = part(c) {
@@ -189,7 +190,10 @@ pub fn until(mut c: Cursor<'_>, source: &str) -> Option<Hit> {
     let begun = c;
     // `x 6/52` is for six weeks.
     if c.times() || c.word(&["for"]).is_some() {
-        return lasting(c);
+        // `x3 day`: so many on one day.
+        let mut a_day = c;
+        let many = a_day.whole().is_some_and(|n| 1 < n);
+        return if many && a_day.word(&["day"]).is_some() { None } else { lasting(c) };
     }
     if ending(&mut begun.clone()).is_some() {
         return None;

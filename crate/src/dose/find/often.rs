@@ -18,6 +18,9 @@ pub(super) fn daily(n: Counts) -> Option<Vec<Item>> {
     (n.high() <= 24).then(|| vec![Item::PerDay(n)])
 }
 
+/// More than so many times a day are repetitions.
+const MOST_A_DAY: u32 = 12;
+
 /// `2/day`, `3 x a week`, `x3 daily`, `3 days a week`, `twice daily`, `daily`, `weekly`.
 pub(super) fn rate(mut c: Cursor<'_>) -> Option<Hit> {
     if c.word(&["daily", "everyday"]).is_some() {
@@ -58,6 +61,11 @@ pub(super) fn rate(mut c: Cursor<'_>) -> Option<Hit> {
         Some(_) => Counts::one(3)?,
         None => c.counts()?,
     };
+    // `x3 day`: so many on one day.
+    let mut a_day = c;
+    if lead && 1 < n.low() && a_day.word(&["day"]).is_some() && is_free(a_day) {
+        return hits(a_day, daily(n)?);
+    }
     let times = c.times() | c.word(&["times", "time", "sessions", "goes"]).is_some();
     let days = !times && c.word(&["days", "d", "nights"]).is_some();
     c.sign('.');
@@ -81,6 +89,11 @@ pub(super) fn rate(mut c: Cursor<'_>) -> Option<Hit> {
     let over = over || short;
     if unit == "fortnight" {
         return (n == Counts::ONE && over).then(|| hit(c, Item::Days(Days::Every(14)))).flatten();
+    }
+    // `x20 daily`: nobody does it so many times a day (common practice, no source).
+    if lead && !over && !times && !days && unit == "daily" && MOST_A_DAY < n.low() {
+        let reps = work::portion(None, work::reps(None, Some(n), Ending::Number));
+        return hits(c, vec![reps, Item::Days(Days::Daily)]);
     }
     // `10x daily` may count repetitions.
     if lead && !over && !times && !days && unit == "daily" && 6 <= n.low() {
@@ -158,13 +171,13 @@ pub(super) fn sevenths(mut c: Cursor<'_>) -> Option<Hit> {
     noted(c, vec![Item::Days(days)], Doubt::Sevenths { n })
 }
 
-pub(super) fn every(mut c: Cursor<'_>) -> Option<Hit> {
+pub fn every(mut c: Cursor<'_>) -> Option<Hit> {
     if c.word(&["alternate", "alternating", "alt"]).is_some() {
         c.sign('.');
         c.word(&["days", "day", "daily"])?;
         return hit(c, Item::Days(Days::Every(2)));
     }
-    if c.word(&["qh"]).is_some() {
+    if c.word(&["qh", "qhr"]).is_some() {
         return hit(c, Item::AllDay(Often::Hours(1)));
     }
     c.word(&["every", "each", "q"])?;
@@ -180,13 +193,14 @@ pub(super) fn every(mut c: Cursor<'_>) -> Option<Hit> {
         return Some(found);
     }
     let mut other = c;
-    let nth = match other.word(&["other", "second", "third", "fourth", "day", "hour", "waking", "week"]) {
+    let nth = match other.word(&["other", "second", "third", "fourth", "day", "hour", "hr", "waking", "week"])
+    {
         Some("other" | "second") => Some(2),
         Some("third") => Some(3),
         Some("fourth") => Some(4),
         Some("day") => return hit(other, Item::Days(Days::Daily)),
         Some("week") => return hit(other, Item::Days(Days::PerWeek(Counts::ONE))),
-        Some("hour") => {
+        Some("hour" | "hr") => {
             trade::awake(&mut other);
             return hit(other, Item::AllDay(Often::Hours(1)));
         }

@@ -18,6 +18,7 @@ pub(super) fn may_begin(word: &str) -> bool {
                 | "bar"
                 | "hrly"
                 | "qh"
+                | "qhr"
                 | "qhs"
                 | "ri"
                 | "leave"

@@ -42,6 +42,7 @@ pub fn work(mut c: Cursor<'_>, source: &str) -> Option<Hit> {
 
 pub(super) fn plain_work(c: Cursor<'_>, source: &str) -> Option<Hit> {
     intervals(c, source)
+        .or_else(|| by_turns(c, source))
         .or_else(|| trade::letters(c))
         .or_else(|| trade::lowered(c))
         .or_else(|| multiplied(c))
@@ -80,6 +81,42 @@ pub(super) fn intervals(mut c: Cursor<'_>, source: &str) -> Option<Hit> {
     hit(c, portion(None, Work::Intervals { times, stretches }))
 }
 
+/// Two stretches by turns, and how many times: `1 min run 2 min walk x 8`, `30 s on 30 s off x 5`, and behind a name
+/// `1 min / walk 2 min x 8`.
+pub(super) fn by_turns(mut c: Cursor<'_>, source: &str) -> Option<Hit> {
+    let how = |c: &mut Cursor<'_>| {
+        let from = c.at;
+        let plain = |w: &str| w.len() != 1 && !matches!(w, "then" | "and");
+        while c.at < from + 3 && c.peek_word().is_some_and(plain) {
+            c.at += 1;
+        }
+        let (first, last) = (c.all.get(from)?, c.all.get(c.at.checked_sub(1)?)?);
+        (from < c.at).then(|| source.get(first.start..last.end).unwrap_or("").to_string())
+    };
+    let first = c.span()?;
+    let first_how = how(&mut c);
+    let parted = c.sign('/') || c.sign(',') || c.sign('+') || c.word(&["then", "and"]).is_some();
+    let before = if parted { how(&mut c) } else { None };
+    let second = c.span()?;
+    let second_how = before.or_else(|| how(&mut c))?;
+    if first_how.is_none() && !parted {
+        return None;
+    }
+    c.sign(',');
+    if !c.times() {
+        c.word(&["repeat"])?;
+        c.times();
+    }
+    let times = c.counts()?;
+    if is_rate(c) || !(c.is_done() || is_free(c)) {
+        return None;
+    }
+    c.word(&REPS);
+    let stretch = |span, how: Option<String>| Stretch { span, how: how.unwrap_or_default() };
+    let stretches = vec![stretch(first, first_how), stretch(second, Some(second_how))];
+    hit(c, portion(None, Work::Intervals { times, stretches }))
+}
+
 /// `3 x 10`, `3 x 30 s`, `2 x 5 x 10 s`, `3 x 10 x 5 kg`, `10 x 3`, `x 10`.
 pub(super) fn multiplied(mut c: Cursor<'_>) -> Option<Hit> {
     let begun = c;
@@ -115,6 +152,16 @@ pub(super) fn multiplied(mut c: Cursor<'_>) -> Option<Hit> {
         c.word(&["by"])?;
         c.peek().filter(|t| matches!(t.sort, Sort::Number(_)))?;
     }
+    // `10x 2 hrly`: ten, every two hours.
+    let mut hours = c;
+    if !by
+        && 5 <= first.low()
+        && hours.whole().is_some_and(|n| matches!(n, 2 | 3 | 4 | 6))
+        && hours.word(&["hrly", "hourly"]).is_some()
+        && !hours.clone().times()
+    {
+        return hit(c, portion(None, reps(None, Some(first), Ending::Number)));
+    }
     // `20 x hourly`
     if !by && matches!(c.peek_word(), Some("hourly" | "hrly")) {
         return hit(c, portion(None, reps(None, Some(first), Ending::Number)));
@@ -132,6 +179,10 @@ pub(super) fn multiplied(mut c: Cursor<'_>) -> Option<Hit> {
     let up_to = able.words(&["up", "to"]);
     if up_to {
         c = able;
+        let mut long = c;
+        if let Some(span) = long.span().and_then(|span| span.bounded(Some(Bound::Most))) {
+            return hit(long, portion(None, Work::Bouts { sets: None, bouts: first, span }));
+        }
     }
     if let Some(span) = c.span() {
         if c.word(&HOLDS).is_some() {
@@ -148,6 +199,11 @@ pub(super) fn multiplied(mut c: Cursor<'_>) -> Option<Hit> {
         return ask(metre, Doubt::MinuteOrMetre);
     }
     let second = c.counts()?;
+    // Feet and yards are no repetitions, and no unit of a dose.
+    let mut far = c;
+    if let Some(unit) = far.word(&["ft", "feet", "foot", "yd", "yds", "yard", "yards"]) {
+        return ask(far, Doubt::Unread { text: format!("{first} x {second} {unit}") });
+    }
     let ending = if up_to { Ending::AsAble } else { Ending::Number };
     if let Some(found) = trade::after_reps(c, begun, first, second) {
         return Some(found);
@@ -569,6 +625,10 @@ pub(super) fn bare(mut c: Cursor<'_>, source: &str) -> Option<Hit> {
     {
         rest.at += 1;
         known = follows(rest);
+    }
+    // `2 nights`: on so many, not so many times.
+    if matches!(c.peek_word(), Some("nights" | "mornings" | "evenings" | "afternoons")) {
+        return None;
     }
     let bottle = matches!(c.peek_word(), Some("l" | "litre" | "liter" | "ml"))
         && matches!(

@@ -285,7 +285,20 @@ fn piece_of(all: &[Token<'_>], piece: Piece, known: bool, names: &Names<'_>, mad
     if from == to {
         return Some(());
     }
-    let loose = parted && known;
+    // `prone knee bend (R) AAROM`: behind its side a name goes on with no other movement.
+    let behind_side = || {
+        let words = mine.iter().skip(from).map(|t| word(Some(t)));
+        !known
+            && piece.parted
+            && !made.sides.is_empty()
+            && words.clone().next().is_some()
+            && !words.clone().any(is_doing)
+    };
+    // `step-ups 6in`: how high.
+    let height = known
+        && all.get(from).is_some_and(|t| matches!(t.sort, Sort::Number(_)))
+        && matches!(word(all.get(from + 1)), "in" | "inch" | "inches" | "cm" | "mm");
+    let loose = parted && known || height || behind_side();
     if !(loose || starts(all.get(..to)?, from)) {
         return None;
     }
@@ -364,6 +377,21 @@ pub fn keeps(all: &[Token<'_>]) -> bool {
     let held = ["sling", "boot", "brace", "splint", "cast", "collar", "dressing", "wound", "elevated", "dry"];
     let worn = all.iter().any(|t| matches!(t.sort, Sort::Word(w) if held.contains(&w)));
     keeps && part && how && !worn && all.iter().all(|t| !matches!(t.sort, Sort::Number(_)))
+}
+
+/// Whether words say how a part of the body is, and nothing else: `knee straight`, `with the elbow bent`.
+pub fn is_state(typed: &Typed<'_>) -> bool {
+    let mut c = typed.start();
+    const HOW: [&str; 18] = [
+        "straight", "bent", "out", "in", "up", "down", "flat", "apart", "together", "wide", "level",
+        "forward", "forwards", "back", "crossed", "relaxed", "locked", "soft",
+    ];
+    c.word(&["with", "keeping"]);
+    c.word(&["the", "your", "both"]);
+    anatomy::side(&mut c);
+    let part = c.word(&PARTS).is_some();
+    c.word(&["turned", "slightly", "held"]);
+    part && c.word(&HOW).is_some() && c.is_done()
 }
 
 /// Whether words say how the patient is placed, and nothing else: `in sitting`, `sat on chair`, `standing at the sink`.

@@ -14,12 +14,12 @@ use super::Said;
 use super::details::split;
 use super::later::{self, Later};
 use crate::dose::find::sides::one_side;
-use crate::dose::parts::Ending;
+use crate::dose::parts::{Days, Ending, Often};
 use crate::dose::reader::add_side;
 use crate::dose::say::Doubt;
 use crate::dose::{Dose, End, Sided, Start, Tally, Work, of};
 use crate::language::restraint::denial;
-use crate::language::token::Token;
+use crate::language::token::{Cursor, Sort, Token};
 use crate::language::typed::Typed;
 use crate::measure::Counts;
 use crate::notice::Notice;
@@ -162,24 +162,77 @@ fn parted(typed: &Typed<'_>, own: Option<&[String]>) -> Parted {
     part_line(typed, own)
 }
 
-/// How the patient is, before a colon, and what is done so: `sat on chair: heel slide R 2x10`. The posture is a detail.
-fn postured(typed: &Typed<'_>, own: &[String]) -> Option<Parted> {
+/// What stands before a colon and is no name: how the patient is (`sat on chair: heel slide R 2x10`), on which days
+/// (`Tue/Thu: wall sit 3 x 20 s`), or what it is a part of (`heavy slow resistance: calf raise R 4x6`). The first and the last
+/// are a detail.
+fn headed(typed: &Typed<'_>, own: &[String]) -> Option<Parted> {
     let (at, after) = colon(typed.text)?;
     let before = typed.trimmed(0, at);
-    if !super::details::is_posture(&before) || is_named(before.text, own) {
+    if before.all.is_empty() || is_named(before.text, own) {
+        return None;
+    }
+    let posture = super::details::is_posture(&before);
+    let mut c = before.start();
+    let days = crate::dose::find::often::weekday_set(&mut c).filter(|_| c.is_done());
+    let does = |text: &str| text.split(' ').any(|w| super::details::is_doing(&folded(w)));
+    let numbered = before.all.iter().any(|t| matches!(t.sort, Sort::Number(_)));
+    if !posture && days.is_none() && (numbered || does(before.text)) {
         return None;
     }
     let mut parted = part_line(&typed.trimmed(after, typed.text.len()), Some(own));
     let name = parted.name.as_ref()?;
+    let worked = has_work(&parted.dose);
     // `standing: 3 x 10` names it by the posture.
-    let does = || name.text.split(' ').any(super::details::is_doing);
-    let known = is_named(&name.text, own) || has_work(&parted.dose) && does();
-    if !known {
+    let known = is_named(&name.text, own);
+    let leads = is_lead_word(&folded(before.text));
+    let good = if posture {
+        known || worked && does(&name.text)
+    } else {
+        worked && (known || leads || days.is_some())
+    };
+    if !good {
         return None;
     }
-    parted.notices.extend(super::details::notices(&before));
-    parted.details.insert(0, Said::of(&before));
+    match days {
+        Some(days) if parted.dose.often.is_none() => {
+            parted.dose.often = Some(Often::Calendar { days: Days::On(days), per_day: Counts::ONE });
+        }
+        Some(_) => parted.dose.words.push(before.text.to_string()),
+        None => {
+            parted.notices.extend(super::details::notices(&before));
+            parted.details.insert(0, Said::of(&before));
+        }
+    }
     Some(parted)
+}
+
+/// Words before a colon that head what is done and name nothing.
+fn is_lead_word(head: &str) -> bool {
+    const LEADS: [&str; 22] = [
+        "then",
+        "first",
+        "next",
+        "also",
+        "plus",
+        "and",
+        "warm up",
+        "warm-up",
+        "cool down",
+        "finish",
+        "finish with",
+        "start with",
+        "exercise",
+        "ex",
+        "exs",
+        "hep",
+        "rx",
+        "tx",
+        "plan",
+        "home",
+        "add",
+        "today",
+    ];
+    LEADS.contains(&head)
 }
 
 fn part_line(typed: &Typed<'_>, own: Option<&[String]>) -> Parted {
@@ -189,7 +242,7 @@ fn part_line(typed: &Typed<'_>, own: Option<&[String]>) -> Parted {
     let dose_of = |from: usize, to: usize| of(&typed.cut(from, to));
     let (mut from, mut to) = (0, content.len());
     let (dose, mut notices, dose_place);
-    if let Some(parted) = own.and_then(|own| postured(typed, own)) {
+    if let Some(parted) = own.and_then(|own| headed(typed, own)) {
         return parted;
     }
     if let Some((at, after)) = colon(content) {
@@ -338,8 +391,13 @@ fn part_line(typed: &Typed<'_>, own: Option<&[String]>) -> Parted {
         match add_side(&mut both, &mut tally, said) {
             Ok(()) => side = both,
             Err(first) => {
-                dose.words.push(said.to_string());
-                notices.push(super::say::side_twice(dose_place, first, said));
+                // As it was typed: `x 15 ea` of one wrist may be each movement.
+                let each = said == Sided::EachSide;
+                let typed_so =
+                    (0..typed.all.len()).rev().filter(|_| each).find_map(|i| words_of(typed, i, said));
+                let words = typed_so.unwrap_or_else(|| said.to_string());
+                notices.push(super::say::side_twice(dose_place, first, words.clone()));
+                dose.words.push(words);
             }
         }
     }
@@ -369,6 +427,14 @@ fn sides_of(all: &[Sided], mut tally: Option<Tally>) -> Option<(Option<Sided>, O
         add_side(&mut side, &mut tally, *said).ok()?;
     }
     Some((side, tally))
+}
+
+/// The words at a token that say this side.
+fn words_of(typed: &Typed<'_>, at: usize, side: Sided) -> Option<String> {
+    let hit = crate::dose::find::sides::sided(Cursor { all: &typed.all, at })?;
+    let (first, last) = (typed.all.get(at)?, typed.all.get(hit.next.checked_sub(1)?)?);
+    let same = hit.items.as_slice() == [crate::dose::find::Item::Sided(side)];
+    same.then(|| typed.text.get(first.start..last.end).map(str::to_string)).flatten()
 }
 
 /// Words of a dose that are a side and a joint and nothing else: which, the side, and the bytes of the joint in the line.

@@ -11,9 +11,9 @@ use crate::language::typed::Typed;
 /// A load at the end of a name: `… with ankle weight 1 kg`, `… with red band`. What is left, in bytes.
 pub(super) fn trailing_load(typed: &Typed<'_>) -> Option<(usize, Load)> {
     let Typed { text: name, ref all, .. } = *typed;
-    const COLOURS: [&str; 15] = [
-        "red", "yellow", "green", "blue", "black", "silver", "gold", "grey", "gray", "white", "orange",
-        "purple", "pink", "light", "heavy",
+    const COLOURS: [&str; 18] = [
+        "rtb", "ytb", "gtb", "red", "yellow", "green", "blue", "black", "silver", "gold", "grey", "gray",
+        "white", "orange", "purple", "pink", "light", "heavy",
     ];
     for (i, token) in all.iter().enumerate().skip(1) {
         let with = matches!(

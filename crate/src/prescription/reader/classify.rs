@@ -3,13 +3,16 @@
 use super::Rules;
 use super::bare::without_colon;
 use super::detail::{detail, mistyped, plain_detail};
-use super::safety::tells_finding;
+use super::safety::{has_restricting_clause, tells_finding};
 use crate::dose::{Dose, End, Start};
 use crate::language::restraint::{self, Plain};
 use crate::language::token::{Cursor, tokens};
 use crate::language::typed::{Typed, lexed};
 use crate::measure::Counts;
 use crate::notice::Notice;
+use crate::notice::kinds::dose::Doubt;
+use crate::prescription::about;
+use crate::prescription::details::is_state;
 use crate::prescription::exercise::{
     Parted, TypedLine, colon, has_work, is_dose, part_detailed, part_step, says_dose,
 };
@@ -178,6 +181,20 @@ fn lexed_line(line: &Typed<'_>, deep: bool, below: bool, rules: Rules, own: &[St
             if value.text.is_empty() && !deep {
                 return Class::Section(Said::of(&head));
             }
+            let again = |i: usize| {
+                let behind = value
+                    .text
+                    .get(i + 1..)
+                    .map_or(0, |t| i + 1 + (t.len() - crate::text::trim_start(t).len()));
+                let label = colon(value.text.get(behind..).unwrap_or("")).map(|(at, _)| behind + at);
+                label.is_some_and(|to| {
+                    crate::prescription::exercise::span_alone(&value.trimmed(i + 1, to)).is_some()
+                })
+            };
+            let several = value.text.match_indices([';', ',']).any(|(i, _)| again(i));
+            if several {
+                return unread(Some(say::step_with_end(place)), false, None);
+            }
             let other = part_step(&value);
             let later = below && from.is_some() && until.is_none() && !is_commence(&key);
             if !deep && !later && other.name.is_some() {
@@ -189,6 +206,21 @@ fn lexed_line(line: &Typed<'_>, deep: bool, below: bool, rules: Rules, own: &[St
         }
         if let Some(class) = detail(&key, &head, &value, below, place) {
             return class;
+        }
+        if rules.plain
+            && !own.contains(&key)
+            && let Some(label) = about::label(&head)
+            && !value.text.is_empty()
+        {
+            if label == about::Label::Stage {
+                let told = plain::keyed(Plain::Advice, &Value { text: content, place });
+                return Class::Plain(plain::Read::Stated(vec![told]), said(0, content.len()));
+            }
+            return if below {
+                Class::Cue(said(0, content.len()))
+            } else {
+                unread(Some(say::detail_alone(place, head.text)), false, None)
+            };
         }
         if value.text.is_empty() && is_heading(&key) {
             return Class::Section(Said::of(&head));
@@ -249,12 +281,17 @@ fn lexed_line(line: &Typed<'_>, deep: bool, below: bool, rules: Rules, own: &[St
     {
         let stated = plain::keyed(Plain::Order, &Value { text: content, place });
         return Class::Plain(plain::Read::Stated(vec![stated]), said(0, content.len()));
+    } else if let Some(class) = (rules.plain && !deep && about::changes(line)).then(plain_line).flatten() {
+        return class;
     } else if let Some(later) = (rules.plain && below).then(|| later_line(&typed)).flatten() {
         return Class::Later(Box::new(later));
     } else if let Some(class) = plain_line() {
         return class;
     } else if let Some(class) = plain_detail(&typed, below) {
         return class;
+    } else if rules.plain && !deep && about::begins_once(&typed) {
+        let stated = plain::keyed(Plain::Advice, &Value { text: content, place });
+        return Class::Plain(plain::Read::Stated(vec![stated]), said(0, content.len()));
     } else if rules.plain
         && below
         && content.len() <= LONGEST_BARE
@@ -264,6 +301,14 @@ fn lexed_line(line: &Typed<'_>, deep: bool, below: bool, rules: Rules, own: &[St
     } else if let Some(class) = without_colon(&typed) {
         return class;
     }
+    // What could be about safety is told the patient, as it is written.
+    let prose = || {
+        if !rules.plain || !has_restricting_clause(&line.all) {
+            return unread(Some(say::not_understood(place)), false, None);
+        }
+        let told = plain::told(&Value { text: content, place });
+        Class::Plain(plain::Read::Stated(vec![told]), said(0, content.len()))
+    };
     let plain = content.chars().all(|c| !c.is_alphanumeric());
     if plain {
         // A ruled line or a stray sign.
@@ -276,7 +321,7 @@ fn lexed_line(line: &Typed<'_>, deep: bool, below: bool, rules: Rules, own: &[St
         if deep {
             return Class::Cue(said(0, content.len()));
         }
-        return unread(Some(say::not_understood(place)), false, None);
+        return prose();
     }
     if let Some((dose, notices)) = typed.may_be_dose().then(|| is_dose(line)).flatten() {
         if below && (deep || says_dose(&dose)) {
@@ -301,11 +346,53 @@ fn lexed_line(line: &Typed<'_>, deep: bool, below: bool, rules: Rules, own: &[St
     if parted.name.is_none() {
         return unread(Some(say::not_understood(place)), false, None);
     }
+    if let Some(name) = parted.name.as_ref().filter(|_| rules.plain) {
+        let points = lexed(&name.text, name.place, about::points);
+        if points && !below {
+            return unread(Some(say::not_understood(place)), false, None);
+        }
+        if points || below && about::is_manner(&parted) {
+            return Class::Cue(said(0, content.len()));
+        }
+        // `3x15 knee straight`
+        let state = below && has_work(&parted.dose) && lexed(&name.text, name.place, is_state);
+        if state && colon(content).is_none() {
+            let mut dose = Dose { sides: parted.side, ..parted.dose };
+            dose.words.insert(0, name.text.clone());
+            return Class::DoseLine(dose, parted.notices);
+        }
+    }
+    let mut parted = parted;
+    if rules.plain
+        && parted.name.as_ref().is_some_and(|name| lexed(&name.text, name.place, about::numbers_several))
+    {
+        parted.notices.push(crate::dose::say::notice(Doubt::Another, content, place));
+    }
+    // `  L fwd, 3x8` below a lunge: words that name no exercise, and how much.
+    let names_one = |name: &Said| {
+        let words = folded(&name.text);
+        own.contains(&words)
+            || crate::catalog::Catalog::embedded().is_named(&name.text)
+            || words.split(' ').any(|w| crate::prescription::details::is_doing(w))
+    };
+    let apart = parted.details.is_empty() && parted.region.is_none() && parted.later.is_empty();
+    if rules.plain
+        && deep
+        && below
+        && apart
+        && has_work(&parted.dose)
+        && colon(content).is_none()
+        && let Some(name) = parted.name.as_ref().filter(|name| !names_one(name) && !name.text.contains(' '))
+    {
+        let mut dose = Dose { sides: parted.side, ..parted.dose };
+        dose.words.insert(0, name.text.clone());
+        return Class::DoseLine(dose, parted.notices);
+    }
     if deep && !has_work(&parted.dose) {
         return Class::Cue(said(0, content.len()));
     }
     if bare && colon(content).is_none() && PROSE < content.split_whitespace().count() {
-        return unread(Some(say::not_understood(place)), false, None);
+        return prose();
     }
     Class::Exercise(Box::new(parted))
 }

@@ -62,7 +62,7 @@ fn at_start(content: &str) -> Place {
 }
 
 fn begins_with_digit(word: &str) -> bool {
-    word.chars().next().is_some_and(char::is_numeric)
+    word.strip_prefix(['x', 'X', '×']).unwrap_or(word).chars().next().is_some_and(char::is_numeric)
 }
 
 /// Looks at words that were kept apart from their line.
@@ -123,7 +123,11 @@ impl Reading {
                 .any(|w| crate::prescription::details::is_doing(w) || matches!(w, "stand" | "stands"))
         };
         let numbered = || {
-            content.split_whitespace().any(begins_with_digit)
+            // `held 2/2 dizziness` counts nothing.
+            let stroke = |w: &str| {
+                w.split_once('/').is_some_and(|(a, b)| begins_with_digit(a) && begins_with_digit(b))
+            };
+            content.split_whitespace().any(|w| begins_with_digit(w) && !stroke(w))
                 && parted.dose == undated
                 && !lexed(content, at_start(content), is_lasting)
                 && (does() || !parted.notices.is_empty())

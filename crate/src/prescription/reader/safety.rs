@@ -29,7 +29,16 @@ pub(super) fn could_matter(typed: &Typed<'_>) -> bool {
             && load.word(&["kg", "kgs", "kilos", "lb", "lbs", "st", "stone"]).is_some()
     });
     let denies = (0..all.len()).any(|at| restraint::denial(&mut Cursor { all, at }));
-    told || loaded || denies || restraint::restricts(all) || is_lasting(typed)
+    // `if pain > 3 go back a week` is told the patient.
+    let conditional =
+        2 < all.len() && matches!(all.first().map(|t| t.sort), Some(Sort::Word("if" | "when" | "stop")));
+    conditional || told || loaded || denies || restraint::restricts(all) || is_lasting(typed)
+}
+
+/// Whether a part of a line between commas, stops and dashes restricts or orders by itself: `…, no full arc until 12 wks`.
+pub(super) fn has_restricting_clause(all: &[Token<'_>]) -> bool {
+    let parts = |t: &Token<'_>| matches!(t.sort, Sort::Sign(',' | ';' | '.' | '-' | ':'));
+    all.split(parts).any(|clause| matches!(restraint::plain(clause), Some(Plain::Restriction | Plain::Order)))
 }
 
 /// Whether a line says how long something goes on, or from when to when: `6/52`, `until 20 Dec`.

@@ -1,0 +1,232 @@
+//! Which exercise a line is about: the one above, another one by its name, several, or none that is named.
+
+use super::exercise::{Parted, TypedLine, has_work};
+use crate::catalog::Catalog;
+use crate::catalog::find::Found;
+use crate::language::token::{Cursor, Sort};
+use crate::language::typed::Typed;
+
+/// Where the name of a known exercise that begins at the cursor ends: at a word that goes on otherwise, a sign or a number.
+fn named(c: &mut Cursor<'_>, text: &str) -> bool {
+    c.word(&["the", "your", "all", "on", "with"]);
+    c.word(&["the", "your"]);
+    const ENDS: [&str; 24] = [
+        "x", "for", "until", "till", "til", "this", "next", "if", "when", "once", "to", "by", "with", "from",
+        "after", "as", "and", "but", "today", "now", "tomorrow", "due", "because", "on",
+    ];
+    let begun = c.at;
+    let goes_on = |t: &crate::language::token::Token<'_>| match t.sort {
+        Sort::Word(w) => !ENDS.contains(&w),
+        Sort::Sign(s) => s == '-' && !t.spaced,
+        Sort::Number(_) => false,
+    };
+    while c.peek().is_some_and(goes_on) {
+        c.at += 1;
+    }
+    // The longest that is known: behind it a side may stand.
+    let most = c.at;
+    (begun + 1..=most).rev().any(|to| {
+        let ends = c.all.get(to.wrapping_sub(1)).map(|t| t.end);
+        let name = c.all.get(begun).zip(ends).and_then(|(first, end)| text.get(first.start..end));
+        let near = |name: &str| {
+            name.split(' ').all(|w| 4 <= w.len()) && !matches!(Catalog::embedded().find(name), Found::None)
+        };
+        let known = name.is_some_and(|name| Catalog::embedded().is_named(name) || near(name));
+        c.at = if known { to } else { c.at };
+        known
+    })
+}
+
+/// Whether a line tells to leave a known exercise off: `hold bridge x 1 wk`, `hold on lunges until next visit`.
+pub fn leaves_off(typed: &Typed<'_>) -> bool {
+    let mut c = typed.start();
+    if c.word(&["hold", "park", "skip", "drop", "stop"]).is_none() {
+        return false;
+    }
+    c.word(&["off", "on"]);
+    let once = matches!(c.peek_word(), Some("if" | "when"));
+    !once && named(&mut c, typed.text)
+}
+
+/// Whether a line tells to change another exercise than the one it stands below, or to go on with it: `change clam to 2x15`,
+/// `swap clams for side steps`, `continue bridges`.
+pub fn changes(typed: &Typed<'_>) -> bool {
+    let mut c = typed.start();
+    const GO_ON: [&str; 5] = ["continue", "keep", "carry", "con't", "resume"];
+    const TURN: [&str; 12] = [
+        "change", "increase", "swap", "switch", "replace", "progress", "reduce", "decrease", "up", "drop",
+        "cut", "make",
+    ];
+    let goes_on = c.word(&GO_ON).is_some();
+    if goes_on {
+        c.word(&["on", "up", "doing", "going"]);
+        c.word(&["with"]);
+        return named(&mut c, typed.text);
+    }
+    c.word(&TURN).is_some()
+        && named(&mut c, typed.text)
+        && c.clone().word(&["to", "for", "with", "by", "down", "up", "from"]).is_some()
+}
+
+/// Whether a name points to exercises that stand elsewhere: `all`, `as above but`, `same for flexion`, `as Monday`.
+pub fn points(name: &Typed<'_>) -> bool {
+    let mut c = name.start();
+    if c.one_of(&[
+        "as above",
+        "as before",
+        "as for",
+        "as per",
+        "as last time",
+        "same as",
+        "same for",
+        "same but",
+        "same with",
+        "same again",
+        "all of",
+        "all the above",
+        "all above",
+        "ditto",
+        "repeat all",
+        "repeat above",
+        "repeat with",
+        "repeat on",
+    ]) {
+        return true;
+    }
+    let mut day = c;
+    if day.word(&["as", "like"]).is_some()
+        && day.peek_word().and_then(crate::dose::find::often::weekday).is_some()
+    {
+        return true;
+    }
+    const ALL: [&str; 12] = [
+        "all",
+        "both",
+        "these",
+        "those",
+        "them",
+        "everything",
+        "ditto",
+        "same",
+        "repeat",
+        "others",
+        "each",
+        "above",
+    ];
+    c.word(&["do"]);
+    c.word(&ALL).is_some() && {
+        c.word(&["exercises", "exs", "ex", "of", "these", "them", "but", "and", "above"]);
+        c.is_done()
+    }
+}
+
+/// Whether a name holds several in a numbered row: `Clams 2. Bridges 3. Calf raises`.
+pub fn numbers_several(name: &Typed<'_>) -> bool {
+    name.all.windows(3).any(|t| {
+        matches!(t, [a, dot, b] if matches!(a.sort, Sort::Number(_))
+            && dot.sort == Sort::Sign('.') && !dot.spaced
+            && matches!(b.sort, Sort::Word(_)) && b.spaced)
+    })
+}
+
+/// Words before a colon that say when or instead of what something is done, and are no name.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Label {
+    /// Not now, and not said from when: `Later: step-down 2x10`.
+    Later,
+    /// In place of the exercise above: `do instead: wall sit`.
+    Instead,
+    /// A part of the plan with what is done in it: `Phase 2 (wk 2-6): …`.
+    Stage,
+}
+
+pub fn label(head: &Typed<'_>) -> Option<Label> {
+    let mut c = head.start();
+    // `Phase 1 (wk 0-2): quad sets, heel slides`
+    if c.word(&["phase", "stage", "block", "level", "circuit", "round", "superset"]).is_some()
+        && c.whole().is_some()
+    {
+        return Some(Label::Stage);
+    }
+    c.at = 0;
+    let found = if c.one_of(&[
+        "later",
+        "later on",
+        "eventually",
+        "in time",
+        "down the line",
+        "next stage",
+        "future",
+        "soon",
+    ]) {
+        Label::Later
+    } else if c.one_of(&[
+        "instead",
+        "do instead",
+        "or instead",
+        "or do",
+        "or",
+        "alternatively",
+        "alternative",
+        "otherwise",
+        "if not able",
+        "swap",
+        "swap for",
+        "substitute",
+    ]) {
+        Label::Instead
+    } else {
+        return None;
+    };
+    c.is_done().then_some(found)
+}
+
+/// Whether a line says that an exercise is done once something is so, and no dose: `bike when flex 110`.
+pub fn begins_once(typed: &TypedLine<'_>) -> bool {
+    let all = typed.all;
+    let when = all.iter().skip(1).position(|t| matches!(t.sort, Sort::Word("when" | "once"))).map(|i| i + 1);
+    let Some(when) = when else { return false };
+    let (before, behind) = (all.get(..when).unwrap_or(&[]), all.get(when + 1..).unwrap_or(&[]));
+    let plain = before.iter().all(|t| matches!(t.sort, Sort::Word(_) | Sort::Sign('-')));
+    let counted = behind
+        .iter()
+        .any(|t| matches!(t.sort, Sort::Word("x" | "sets" | "reps" | "min" | "mins" | "sec" | "s")));
+    let numbered = behind.iter().any(|t| matches!(t.sort, Sort::Number(_)));
+    let often =
+        |i: usize| matches!(all.get(i).map(|t| t.sort), Some(Sort::Word("a" | "daily" | "week" | "day")));
+    plain && numbered && !counted && !often(when + 1)
+}
+
+/// Whether a line that is parted as an exercise below another one says how that is done: `slow down 4 sec`.
+pub fn is_manner(parted: &Parted) -> bool {
+    const MANNER: [&str; 22] = [
+        "slow",
+        "slowly",
+        "down",
+        "up",
+        "lower",
+        "lowering",
+        "raise",
+        "control",
+        "controlled",
+        "pause",
+        "top",
+        "bottom",
+        "at",
+        "the",
+        "on",
+        "way",
+        "both",
+        "ways",
+        "steady",
+        "smooth",
+        "return",
+        "ease",
+    ];
+    let manner = parted.name.as_ref().is_some_and(|name| {
+        let plain = crate::text::fold::folded(&name.text);
+        plain.split(' ').all(|w| MANNER.contains(&w))
+            && plain.split(' ').any(|w| !matches!(w, "raise" | "lower" | "both"))
+    });
+    manner && parted.dose.often.is_none() && has_work(&parted.dose)
+}
