@@ -143,7 +143,9 @@ impl Reader<'_> {
                 break;
             }
             if unknown.is_some() && !token.spaced {
-                c.at += 1;
+                // A bracket that sticks to it is kept whole.
+                let opens = token.sort == Sort::Sign('(') && pairs.get(c.at) == Some(&true);
+                c.at = closing(all, c.at).filter(|_| opens).map_or(c.at, |close| close) + 1;
                 continue;
             }
             if let Some(found) = self.part(c, unknown.is_some()) {
@@ -327,7 +329,22 @@ impl Reader<'_> {
         // `in the shower am`: letters that mean the time of day behind words, and nothing behind them.
         let letters = matches!(c.peek_word(), Some("am" | "mane" | "nocte"));
         let behind = c.at.checked_sub(1).and_then(|i| c.all.get(i)).map(|t| t.sort);
-        if letters && after_unknown && found.next == c.all.len() && matches!(behind, Some(Sort::Word(_))) {
+        // `heat prn nocte` behind a comma is another thing, and when that is done.
+        let goes_on = c.all.get(..c.at).unwrap_or(&[]).iter().any(|t| {
+            matches!(
+                t.sort,
+                Sort::Number(_)
+                    | Sort::Word(
+                        "in" | "at" | "with" | "after" | "before" | "on" | "from" | "while" | "during"
+                    )
+            )
+        });
+        if letters
+            && after_unknown
+            && goes_on
+            && found.next == c.all.len()
+            && matches!(behind, Some(Sort::Word(_)))
+        {
             return Some(found);
         }
         let mut next = Cursor { all: c.all, at: found.next };
@@ -392,7 +409,8 @@ impl Reader<'_> {
         let numbered = some.iter().any(|t| matches!(t.sort, Sort::Number(_))) && looks_like_dose(some);
         // `little and often (every hour at the desk)` says how often once more.
         let hourly = |at| super::find::often::every(Cursor { all: some, at }).is_some();
-        let when = when || (0..some.len()).any(hourly);
+        let latin = |t: &Token<'_>| matches!(t.sort, Sort::Word("nocte" | "mane"));
+        let when = when || (0..some.len()).any(hourly) || some.iter().any(latin);
         if !told && (when || numbered) {
             self.tell(Doubt::Unread { text: raw }, start, end);
         }

@@ -282,6 +282,9 @@ pub fn plain(all: &[Token<'_>]) -> Option<Plain> {
         let over = super::comparator::comparator(&mut c).is_some() || c.word(&["heavy", "heavier"]).is_some();
         return over.then_some(Plain::Restriction);
     }
+    if worn(all) {
+        return Some(Plain::Order);
+    }
     // `he is in a sling until week 6`
     let mut told = c;
     told.word(&["he", "she", "they", "you"]);
@@ -513,6 +516,39 @@ pub fn calls(all: &[Token<'_>]) -> bool {
         |at: usize| matches!(all.get(at).map(|t| t.sort), Some(Sort::Sign('-' | '>' | '→' | ':' | ',')));
     let sent = |at: usize| arrow(at) && urgent(Cursor { all, at: at + 1 });
     (0..all.len()).any(|at| told(at) || sent(at)) || conditional && whom(Cursor { all, at: 0 })
+}
+
+/// When something that is worn is on or off: `compression garment on in am, off nocte`, `splint at night only`.
+fn worn(all: &[Token<'_>]) -> bool {
+    const WORN: [&str; 20] = [
+        "splint",
+        "splints",
+        "garment",
+        "stocking",
+        "stockings",
+        "sleeve",
+        "brace",
+        "collar",
+        "orthosis",
+        "orthotics",
+        "insoles",
+        "strapping",
+        "bandage",
+        "sling",
+        "boot",
+        "glove",
+        "belt",
+        "corset",
+        "cast",
+        "support",
+    ];
+    let word = |t: &Token<'_>, these: &[&str]| matches!(t.sort, Sort::Word(w) if these.contains(&w));
+    let Some(at) = all.iter().take(4).position(|t| word(t, &WORN)) else { return false };
+    let numbered = all.iter().take(at).any(|t| matches!(t.sort, Sort::Number(_)));
+    let on = all.iter().skip(at + 1).any(|t| word(t, &["on", "off"]));
+    !numbered
+        && on
+        && all.iter().skip(at + 1).any(|t| word(t, &["off", "only", "night", "nocte", "day", "am", "always"]))
 }
 
 /// Something is left off, for now or for good: `stop driving until 14 Dec`, `pause step-ups this week`, `bin the squats`,

@@ -120,6 +120,14 @@ pub fn points(name: &Typed<'_>) -> bool {
     }
 }
 
+/// Whether a line says how several exercises are done: `do both with someone home`.
+pub fn says_of_several(typed: &Typed<'_>) -> bool {
+    let mut c = typed.start();
+    c.word(&["do", "repeat", "keep"]).is_some()
+        && c.word(&["both", "all", "these", "those", "them", "everything"]).is_some()
+        && matches!(c.peek().map(|t| t.sort), Some(Sort::Word(w)) if !matches!(w, "sides" | "legs" | "arms" | "feet" | "hands" | "knees"))
+}
+
 /// Whether a name holds several in a numbered row: `Clams 2. Bridges 3. Calf raises`.
 pub fn numbers_several(name: &Typed<'_>) -> bool {
     name.all.windows(3).any(|t| {

@@ -93,6 +93,18 @@ pub fn read(value: &Value<'_>) -> Result<Day, Undated> {
     if let (Some((month, d)), true) = (m.month_and_day(), m.is_done()) {
         return day(What::Yearless { month, day: d });
     }
+    // `Mon 14/12`: beside its weekday it is no twelfth.
+    let mut m = c;
+    if named.is_some()
+        && let (Some(first), true, Some(second), true) = (m.whole(), m.sign('/'), m.whole(), m.is_done())
+        && let (Ok(first), Ok(second)) = (u8::try_from(first), u8::try_from(second))
+    {
+        return match (first, second) {
+            (13..=31, 1..=12) => day(What::Yearless { month: second, day: first }),
+            (1..=12, 13..=31) => day(What::Yearless { month: first, day: second }),
+            _ => Err(Undated::Unsure),
+        };
+    }
     let mut m = c;
     match (named, stretch(&mut m), m.is_done()) {
         // `3/12` may be three months or a date; `10/7` too, where nothing says that it is counted.

@@ -47,41 +47,6 @@ pub(super) fn side_words(mut c: Cursor<'_>) -> Option<(Item, Cursor<'_>)> {
     if c.words(&["in", "all"]) || c.words(&["in", "total"]) || c.word(&["total", "altogether"]).is_some() {
         return Some((Item::Tally(Tally::InAll), c));
     }
-    // `clams B 3 x 15`: both, where it can be no letter of a row.
-    let mut letter = c;
-    let before = c.at.checked_sub(1).and_then(|i| c.all.get(i)).map(|t| t.sort);
-    let row = matches!(
-        before,
-        None | Some(Sort::Word(
-            "option"
-                | "part"
-                | "group"
-                | "plan"
-                | "type"
-                | "vitamin"
-                | "level"
-                | "phase"
-                | "set"
-                | "hep"
-                | "block"
-                | "day"
-                | "week"
-                | "grade"
-                | "hepatitis"
-        ))
-    );
-    if !row
-        && c.peek().is_some_and(|t| t.spaced)
-        && letter.word(&["b"]).is_some()
-        && letter.at == c.at + 1
-        && (letter.is_done()
-            || matches!(
-                letter.peek().map(|t| t.sort),
-                Some(Sort::Number(_) | Sort::Sign(',' | ';' | '.' | ')'))
-            ))
-    {
-        return Some((Item::Sided(Sided::Both), letter));
-    }
     // E/S, B/L
     for (first, second) in [("e", "s"), ("b", "l")] {
         let mut more = c;

@@ -626,6 +626,30 @@ pub(super) fn bare(mut c: Cursor<'_>, source: &str) -> Option<Hit> {
         rest.at += 1;
         known = follows(rest);
     }
+    // `from day 3`, `sprain gr 2`: which one, not how many.
+    let counted = c.at.checked_sub(2).and_then(|i| c.all.get(i)).map(|t| t.sort);
+    if matches!(
+        counted,
+        Some(Sort::Word(
+            "day"
+                | "days"
+                | "phase"
+                | "level"
+                | "stage"
+                | "grade"
+                | "gr"
+                | "type"
+                | "part"
+                | "no"
+                | "number"
+                | "visit"
+                | "session"
+                | "size"
+                | "setting"
+        ))
+    ) {
+        return None;
+    }
     // `2 nights`: on so many, not so many times.
     if matches!(c.peek_word(), Some("nights" | "mornings" | "evenings" | "afternoons")) {
         return None;

@@ -188,7 +188,7 @@ fn headed(typed: &Typed<'_>, own: &[String]) -> Option<Parted> {
     let good = if posture {
         known || worked && does(&name.text)
     } else {
-        worked && (known || leads || days.is_some())
+        worked && (known || leads || days.is_some() || does(&name.text))
     };
     if !good {
         return None;

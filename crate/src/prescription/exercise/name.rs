@@ -109,6 +109,29 @@ pub(super) fn name_side(typed: &Typed<'_>, with_details: bool) -> Option<NameSid
             return Some(NameSide { side: *side, region: None, from: 0, to: token.start });
         }
     }
+    // `clams B`: a capital that is no letter of a row.
+    if let [.., before, last] = all.as_slice()
+        && last.spaced
+        && name.get(last.start..last.end) == Some("B")
+        && !matches!(
+            before.sort,
+            Sort::Word(
+                "option"
+                    | "part"
+                    | "group"
+                    | "plan"
+                    | "type"
+                    | "vitamin"
+                    | "level"
+                    | "phase"
+                    | "set"
+                    | "hepatitis"
+                    | "grade"
+            )
+        )
+    {
+        return Some(NameSide { side: Sided::Both, region: None, from: 0, to: last.start });
+    }
     // At the start: `R straight leg raise`, `(R) bridge`, `right bridge`.
     let mut c = Cursor { all, at: 0 };
     let bracket = c.sign('(');

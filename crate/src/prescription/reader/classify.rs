@@ -323,6 +323,9 @@ fn lexed_line(line: &Typed<'_>, deep: bool, below: bool, rules: Rules, own: &[St
         }
         return prose();
     }
+    if rules.plain && below && about::says_of_several(line) {
+        return Class::Cue(said(0, content.len()));
+    }
     if let Some((dose, notices)) = typed.may_be_dose().then(|| is_dose(line)).flatten() {
         if below && (deep || says_dose(&dose)) {
             return Class::DoseLine(dose, notices);

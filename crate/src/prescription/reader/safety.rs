@@ -32,7 +32,13 @@ pub(super) fn could_matter(typed: &Typed<'_>) -> bool {
     // `if pain > 3 go back a week` is told the patient.
     let conditional =
         2 < all.len() && matches!(all.first().map(|t| t.sort), Some(Sort::Word("if" | "when" | "stop")));
-    conditional || told || loaded || denies || restraint::restricts(all) || is_lasting(typed)
+    conditional
+        || told
+        || loaded
+        || denies
+        || has_restricting_clause(all)
+        || restraint::restricts(all)
+        || is_lasting(typed)
 }
 
 /// Whether a part of a line between commas, stops and dashes restricts or orders by itself: `…, no full arc until 12 wks`.

@@ -13,8 +13,8 @@ use crate::prescription::problem;
 use crate::prescription::words::{Count, Key};
 use crate::prescription::{Said, Unread, say, time};
 use crate::prescription::{angles, bearing, plain};
-use crate::text::Line;
 use crate::text::fold::folded;
+use crate::text::{Line, Place, trim};
 
 impl Reading {
     pub(super) fn key(&mut self, line: &Line<'_>, key: Key, said: Said) {
@@ -63,7 +63,31 @@ impl Reading {
             Key::By => p.by = Some(value.said()),
             Key::Patient => p.patient = Some(keys::patient(value)),
             Key::Start | Key::Review | Key::Due => {
-                let day = day::read(value).map_err(undated)?;
+                // `Mon 14/12, bring the diary`: what stands behind the day is told the patient.
+                let behind = value
+                    .text
+                    .split_once(',')
+                    .filter(|(_, words)| words.chars().any(char::is_alphabetic) && key == Key::Review);
+                let first = behind.map(|(day, _)| Value { text: trim(day), place: value.place });
+                let whole = day::read(value);
+                let day = match (&whole, first.and_then(|first| day::read(&first).ok())) {
+                    (Err(_), Some(day)) => {
+                        let words = behind.map_or("", |(_, words)| trim(words));
+                        let from = value.text.len() - words.len();
+                        let place =
+                            Place { start: value.place.start + from, end: value.place.end, ..value.place };
+                        let told = plain::keyed(Plain::Advice, &Value { text: words, place });
+                        self.notices.push(say::stated(place, told.kind));
+                        p.stated.push(told);
+                        if let Ok(date) = day.from(None) {
+                            *slot(p, key) = Some(date);
+                        } else {
+                            self.days.push((key, day, value.said(), usize::MAX));
+                        }
+                        return Ok(None);
+                    }
+                    _ => whole.map_err(undated)?,
+                };
                 if !day.is_dated() {
                     // Told once all is read: the start may stand below.
                     self.days.push((key, day, value.said(), p.lines.len()));

@@ -185,7 +185,7 @@ line_words! {
     BadDay "bad day" ["bad days"] Many, bare Always, safety No,
         "breathe, then the first two" => "breathe, then the first two",
         value Words, "what to do on one";
-    Flare "flare" ["flare-up", "flare up"] Many, bare Undosed, safety No,
+    Flare "flare" ["flare-up", "flare up", "flare plan", "flare up plan", "flare-up plan", "if flared", "flares"] Many, bare Undosed, safety No,
         "halve it for three days" => "halve it for three days",
         value Words, "what to do when pain flares up";
     Emergency "emergency" [
