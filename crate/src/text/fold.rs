@@ -54,6 +54,10 @@ pub fn fold(source: &str) -> Folded {
 
 /// Only the folded text, with runs of spaces as one and none at the ends: for comparing names.
 pub fn folded(source: &str) -> String {
+    // Most words are plain letters.
+    if source.bytes().all(|b| b.is_ascii_graphic()) {
+        return source.to_ascii_lowercase();
+    }
     let text = fold(source).text;
     text.split_whitespace().collect::<Vec<_>>().join(" ")
 }

@@ -48,6 +48,9 @@ pub struct Parted {
 
 /// The byte of the first colon that parts name and dose: not inside quotes, not between digits (`1:30`).
 pub fn colon(text: &str) -> Option<(usize, usize)> {
+    if !text.contains(':') && !text.contains('：') {
+        return None;
+    }
     let bytes = text.as_bytes();
     let mut from = 0;
     let mut quoted = false;

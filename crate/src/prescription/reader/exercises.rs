@@ -151,7 +151,7 @@ impl Reading {
             (parted.dose.from, parted.dose.until) = self.heading.clone();
         }
         self.date(&mut parted.dose);
-        if !self.is_exercise(content, &parted) {
+        if self.asks && !self.goes_on {
             let next_to = self.p.exercises.last().is_some_and(|x| x.line + 1 == line.number);
             let goes_on = lexed(content, line.place(), crate::prescription::details::begins)
                 || parted

@@ -92,6 +92,8 @@ struct Reading {
     remark: Option<String>,
     /// Whether the next line belongs to this one.
     goes_on: bool,
+    /// Whether only that makes this one an exercise.
+    asks: bool,
     notices: Vec<Notice>,
     /// The exercise above, and its indent.
     above: Option<(usize, usize)>,
@@ -119,6 +121,15 @@ struct OwnBlock {
     flat: bool,
     /// The number of the line up to which blank lines are known not to end it.
     goes_on: usize,
+}
+
+/// Whether a line without a dose could be a name that the lines below go on with.
+fn may_be_name(content: &str) -> bool {
+    let plain = |c: char| {
+        c.is_alphanumeric()
+            || matches!(c, ' ' | '-' | '–' | '\'' | '’' | '(' | ')' | '/' | ',' | '.' | '+' | '"')
+    };
+    content.chars().all(plain)
 }
 
 impl Reading {
@@ -177,7 +188,9 @@ impl Reading {
             Class::Exercise(parted) => !self.is_exercise(line.content(), parted),
             _ => false,
         };
-        self.goes_on = asks && next.is_some_and(|next| self.belongs(line, next));
+        self.asks = asks;
+        self.goes_on =
+            asks && may_be_name(line.content()) && next.is_some_and(|next| self.belongs(line, next));
         self.take(line, class, deep);
     }
 

@@ -11,8 +11,18 @@ use crate::text::fold::folded;
 
 /// Whether an unread line begins like one about safety.
 pub(super) fn mentions_safety(text: &str) -> bool {
+    // Most lines of a long text have no colon near their start.
+    if !text.bytes().take(160).any(|b| matches!(b, b':' | 0xef)) {
+        return false;
+    }
     let head = text.char_indices().nth(40).map_or(text, |(at, _)| text.get(..at).unwrap_or(""));
-    colon(head).and_then(|(at, _)| head.get(..at)).is_some_and(|word| words::is_safety(&folded(word)))
+    // A line word is letters and what joins them.
+    let plain = |word: &str| {
+        word.chars().all(|c| c.is_alphabetic() || matches!(c, ' ' | '-' | '/' | '&' | '\'' | '’'))
+    };
+    colon(head)
+        .and_then(|(at, _)| head.get(..at))
+        .is_some_and(|word| plain(word) && words::is_safety(&folded(word)))
 }
 
 /// Whether a line that was not understood is told the patient, or could be about more than the clinician's own notes: what
