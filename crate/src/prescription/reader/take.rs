@@ -215,7 +215,14 @@ impl Reading {
         let content = line.content();
         match read {
             plain::Read::Limits { limits, .. } => self.p.limits.extend(limits),
-            plain::Read::Weights(found) => self.p.bearing.extend(found),
+            plain::Read::Weights(found) => match self.going_on(found) {
+                Some(found) => self.p.bearing.extend(found),
+                None => self.unread(line, content, true, None),
+            },
+            plain::Read::Braced { limits, stated } => {
+                self.p.limits.extend(limits);
+                self.p.stated.extend(stated);
+            }
             plain::Read::Stated(stated) => self.p.stated.extend(stated),
             plain::Read::Finding => self.p.findings.push(said),
             plain::Read::Asked(_) => self.unread(line, content, true, None),
