@@ -205,6 +205,14 @@ impl Reading {
 
     fn plain(&mut self, line: &Line<'_>, read: plain::Read, said: Said) {
         let content = line.content();
+        // `then FWB` behind nothing that ends.
+        if let plain::Read::Weights(found) = &read
+            && self.going_on(found.clone()).is_none()
+        {
+            self.notices.push(say::weight_without_key(said.place));
+            self.unread(line, content, true, None);
+            return self.write(line, false, content);
+        }
         self.notices.extend(read.notices(said.place));
         let tidy = read.tidy();
         self.take_plain(line, read, said);
