@@ -119,10 +119,31 @@ pub enum End {
     After { weeks: u8, event: Event },
     /// `for 2 weeks`, in days, from the first day on.
     For { days: u16 },
+    /// `for 3 months`, 1 to 48 twelfths of a year.
+    Months(u8),
     /// `until review`.
     Review,
     /// Anything else, as typed: `until the swelling has gone`.
     Words(String),
+}
+
+impl End {
+    /// What lasts so many days; `unit`: the days of the unit that it was typed in, 30 for months.
+    pub fn lasting(days: u32, unit: u32) -> Option<End> {
+        match unit {
+            30 => Some(End::Months(u8::try_from(days.checked_mul(12)? / 365).ok().filter(|n| *n <= 48)?)),
+            _ => Some(End::For { days: u16::try_from(days).ok()? }),
+        }
+    }
+
+    /// How many days it lasts, where it says so. A month is a twelfth of a year: 6 months are 183 days.
+    pub fn days(&self) -> Option<i32> {
+        match self {
+            End::For { days } => Some(i32::from(*days)),
+            End::Months(months) => Some((i32::from(*months) * 365 + 11) / 12),
+            _ => None,
+        }
+    }
 }
 
 /// What a clock may count from besides the start date.

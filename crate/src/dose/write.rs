@@ -354,6 +354,8 @@ impl Display for End {
             }
             End::For { days: 1 } => write!(f, "for 1 day"),
             End::For { days } => write!(f, "for {days} days"),
+            End::Months(1) => write!(f, "for 1 month"),
+            End::Months(n) => write!(f, "for {n} months"),
             End::Review => write!(f, "until review"),
             End::Words(words) => write!(f, "until {words}"),
         }

@@ -329,6 +329,18 @@ pub fn side(c: &mut Cursor<'_>) -> Option<Side> {
             && own.end - own.start == 1
             && matches!(before.sort, Sort::Number(_) | Sort::Sign('-' | '\''))
     });
+    // Letters joined to a slash are an abbreviation: `s/l`, `c/l`; of `R/L` each is a side.
+    let apart = c.at.checked_sub(2).and_then(|i| more.all.get(i));
+    let joined = own.zip(before).zip(apart).is_some_and(|((own, before), apart)| {
+        !own.spaced
+            && !before.spaced
+            && own.end - own.start == 1
+            && before.sort == Sort::Sign('/')
+            && matches!(apart.sort, Sort::Word(w) if w.len() == 1 && of(Some(w)).is_none())
+    });
+    if joined {
+        return None;
+    }
     // `3 x 10R`, `week 4R`: the number counts something else.
     let two_before = c.at.checked_sub(2).and_then(|i| more.all.get(i)).map(|t| t.sort);
     let counted =
@@ -338,6 +350,25 @@ pub fn side(c: &mut Cursor<'_>) -> Option<Side> {
     }
     *c = more;
     Some(side)
+}
+
+/// A side and a limb in one word at the cursor: `RLE`, `LUE`; both sides give none: `BLE`.
+pub fn sided_limb(c: &mut Cursor<'_>) -> Option<(Option<Side>, Limb)> {
+    let word = c.peek_word()?;
+    let (side, limb) = word.split_at_checked(1)?;
+    let side = match side {
+        "r" => Some(Side::Right),
+        "l" => Some(Side::Left),
+        "b" => None,
+        _ => return None,
+    };
+    let limb = match limb {
+        "le" | "ll" => Limb::Leg,
+        "ue" | "ul" => Limb::Arm,
+        _ => return None,
+    };
+    c.at += 1;
+    Some((side, limb))
 }
 
 /// Both sides at the cursor: `both`, `bilateral`, `B/L`, `L+R`, `right and left`.

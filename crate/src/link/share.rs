@@ -280,15 +280,23 @@ fn rules(p: &Prescription, out: &mut Out) {
                 out.line(&line.tidy);
             }
         }
-        for found in p.bearing.iter().filter(|b| here(b.place.line)) {
-            let end = found.last_day.map(End::Date).or_else(|| found.end.clone());
-            let wanted = Bearing { end, last_day: None, ..found.clone() };
-            let text = bearing::written(&wanted);
-            let again = bearing::read(&keys::Value { text: &text, place: found.place });
+        for stages in bearing::groups(&p.bearing) {
+            let Some(first) = stages.first().filter(|b| here(b.place.line)) else { continue };
+            let wanted = |b: &Bearing| {
+                let end = b.last_day.map(End::Date).or_else(|| b.end.clone());
+                Bearing { end, last_day: None, first_day: None, place: first.place, ..b.clone() }
+            };
+            let wanted: Vec<Bearing> = stages.iter().map(wanted).collect();
+            let text = bearing::written_all(&wanted);
+            let again = bearing::all(&keys::Value { text: &text, place: first.place });
+            stages.iter().for_each(|b| {
+                if b.last_day.is_none() || again.as_ref() != Some(&wanted) {
+                    out.counts_from(b.end.as_ref());
+                }
+            });
             if again.as_ref() == Some(&wanted) {
                 out.key("weight", &text);
             } else {
-                out.counts_from(found.end.as_ref());
                 out.line(&line.tidy);
             }
         }

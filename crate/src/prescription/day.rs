@@ -58,6 +58,20 @@ impl Day {
         }
     }
 
+    /// What has been: the last such day up to the start. One that needs no start is what it is.
+    pub fn last(self, start: Option<Date>) -> Result<Date, Fault> {
+        let (What::Yearless { month, day }, Some(start)) = (self.what, start) else {
+            return self.from(start);
+        };
+        let years = (0..=8).map(|n| start.year() - n);
+        let mut days = years.filter_map(|year| Date::new(year, month, day));
+        let date = days.find(|date| *date <= start).ok_or(Fault::NoSuchDay)?;
+        match self.weekday {
+            Some(day) if day != date.weekday() => Err(Fault::Weekday(date)),
+            _ => Ok(date),
+        }
+    }
+
     /// A date whose year was not typed.
     pub fn yearless(day: Yearless) -> Day {
         Day { what: What::Yearless { month: day.month, day: day.day }, weekday: day.weekday }

@@ -105,6 +105,30 @@ pub fn dated(value: &Value<'_>) -> Result<(Option<Date>, String), Undated> {
     Ok((None, value.text.to_string()))
 }
 
+/// A day without its year at the start or the end of a value, and the words beside it: `16/11 L RCR`, `THR R, 20 Nov`.
+pub fn yearless(value: &Value<'_>) -> Option<(crate::dose::Yearless, String)> {
+    use crate::dose::find::span::{Day, day_at};
+    let folded = fold(value.text);
+    let all = tokens(&folded);
+    (0..all.len()).find_map(|i| {
+        let bracket = i.checked_sub(1).and_then(|i| all.get(i)).filter(|t| t.sort == Sort::Sign('('));
+        let first = all.get(i).filter(|t| t.spaced || bracket.is_some())?;
+        let mut c = Cursor { all: &all, at: i };
+        let Some(Day::Yearless(day)) = day_at(&mut c) else { return None };
+        let closed = bracket.is_some() && c.sign(')');
+        if !(i == 0 || c.is_done()) || bracket.is_some() != closed {
+            return None;
+        }
+        let from = bracket.map_or(first.start, |b| b.start);
+        let words = match i {
+            0 => value.text.get(c.peek()?.start..)?,
+            _ => value.text.get(..from)?,
+        };
+        let loose = |c: char| crate::text::is_space(c) || matches!(c, ',' | ';' | ':');
+        Some((day, words.trim_matches(loose).to_string()))
+    })
+}
+
 pub fn happening(value: &Value<'_>) -> Result<Happening, Undated> {
     let (date, words) = dated(value)?;
     Ok(Happening { date, words, place: value.place })

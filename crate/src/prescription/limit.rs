@@ -37,10 +37,14 @@ pub enum Weight {
     None,
     /// Toe-touch.
     Touch,
-    /// Percent of body weight, 1 to 99.
-    Percent(u8),
-    /// Kilograms, 1 to 200.
-    Kilograms(u8),
+    /// The foot flat on the floor, with hardly any weight.
+    FlatFoot,
+    /// So much, at most; `low` where a range was typed: `20-30 kg`.
+    Amount {
+        low: Option<u8>,
+        high: u8,
+        unit: Unit,
+    },
     /// Partial, without a number.
     Partial,
     /// As tolerated: neither full nor "as able".
@@ -48,8 +52,34 @@ pub enum Weight {
     Full,
 }
 
+/// What a weight is measured in.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Unit {
+    /// Of body weight, 1 to 99.
+    Percent,
+    /// 1 to 200.
+    Kilograms,
+    /// 1 to 250.
+    Pounds,
+}
+
+impl Unit {
+    pub fn sign(self) -> &'static str {
+        match self {
+            Unit::Percent => "%",
+            Unit::Kilograms => "kg",
+            Unit::Pounds => "lb",
+        }
+    }
+}
+
 impl Weight {
-    /// Whether it forbids something.
+    /// Whether it forbids bearing weight, rather than allow some of it.
+    pub fn forbids(self) -> bool {
+        matches!(self, Weight::None | Weight::Touch)
+    }
+
+    /// Whether it bounds what may be borne.
     pub fn is_restricted(self) -> bool {
         !matches!(self, Weight::Full | Weight::AsTolerated)
     }
@@ -66,6 +96,10 @@ pub struct Bearing {
     pub weight: Weight,
     /// What else was said: `in brace`, `with two sticks`.
     pub words: String,
+    /// Whether it begins where the one before it ends: `NWB 2/52 then PWB`. Side and limb are that one's.
+    pub follows: bool,
+    /// The first day of one that follows, where it can be told.
+    pub first_day: Option<Date>,
     pub end: Option<End>,
     pub last_day: Option<Date>,
     pub place: Place,

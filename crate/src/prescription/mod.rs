@@ -17,6 +17,7 @@ pub mod later;
 pub mod limit;
 pub mod net;
 pub mod noted;
+mod operated;
 mod plain;
 pub mod problem;
 mod reader;
@@ -395,9 +396,30 @@ pub fn last_day(
             Event::Injury => injury,
         }
         .map(|d| d.plus_days(7 * i32::from(*weeks) - 1)),
-        End::For { days } => start.map(|s| s.plus_days(i32::from(*days) - 1)),
+        End::For { .. } | End::Months(_) => start.zip(end.days()).map(|(s, days)| s.plus_days(days - 1)),
         End::Review => review,
         End::Yearless(_) | End::Words(_) => None,
+    }
+}
+
+/// The last day of a limit, a weight or a rule. Its weeks count from the start or, where none is given, from surgery; a day
+/// within the words of its end is its end.
+pub fn last_held(
+    end: &End,
+    start: Option<Date>,
+    surgery: Option<Date>,
+    injury: Option<Date>,
+    review: Option<Date>,
+) -> Option<Date> {
+    use crate::dose::find::span::{Day as Found, day_in};
+    match end {
+        End::For { .. } | End::Months(_) => last_day(end, start.or(surgery), surgery, injury, review),
+        End::Words(words) => match day_in(words)? {
+            Found::Date(date) => Some(date),
+            Found::Yearless(day) => day::Day::yearless(day).from(start).ok(),
+            Found::EitherWay => None,
+        },
+        _ => last_day(end, start, surgery, injury, review),
     }
 }
 

@@ -3,6 +3,7 @@
 //! shows them. Names of tests and abbreviations: common practice, from memory.
 
 use super::exercise::TypedLine;
+use super::operated::{OPERATIONS, is_dated, is_operated};
 use super::plain;
 use super::words::Key;
 use crate::body::names::Side;
@@ -89,7 +90,7 @@ pub fn read(typed: &TypedLine<'_>, counted: bool) -> Option<Noted> {
     // `NWB 6/52 post op` says until when something holds.
     let holds = kind.is_some() || plain::says_weight(all) || plain::says_bound(all);
     let undosed = typed.parted().dose.work.is_empty();
-    if !holds && (operated(all) || undosed && dated_operation(all)) {
+    if !holds && (is_operated(all) || undosed && is_dated(all)) {
         return Some(Noted::Key(Key::Surgery));
     }
     if let Some(key) = ago(all).filter(|_| !holds) {
@@ -561,81 +562,6 @@ fn is_lag(all: &[Token<'_>]) -> bool {
     (0..all.len()).any(|at| {
         begins(Cursor { all, at }, &["extensor lag", "extension lag", "quads lag", "quad lag", "lag of"])
     })
-}
-
-/// `6/52 post op R TKR`, `POD 10 L THR`, `s/p rotator cuff repair`.
-fn operated(all: &[Token<'_>]) -> bool {
-    let first = Cursor { all, at: 0 };
-    let status = |c: Cursor<'_>| {
-        let mut m = c;
-        m.word(&["s"]).is_some() && m.sign('/') && m.word(&["p"]).is_some()
-    };
-    let mut day = first;
-    if day.word(&["pod"]).is_some() && day.whole().is_some() {
-        return true;
-    }
-    (0..all.len()).any(|at| status(Cursor { all, at }))
-        || begins(first, &["status post"])
-        || (0..all.len()).any(|at| {
-            let mut c = Cursor { all, at };
-            if c.word(&["postop"]).is_some() {
-                return true;
-            }
-            c.word(&["post"]).is_some() && {
-                c.sign('-');
-                c.word(&["op", "surgery", "operation", "operative"]).is_some()
-            }
-        })
-}
-
-/// Operations as the trade writes them short, and their plain words.
-const OPERATIONS: [&str; 29] = [
-    "op",
-    "surgery",
-    "operation",
-    "tkr",
-    "thr",
-    "tka",
-    "tha",
-    "ukr",
-    "uka",
-    "aclr",
-    "arthroscopy",
-    "fusion",
-    "decompression",
-    "repair",
-    "replacement",
-    "orif",
-    "rcr",
-    "dhs",
-    "mua",
-    "meniscectomy",
-    "bankart",
-    "latarjet",
-    "discectomy",
-    "microdiscectomy",
-    "laminectomy",
-    "hemiarthroplasty",
-    "arthroplasty",
-    "osteotomy",
-    "bunionectomy",
-];
-
-/// `DOS 16/11/26 L ACLR`, `R THR 20/11/26 post approach`: an operation with the day on which it was.
-fn dated_operation(all: &[Token<'_>]) -> bool {
-    // `surgery 14 Dec` is the line word without its colon.
-    let keyed = matches!(all.first().map(|t| t.sort), Some(Sort::Word("surgery" | "op" | "operation")));
-    let named = all
-        .iter()
-        .skip(usize::from(keyed))
-        .any(|t| matches!(t.sort, Sort::Word(w) if OPERATIONS.contains(&w)));
-    let first = Cursor { all, at: 0 };
-    let keyed = begins(first, &["dos", "date of surgery", "date of op", "op date", "doo"]);
-    let dated = (0..all.len()).any(|at| {
-        let c = Cursor { all, at };
-        c.clone().date().is_some() || c.clone().month_and_day().is_some()
-    });
-    (named || keyed) && dated
 }
 
 /// `ankle sprain R 3/7 ago`: what happened, by what it was.

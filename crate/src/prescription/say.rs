@@ -8,7 +8,7 @@ use crate::dose::Sided;
 use crate::language::restraint::Plain;
 use crate::measure::Date;
 use crate::notice::kinds::dose::Doubt;
-use crate::notice::kinds::prescription::{Held, OfPrescription as Of};
+use crate::notice::kinds::prescription::{Held, Lacks, OfPrescription as Of};
 use crate::notice::{Edit, Notice};
 use crate::text::Place;
 
@@ -184,8 +184,20 @@ pub fn limit_words(place: Place, words: &str) -> Notice {
     notice(Of::LimitWords { words: words.to_string() }, place)
 }
 
-pub fn limit_without_clock(place: Place, end: &str) -> Notice {
-    notice(Of::LimitWithoutClock { end: end.to_string() }, place)
+pub fn limit_without_clock(place: Place, end: &str, lacks: Lacks) -> Notice {
+    notice(Of::LimitWithoutClock { end: end.to_string(), lacks }, place)
+}
+
+pub fn counted_from_surgery(place: Place, end: &str, day: Date) -> Notice {
+    notice(Of::CountedFromSurgery { end: end.to_string(), day }, place)
+}
+
+pub fn weight_stages(place: Place) -> Notice {
+    notice(Of::WeightStages, place)
+}
+
+pub fn several_ends(place: Place) -> Notice {
+    notice(Of::SeveralEnds, place)
 }
 
 pub fn counted_from_start(place: Place, end: &str, day: Date, from_surgery: Date) -> Notice {

@@ -83,7 +83,9 @@ fn dose(p: &Prescription, dose: &Dose, place: Place) -> Option<Notice> {
         return tell(Of::EndWithoutClock { end: end.to_string(), event: event.to_string() }, place);
     }
     let ends = match (&dose.until, begins) {
-        (Some(End::For { days }), Some(first)) => Some(first.plus_days(i32::from(*days) - 1)),
+        (Some(end @ (End::For { .. } | End::Months(_))), Some(first)) => {
+            end.days().map(|days| first.plus_days(days - 1))
+        }
         (Some(end), _) => last_day(end, p.start, surgery, injury, p.review),
         (None, _) => None,
     };

@@ -9,11 +9,11 @@ use super::{Ask, DoNot, Known, OnSide, Programme, Rule, Section, Who, condition,
 use crate::catalog::Catalog;
 use crate::catalog::find::Found;
 use crate::language::restraint::{self, Plain};
-use crate::language::token::tokens;
+use crate::language::token::{Cursor, tokens};
 use crate::notice::kinds::programme::OfProgramme;
 use crate::notice::{Notice, What};
 use crate::prescription::words::Key;
-use crate::prescription::{Prescription, problem};
+use crate::prescription::{Prescription, bearing, problem};
 use crate::text::fold::fold;
 
 /// The prescription made sense of at the week asked for. Pure but for the cache, which holds nothing that can
@@ -108,7 +108,7 @@ fn made<'a>(
         beyond: p.beyond.clone(),
         do_not: do_not(&scope.clock, p, &limits, &bearing),
         may_do: may_do(&scope.clock, p, &bearing),
-        keep_to: stated(&scope.clock, p, Plain::Order),
+        keep_to: keep_to(&scope.clock, p, &bearing),
         as_written: as_written(&scope.clock, p),
         limits,
         bearing,
@@ -185,17 +185,17 @@ fn do_not(
     clock: &super::clock::Clock,
     p: &Prescription,
     limits: &[super::Standing<crate::prescription::limit::Limit>],
-    bearing: &[super::Standing<crate::prescription::limit::Bearing>],
+    bearing: &[Bears],
 ) -> Vec<DoNot> {
     let mut all = Vec::new();
     for limit in limits.iter().filter(|l| l.in_force) {
         for words in say::forbidden(&limit.what) {
+            let words = say::until(&limit.what).map_or(words.clone(), |end| format!("{words} {end}"));
             all.push(DoNot { words, last_day: limit.last_day, computed: true });
         }
     }
-    for b in bearing.iter().filter(|b| b.in_force && say::restricts(b.what.weight)) {
-        all.push(DoNot { words: say::weight(&b.what), last_day: b.last_day, computed: true });
-    }
+    let borne = weights(clock, bearing, Under::DoNot);
+    all.extend(borne.map(|Rule { words, last_day }| DoNot { words, last_day, computed: true }));
     for said in &p.avoid {
         // What no sheet may show is no movement that one could leave out.
         let Some(text) = problem::without_red_flags(&said.text) else { continue };
@@ -215,15 +215,42 @@ fn do_not(
     all
 }
 
+type Bears = super::Standing<crate::prescription::limit::Bearing>;
+
+/// Weights that stand there: those that hold, and those that are still to come.
+fn weights(clock: &super::clock::Clock, bearing: &[Bears], part: Under) -> impl Iterator<Item = Rule> {
+    let starts = clock.starts;
+    let over = move |b: &Bears| b.last_day.zip(starts).is_some_and(|(last, starts)| last < starts);
+    bearing.chunk_by(|_, next| next.what.follows).flat_map(move |stages| {
+        stages.iter().enumerate().filter_map(move |(at, b)| {
+            let weight = b.what.weight;
+            let own = match weight {
+                _ if weight.forbids() => Under::DoNot,
+                _ if weight.is_restricted() || bearing::beside::says_worn(&b.what.words) => Under::KeepTo,
+                _ => Under::May,
+            };
+            if own != part || over(b) {
+                return None;
+            }
+            let before = || stages.iter().take(at).map(|b| &b.what).collect::<Vec<_>>();
+            let words = match b.in_force {
+                true => say::weight(&b.what),
+                false if b.what.follows => say::later_weight(&b.what, &before()),
+                false => return None,
+            };
+            Some(Rule { words, last_day: b.last_day })
+        })
+    })
+}
+
+/// What to keep to: so much weight and no more, and rules.
+fn keep_to(clock: &super::clock::Clock, p: &Prescription, bearing: &[Bears]) -> Vec<Rule> {
+    weights(clock, bearing, Under::KeepTo).chain(stated(clock, p, Plain::Order)).collect()
+}
+
 /// What is allowed never stands among what is forbidden.
-fn may_do(
-    clock: &super::clock::Clock,
-    p: &Prescription,
-    bearing: &[super::Standing<crate::prescription::limit::Bearing>],
-) -> Vec<Rule> {
-    let allowed = bearing.iter().filter(|b| b.in_force && !say::restricts(b.what.weight));
-    let mut all: Vec<Rule> =
-        allowed.map(|b| Rule { words: say::weight(&b.what), last_day: b.last_day }).collect();
+fn may_do(clock: &super::clock::Clock, p: &Prescription, bearing: &[Bears]) -> Vec<Rule> {
+    let mut all: Vec<Rule> = weights(clock, bearing, Under::May).collect();
     all.extend(stated(clock, p, Plain::Permission));
     for unread in p.unread.iter().filter(|u| u.safety && under(u) == Under::May) {
         all.push(Rule { words: unread.said.text.clone(), last_day: None });
@@ -245,6 +272,7 @@ fn as_written(clock: &super::clock::Clock, p: &Prescription) -> Vec<Rule> {
 enum Under {
     DoNot,
     May,
+    KeepTo,
     AsWritten,
 }
 
@@ -253,6 +281,7 @@ impl Under {
         match self {
             Under::DoNot => "Do not",
             Under::May => "What you may do",
+            Under::KeepTo => "Keep to this",
             Under::AsWritten => "As your clinician wrote",
         }
     }
@@ -263,6 +292,8 @@ fn under(unread: &crate::prescription::Unread) -> Under {
     let restricts = || restraint::restricts(&tokens(&fold(&unread.said.text)));
     if permits(unread) {
         Under::May
+    } else if unread.key.and_then(Key::of) == Some(Key::Weight) && eases(&unread.said.text) && !restricts() {
+        Under::AsWritten
     } else if unread.key.and_then(Key::of).is_some_and(Key::restricts) || restricts() {
         Under::DoNot
     } else {
@@ -280,6 +311,15 @@ fn stated(clock: &super::clock::Clock, p: &Prescription, kind: Plain) -> Vec<Rul
         .stated(p, kind)
         .filter_map(|(s, last_day)| shown(&s.shown).map(|words| Rule { words, last_day }))
         .collect()
+}
+
+/// Whether a weight that was not understood lets the limb bear some.
+fn eases(text: &str) -> bool {
+    let folded = fold(text);
+    let all = tokens(&folded);
+    let has = |words: &[&str]| (0..all.len()).any(|at| Cursor { all: &all, at }.word(words).is_some());
+    has(&["pwb", "partial", "wbat", "wbtt", "tolerated", "comfortable", "fwb", "full"])
+        && !has(&["nwb", "non", "no", "not", "none", "ttwb", "tdwb", "twb", "touch"])
 }
 
 /// Whether unread text plainly permits.

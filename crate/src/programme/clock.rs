@@ -66,7 +66,7 @@ impl Clock {
 
     pub fn limits(&self, p: &Prescription) -> Vec<Standing<Limit>> {
         let each = |l: &Limit| {
-            let last = l.last_day.or_else(|| l.end.as_ref().and_then(|e| last_of(p, e)));
+            let last = l.last_day.or_else(|| l.end.as_ref().and_then(|e| last_held(p, e)));
             self.standing(l, l.end.as_ref(), last)
         };
         p.limits.iter().map(each).collect()
@@ -74,8 +74,13 @@ impl Clock {
 
     pub fn bearing(&self, p: &Prescription) -> Vec<Standing<Bearing>> {
         let each = |b: &Bearing| {
-            let last = b.last_day.or_else(|| b.end.as_ref().and_then(|e| last_of(p, e)));
-            self.standing(b, b.end.as_ref(), last)
+            let end = b.end.as_ref().filter(|_| !b.follows);
+            let last = b.last_day.or_else(|| end.and_then(|e| last_held(p, e)));
+            // What follows holds from the day on which the one before it ends; undated, it waits.
+            let begun = |(first, starts): (Date, Date)| first < starts.plus_days(7);
+            let begun = !b.follows || b.first_day.zip(self.starts).is_some_and(begun);
+            let standing = self.standing(b, b.end.as_ref(), last);
+            Standing { in_force: standing.in_force && begun, ..standing }
         };
         p.bearing.iter().map(each).collect()
     }
@@ -88,7 +93,7 @@ impl Clock {
     ) -> impl Iterator<Item = (&'a Stated, Option<Date>)> {
         let clock = *self;
         p.stated.iter().filter(move |s| s.kind == kind).filter_map(move |s| {
-            let last = s.last_day.or_else(|| s.end.as_ref().and_then(|e| last_of(p, e)));
+            let last = s.last_day.or_else(|| s.end.as_ref().and_then(|e| last_held(p, e)));
             clock.holds(s.end.as_ref(), last).then_some((s, last))
         })
     }
@@ -98,6 +103,12 @@ impl Clock {
 pub fn last_of(p: &Prescription, end: &End) -> Option<Date> {
     let of = |h: &Option<crate::prescription::Happening>| h.as_ref().and_then(|h| h.date);
     last_day(end, p.start, of(&p.surgery), of(&p.injury), p.review)
+}
+
+/// The last day of a limit, a weight or a rule, by the prescription's own dates.
+fn last_held(p: &Prescription, end: &End) -> Option<Date> {
+    let of = |h: &Option<crate::prescription::Happening>| h.as_ref().and_then(|h| h.date);
+    crate::prescription::last_held(end, p.start, of(&p.surgery), of(&p.injury), p.review)
 }
 
 /// The first day of a start, by the prescription's own dates.
@@ -111,7 +122,7 @@ pub fn last_of_dose(p: &Prescription, dose: &Dose, stepped: Option<Date>) -> Opt
     let end = dose.until.as_ref()?;
     let begins = stepped.or_else(|| dose.from.as_ref().and_then(|from| first_of(p, from)));
     match (end, begins) {
-        (End::For { days }, Some(first)) => Some(first.plus_days(i32::from(*days) - 1)),
+        (End::For { .. } | End::Months(_), Some(first)) => end.days().map(|days| first.plus_days(days - 1)),
         _ => last_of(p, end),
     }
 }

@@ -110,7 +110,9 @@ pub fn of(p: &Prescription, exercises: &[Exercise], on: Option<Date>) -> Help {
     }
     let restricts = |b: &crate::prescription::limit::Bearing| {
         let holds = b.last_day.or_else(|| b.end.as_ref().and_then(|e| clock::last_of(p, e)));
-        say::restricts(b.weight) && !matches!((holds, on), (Some(last), Some(on)) if last < on)
+        !b.limb.is_arm()
+            && say::restricts(b.weight)
+            && !matches!((holds, on), (Some(last), Some(on)) if last < on)
     };
     if p.bearing.iter().any(restricts) {
         told.now.insert(Fact::NotOnLeg);

@@ -2,10 +2,11 @@
 
 use crate::body::names::{Angle, Joint, Motion, Segment, Side};
 use crate::body::{Body, State};
+use crate::dose::End;
 use crate::language::anatomy::Limb;
 use crate::measure::{degrees, math, shown};
 use crate::pose::movement::Movement;
-use crate::prescription::limit::{Bearing, Limit, Purpose, Weight};
+use crate::prescription::limit::{Bearing, Limit, Purpose, Unit, Weight};
 
 /// `RIGHT` or `LEFT`, as sheets print it.
 pub fn loud(side: Side) -> &'static str {
@@ -113,24 +114,86 @@ fn borne(bearing: &Bearing) -> String {
     };
     match bearing.side {
         Some(side) => format!("your {} {}", loud(side), limb.word()),
-        None => format!("your {}", limb.words()),
+        None if bearing.both => format!("your {}", limb.words()),
+        // Which of the two was not typed, and is asked.
+        None => format!("your {}", limb.word()),
     }
 }
 
 /// What the patient is told of weight: `Put no weight on your RIGHT leg.`
 pub fn weight(bearing: &Bearing) -> String {
     let limb = borne(bearing);
-    let it = if bearing.side.is_some() { "it" } else { "them" };
+    let it = if bearing.both { "them" } else { "it" };
     let what = match bearing.weight {
         Weight::None => format!("Put no weight on {limb}"),
         Weight::Touch => format!("Only touch the floor with {limb}; put no weight on {it}"),
-        Weight::Percent(n) => format!("Put no more than {n} % of your weight on {limb}"),
-        Weight::Kilograms(n) => format!("Put no more than {n} kg on {limb}"),
+        Weight::FlatFoot => {
+            format!("Rest {limb} with the foot flat on the floor; put hardly any weight on {it}")
+        }
+        Weight::Amount { low, high, unit } => {
+            let low = low.map_or(String::new(), |low| format!("{low} to "));
+            let of = if unit == Unit::Percent { " of your weight" } else { "" };
+            format!("Put no more than {low}{high} {}{of} on {limb}", unit.sign())
+        }
         Weight::Partial => format!("Put only part of your weight on {limb}"),
         Weight::AsTolerated => format!("Put as much weight on {limb} as is comfortable"),
         Weight::Full => format!("You may put your full weight on {limb}"),
     };
-    if bearing.words.is_empty() { format!("{what}.") } else { format!("{what}, {}.", bearing.words) }
+    // What goes on from the sentence, and what is one of its own.
+    const GOES_ON: [&str; 22] = [
+        "in", "with", "on", "when", "for", "using", "while", "only", "if", "out", "outside", "at", "as",
+        "during", "by", "under", "foot", "without", "plus", "except", "indoors", "outdoors",
+    ];
+    let pieces = bearing.words.split(", ").filter(|piece| !piece.is_empty());
+    let goes_on = |piece: &&str| {
+        let first = piece.split(|c: char| !c.is_alphanumeric()).next().unwrap_or("").to_lowercase();
+        GOES_ON.contains(&first.as_str())
+    };
+    let (on, own): (Vec<&str>, Vec<&str>) = pieces.partition(goes_on);
+    let mut said = on.iter().fold(what, |said, piece| format!("{said}, {piece}"));
+    // An end that has no day stands as it was typed.
+    if let Some(end) = bearing.end.as_ref().filter(|_| bearing.last_day.is_none()) {
+        said = format!("{said}{} {end}", if on.is_empty() { "" } else { "," });
+    }
+    said.push('.');
+    for piece in own {
+        let mut letters = piece.chars();
+        let first = letters.next().map_or(String::new(), |c| c.to_uppercase().to_string());
+        said = format!("{said} {first}{}.", letters.as_str().trim_end_matches('.'));
+    }
+    said
+}
+
+/// A weight that is still to come: `From Mon 14 Dec 2026, put only part of your weight on your RIGHT leg.` `before`: what
+/// leads up to it.
+pub fn later_weight(bearing: &Bearing, before: &[&Bearing]) -> String {
+    let words = weight(bearing);
+    let mut letters = words.chars();
+    let first = letters.next().map_or(String::new(), |c| c.to_lowercase().to_string());
+    let words = format!("{first}{}", letters.as_str());
+    if let Some(day) = bearing.first_day {
+        return format!("From {}, {words}", day.words());
+    }
+    let ends = || before.iter().map(|b| b.end.as_ref());
+    let days: Option<i32> = ends().map(|end| end.and_then(End::days)).sum();
+    let lead = match (days, ends().next_back().flatten()) {
+        (Some(_), Some(End::Months(n))) if before.len() == 1 => format!("After {n} months"),
+        (Some(7), _) => "After 1 week".to_string(),
+        (Some(days), _) if days % 7 == 0 => format!("After {} weeks", days / 7),
+        (Some(days), _) => format!("After {days} days"),
+        (None, Some(End::Review)) => "After your review".to_string(),
+        (None, Some(End::Week(n))) => format!("After week {n}"),
+        (None, Some(End::Yearless(day))) => format!("After {day}"),
+        (None, Some(End::After { weeks, event })) => format!("From {weeks} weeks after {event}"),
+        (None, _) => "Then".to_string(),
+    };
+    format!("{lead}, {words}")
+}
+
+/// The end of a limit that has no day, as it was typed.
+pub fn until(limit: &Limit) -> Option<String> {
+    let end = limit.end.as_ref().filter(|_| limit.last_day.is_none())?;
+    Some(format!("This holds {end}."))
 }
 
 /// Whether this weight-bearing forbids something.

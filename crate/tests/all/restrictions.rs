@@ -1,7 +1,7 @@
 //! What is said of joints and weights keeps its direction, its limb and its number, however it is said.
 
 use layfigure::body::names::{Joint, Motion, Side, can_move};
-use layfigure::prescription::limit::Weight;
+use layfigure::prescription::limit::{Unit, Weight};
 use layfigure::prescription::{Prescription, read};
 
 /// What a restriction must become.
@@ -169,11 +169,11 @@ fn the_limb_that_is_typed_bears_the_limit() {
         ("weight: left arm, NWB", "arm", Weight::None),
         ("weight: left wrist NWB", "wrist", Weight::None),
         ("NWB L UL 6/52", "arm", Weight::None),
-        ("weight: left hand, PWB 5 kg", "hand", Weight::Kilograms(5)),
-        ("weight: left foot, 50 %", "foot", Weight::Percent(50)),
+        ("weight: left hand, PWB 5 kg", "hand", Weight::Amount { low: None, high: 5, unit: Unit::Kilograms }),
+        ("weight: left foot, 50 %", "foot", Weight::Amount { low: None, high: 50, unit: Unit::Percent }),
         ("weight: left, NWB", "leg", Weight::None),
         ("left leg non weight bearing until 20 Dec 2026", "leg", Weight::None),
-        ("weight: left leg no > 20 kg", "leg", Weight::Kilograms(20)),
+        ("weight: left leg no > 20 kg", "leg", Weight::Amount { low: None, high: 20, unit: Unit::Kilograms }),
         ("weight: left elbow, no weight", "elbow", Weight::None),
     ] {
         let p = read(typed).0;
@@ -269,7 +269,7 @@ fn nothing_that_restricts_becomes_an_exercise() {
     let b = read("PWB L 25 kg").0.bearing;
     assert_eq!(
         b.iter().map(|b| (b.side, b.weight)).collect::<Vec<_>>(),
-        [(Some(Side::Left), Weight::Kilograms(25))]
+        [(Some(Side::Left), Weight::Amount { low: None, high: 25, unit: Unit::Kilograms })]
     );
     let b = read("Right wrist - no weight bearing 6/52").0.bearing;
     assert_eq!(b.iter().map(|b| b.words.as_str()).collect::<Vec<_>>(), [""]);

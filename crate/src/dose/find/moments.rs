@@ -171,18 +171,49 @@ pub fn bare_stretch(c: Cursor<'_>) -> Option<Hit> {
 
 /// Weeks or days that something lasts, from the start or, where it says so, from surgery or injury.
 fn lasting(mut c: Cursor<'_>) -> Option<Hit> {
-    let (days, _) = stretch(&mut c)?;
+    let (days, unit) = stretch(&mut c)?;
     if let Some(event) = event(&mut c)
         && days.is_multiple_of(7)
     {
         return hit(c, Item::Until(End::After { weeks: u8::try_from(days / 7).ok()?, event }));
     }
-    hit(c, Item::Until(End::For { days: u16::try_from(days).ok()? }))
+    hit(c, Item::Until(End::lasting(days, unit)?))
 }
 
 /// Until when a limit, a weight or a rule holds: also a bare stretch (`6/52`), and a day without its year.
 pub fn ends(c: Cursor<'_>, source: &str) -> Option<Hit> {
-    super::span::until_yearless(c).or_else(|| until(c, source)).or_else(|| bare_stretch(c))
+    super::span::until_yearless(c)
+        .or_else(|| until_visit(c, source))
+        .or_else(|| until(c, source))
+        .or_else(|| bare_stretch(c))
+}
+
+/// `until fracture clinic 14/12`: words up to a day, which is the end.
+fn until_visit(mut c: Cursor<'_>, source: &str) -> Option<Hit> {
+    c.word(&["until", "till", "til", "untill"])?;
+    let first = c.peek()?;
+    let mut at = c.at;
+    c.word(&["the"]);
+    // `until 14/12`, `until week 6`, `until 6/52 post op` have no visit.
+    let opens = c.peek_word().is_none_or(|w| matches!(w, "week" | "wk" | "w" | "end"));
+    if opens && !matches!(c.peek().map(|t| t.sort), Some(Sort::Sign('#'))) {
+        return None;
+    }
+    loop {
+        let token = c.all.get(at)?;
+        let before = at.checked_sub(1).and_then(|i| c.all.get(i)).map(|t| t.sort);
+        match token.sort {
+            Sort::Sign(',' | ';' | '(') | Sort::Word("then" | "but") => return None,
+            Sort::Sign('.') if !matches!(before, Some(Sort::Word(w)) if w.len() <= 4) => return None,
+            _ => {}
+        }
+        let mut m = Cursor { at, ..c };
+        if token.spaced && super::span::day_at(&mut m).is_some() {
+            let last = m.at.checked_sub(1).and_then(|i| m.all.get(i))?;
+            return hit(m, Item::Until(End::Words(source.get(first.start..last.end)?.to_string())));
+        }
+        at += 1;
+    }
 }
 
 /// An end at the cursor; words that are not understood take the rest of the piece.

@@ -348,6 +348,36 @@ fn day(c: &mut Cursor<'_>) -> Option<Pointed> {
     })
 }
 
+/// A day within other words.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Day {
+    Date(Date),
+    /// `14/12`, `20 Dec`: the year is not typed.
+    Yearless(Yearless),
+    /// `9/12`: day and month may be meant either way, or months.
+    EitherWay,
+}
+
+/// A day at the cursor.
+pub fn day_at(c: &mut Cursor<'_>) -> Option<Day> {
+    Some(match day(c)? {
+        Ok(Point::Date(date)) => Day::Date(date),
+        Ok(Point::Yearless(day)) => Day::Yearless(day),
+        Ok(Point::Week(_) | Point::After { .. }) => return None,
+        Err(_) => Day::EitherWay,
+    })
+}
+
+/// The first day within words.
+pub fn day_in(text: &str) -> Option<Day> {
+    let folded = crate::text::fold::fold(text);
+    let all = crate::language::token::tokens(&folded);
+    (0..all.len()).find_map(|at| {
+        let mut c = Cursor { all: &all, at };
+        c.peek().filter(|t| t.spaced).and_then(|_| day_at(&mut c))
+    })
+}
+
 /// `6 weeks after surgery`, `6/52 post op`, `week 6 post op`.
 fn after_event(c: &mut Cursor<'_>) -> Option<Point> {
     let mut m = *c;
@@ -543,7 +573,7 @@ fn first(mut c: Cursor<'_>) -> Option<Hit> {
     }
     match unit {
         7 => hit(c, Item::Until(End::Week(u8::try_from(days / 7).ok()?))),
-        _ => hit(c, Item::Until(End::For { days: u16::try_from(days).ok()? })),
+        _ => hit(c, Item::Until(End::lasting(days, unit)?)),
     }
 }
 
@@ -562,10 +592,10 @@ fn stop(mut c: Cursor<'_>) -> Option<Hit> {
     }
     let mut m = c;
     if after
-        && let Some((days, _)) = stretch(&mut m)
+        && let Some((days, unit)) = stretch(&mut m)
         && event(&mut m.clone()).is_none()
     {
-        return hit(m, Item::Until(End::For { days: u16::try_from(days).ok()? }));
+        return hit(m, Item::Until(End::lasting(days, unit)?));
     }
     match day(&mut c)? {
         Ok(point) => hit(c, Item::Until(point.end())),

@@ -341,8 +341,8 @@ pub(super) fn stretch_alone(mut c: Cursor<'_>) -> Option<Hit> {
         }
         52 | 12 => {
             c = begun;
-            let (days, _) = stretch(&mut c)?;
-            let end = End::For { days: u16::try_from(days).ok()? };
+            let (days, unit) = stretch(&mut c)?;
+            let end = End::lasting(days, unit)?;
             noted(c, vec![Item::Until(end.clone())], Doubt::Span { text: end.to_string() })
         }
         _ => slashed(begun),

@@ -5,6 +5,7 @@ use std::collections::{BTreeMap, BTreeSet};
 use crate::language::restraint::Plain;
 use crate::measure::Date;
 use crate::prescription::exercise::colon;
+use crate::prescription::limit::Bearing;
 use crate::prescription::limit::Purpose;
 use crate::prescription::words::Key;
 use crate::prescription::{Prescription, angles, bearing, without_remark};
@@ -193,12 +194,18 @@ impl Sorted {
                 }
             }
         }
-        for b in &p.bearing {
-            let line = b.place.line;
-            let part = if b.weight.is_restricted() { Part::MustNot } else { Part::May };
-            let written = format!("weight: {}", bearing::written(b));
-            self.add(part, line, typed.otherwise(line, &written).map(read_as));
-            self.add(part, line, last_days([(b.end.is_some(), b.last_day)]));
+        for stages in bearing::groups(&p.bearing) {
+            let Some(first) = stages.first() else { continue };
+            let part = |b: &Bearing| match b.weight {
+                weight if weight.forbids() => Part::MustNot,
+                weight if weight.is_restricted() => Part::KeepTo,
+                _ => Part::May,
+            };
+            let (line, written) = (first.place.line, format!("weight: {}", bearing::written_all(stages)));
+            self.add(part(first), line, typed.otherwise(line, &written).map(read_as));
+            for b in stages {
+                self.add(part(b), b.place.line, last_days([(b.end.is_some(), b.last_day)]));
+            }
         }
         for s in &p.stated {
             let line = s.said.place.line;

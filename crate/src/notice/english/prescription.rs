@@ -1,6 +1,6 @@
 //! What is said of the lines of a prescription.
 
-use crate::notice::kinds::prescription::{Expected, Held, OfPrescription};
+use crate::notice::kinds::prescription::{Expected, Held, Lacks, OfPrescription};
 
 pub(super) fn sentence(what: &OfPrescription) -> String {
     use OfPrescription::*;
@@ -32,7 +32,7 @@ pub(super) fn sentence(what: &OfPrescription) -> String {
              as in “when easy: 3 x 12”.",
         ),
         WeightWithoutKey => plain(
-            "This was not taken for an exercise. Write how much weight a leg may take as “weight: right, …”.",
+            "This was not taken for an exercise. Write how much weight the limb may take as “weight: right leg, …” or “weight: left arm, …”.",
         ),
         ReadAsDetail { key } => format!(
             "This was read as “{key}:” for the exercise above. Write the colon, or start the line otherwise."
@@ -140,9 +140,7 @@ pub(super) fn sentence(what: &OfPrescription) -> String {
         LimitWords { words } => {
             format!("The angle is checked; “{words}” is not, and the whole line is printed word for word.")
         }
-        LimitWithoutClock { end } => format!(
-            "“{end}” has no date to count from, so this holds without end. Add “start:” or “surgery:” with a date, or write the end as “until 2026-12-31”."
-        ),
+        LimitWithoutClock { end, lacks } => without_clock(end, *lacks),
         EndWithoutClock { end, event } => format!(
             "“{end}” has no date to count from, so this goes on without end. Write “{event}:” with a date."
         ),
@@ -150,6 +148,16 @@ pub(super) fn sentence(what: &OfPrescription) -> String {
             "“{end}” counts from the start, so the last day is {}. Counted from surgery it would be {}: write “until … weeks after surgery” if that is meant.",
             day.words(),
             from_surgery.words()
+        ),
+        CountedFromSurgery { end, day } => format!(
+            "“{end}” counts from surgery, since no start is given, so the last day is {}. Write “start:” with a date if it counts from there.",
+            day.words()
+        ),
+        WeightStages => plain(
+            "Read as stages, one after the other: each begins where the one before it ends. Those that are still to come stand on the sheet too.",
+        ),
+        SeveralEnds => plain(
+            "Several times stand on this line. All are printed as typed, none is counted, and the whole line holds until you take it out. Write one line for each, with “until” and a date.",
         ),
         EndsBeforeReview { day } => {
             format!("This holds up to and including {}, which is before the review.", day.words())
@@ -262,4 +270,37 @@ fn value(expected: Expected) -> &'static str {
 fn limit(key: &str, why: &str) -> String {
     let example = "right knee flexion 0-90 until 6 weeks after surgery";
     format!("{why} It will be printed word for word and is not checked. Write it like “{key}: {example}”.")
+}
+
+fn without_clock(end: &str, lacks: Lacks) -> String {
+    let or = "or write the end as “until 2026-12-31”";
+    match lacks {
+        Lacks::Clock => format!(
+            "“{end}” has no date to count from, so this holds without end. Add “start:” or “surgery:” with a date, {or}."
+        ),
+        Lacks::Start => format!(
+            "“{end}” counts from the start, which isn't given, so this holds without end. Add “start:” with a date, {or}."
+        ),
+        Lacks::Surgery => format!(
+            "“{end}” needs the day of surgery, which isn't given, so this holds without end. Add “surgery:” with a date, {or}."
+        ),
+        Lacks::SureSurgery => format!(
+            "The day of the operation may be meant either way, so “{end}” is not counted and this holds without end. Write “surgery:” with the date as 2026-12-31, {or}."
+        ),
+        Lacks::Injury => format!(
+            "“{end}” needs the day of injury, which isn't given, so this holds without end. Add “injury:” with a date, {or}."
+        ),
+        Lacks::Review => format!(
+            "“{end}” needs the day of the review, which isn't given, so this holds without end. Add “review:” with a date, {or}."
+        ),
+        Lacks::Year => format!(
+            "“{end}” is printed as typed; its year is not known, so it is not counted. Add “start:” with a date, {or}."
+        ),
+        Lacks::SureDay => format!(
+            "“{end}” may be meant either way, so it is printed as typed and not counted. Write the end as “until 2026-12-31”."
+        ),
+        Lacks::From => format!(
+            "“{end}” doesn't say from when the time counts, so it is printed as typed and not counted. Write “for …”, “until … weeks after surgery”, {or}."
+        ),
+    }
 }

@@ -31,6 +31,24 @@ pub enum Held {
     Joint,
 }
 
+/// What an end lacks to have a last day.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Lacks {
+    /// A start or a surgery to count from.
+    Clock,
+    Start,
+    Surgery,
+    /// The day of the operation is typed, but may be meant either way.
+    SureSurgery,
+    Injury,
+    Review,
+    Year,
+    /// Its day may be meant either way, or is so many months.
+    SureDay,
+    /// From when the weeks count.
+    From,
+}
+
 kinds! {
 /// What is told of a line. `key` is a line word.
 pub enum OfPrescription {
@@ -147,12 +165,20 @@ pub enum OfPrescription {
         LimitWords { words: String }: Precaution,
     }
     "end-without-clock" => {
-        LimitWithoutClock { end: String }: Precaution,
+        LimitWithoutClock { end: String, lacks: Lacks }: Precaution,
         /// The end of an exercise, and what it counts from.
         EndWithoutClock { end: String, event: String }: Precaution,
     }
     "counted-from-start" => {
         CountedFromStart { end: String, day: Date, from_surgery: Date }: Precaution,
+        /// No start is given.
+        CountedFromSurgery { end: String, day: Date }: Precaution,
+    }
+    "weight-stages" => {
+        WeightStages: Advice,
+    }
+    "several-ends" => {
+        SeveralEnds: Precaution,
     }
     "ends-before-review" => {
         EndsBeforeReview { day: Date }: Advice,

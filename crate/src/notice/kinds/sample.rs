@@ -1,7 +1,7 @@
 //! Values to try the kinds with. The tables ask for one of each of their types, so none can be left out.
 
 use super::dose::Once;
-use super::prescription::{Expected, Held};
+use super::prescription::{Expected, Held, Lacks};
 use super::programme::{Against, Bears, Lead, Offer, Past, Shorter};
 use crate::body::names::{Angle, Joint, Motion, Region, Side};
 use crate::measure::{Counts, Date, Span};
@@ -135,6 +135,13 @@ impl Sample for Expected {
     fn sample(n: usize) -> Expected {
         use Expected::*;
         one_of(&[Words, Weeks, Limit, Range, Weight, Time, UsualPain, Body, Net], n)
+    }
+}
+
+impl Sample for Lacks {
+    fn sample(n: usize) -> Lacks {
+        use Lacks::*;
+        one_of(&[Clock, Start, Surgery, SureSurgery, Injury, Review, Year, SureDay, From], n)
     }
 }
 

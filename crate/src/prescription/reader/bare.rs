@@ -81,9 +81,7 @@ pub(super) fn without_colon(typed: &TypedLine<'_>) -> Option<Class> {
         Sort::Word(w) => w,
         Sort::Number(_) | Sort::Sign(_) => return None,
     };
-    if matches!(word, "nwb" | "ttwb" | "pwb" | "wbat" | "fwb")
-        || (bearing::is_named(content) && !content.contains(" x "))
-    {
+    if bearing::NAMES.contains(&word) || (bearing::is_named(content) && !content.contains(" x ")) {
         let dosed = has_work(&typed.parted().dose);
         if !dosed || word.ends_with("wb") {
             return unread(say::weight_without_key(place), true);

@@ -73,6 +73,21 @@ impl Reading {
 
     /// Days that count from the start.
     pub(super) fn count_days(&mut self) {
+        for (key, day, words, at) in std::mem::take(&mut self.happened) {
+            let p = &mut self.p;
+            let slot = if key == Key::Surgery { &mut p.surgery } else { &mut p.injury };
+            let Some(happening) = slot else { continue };
+            match Day::yearless(day).last(p.start) {
+                Ok(date) => {
+                    let tidy = crate::prescription::keys::dated_text(Some(date), &words);
+                    (happening.date, happening.words) = (Some(date), words);
+                    if let Some(line) = p.lines.get_mut(at) {
+                        line.tidy = format!("{}: {tidy}", key.word());
+                    }
+                }
+                Err(fault) => self.notices.push(say::undated_day(happening.place, key.word(), fault)),
+            }
+        }
         for (key, day, said, at) in std::mem::take(&mut self.days) {
             match day.from(self.p.start) {
                 Ok(date) => {

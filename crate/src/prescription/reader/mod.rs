@@ -86,6 +86,10 @@ struct Reading {
     own_names: Vec<String>,
     /// Days to be told once the start is known: whose, as typed, and where in the lines.
     days: Vec<(Key, Day, Said, usize)>,
+    /// The same of an operation or an injury: the words beside its day.
+    happened: Vec<(Key, crate::dose::Yearless, String, usize)>,
+    /// Whether the day of an operation is typed that may be meant either way.
+    unsure_operation: bool,
     /// Limbs that are named by the problem: of which exercise, in which of the lines, and the words.
     affected: Vec<(usize, usize, Said)>,
     /// What stands behind the line that is being read.

@@ -205,6 +205,14 @@ impl Reading {
 
     fn plain(&mut self, line: &Line<'_>, read: plain::Read, said: Said) {
         let content = line.content();
+        // `then FWB` behind nothing that ends.
+        if let plain::Read::Weights(found) = &read
+            && self.going_on(found.clone()).is_none()
+        {
+            self.notices.push(say::weight_without_key(said.place));
+            self.unread(line, content, true, None);
+            return self.write(line, false, content);
+        }
         self.notices.extend(read.notices(said.place));
         let tidy = read.tidy();
         self.take_plain(line, read, said);
@@ -215,7 +223,14 @@ impl Reading {
         let content = line.content();
         match read {
             plain::Read::Limits { limits, .. } => self.p.limits.extend(limits),
-            plain::Read::Weights(found) => self.p.bearing.extend(found),
+            plain::Read::Weights(found) => match self.going_on(found) {
+                Some(found) => self.p.bearing.extend(found),
+                None => self.unread(line, content, true, None),
+            },
+            plain::Read::Braced { limits, stated } => {
+                self.p.limits.extend(limits);
+                self.p.stated.extend(stated);
+            }
             plain::Read::Stated(stated) => self.p.stated.extend(stated),
             plain::Read::Finding => self.p.findings.push(said),
             plain::Read::Asked(_) => self.unread(line, content, true, None),

@@ -8,7 +8,7 @@ use crate::language::restraint::Plain;
 use crate::notice::{Notice, Severity};
 use crate::prescription::day;
 use crate::prescription::keys::{self, Undated, Value};
-use crate::prescription::limit::Purpose;
+use crate::prescription::limit::{Bearing, Purpose};
 use crate::prescription::problem;
 use crate::prescription::words::{Count, Key};
 use crate::prescription::{Said, Unread, say, time};
@@ -105,6 +105,12 @@ impl Reading {
             Key::Surgery | Key::Injury => {
                 let happening = keys::happening(value).map_err(undated)?;
                 let text = keys::dated_text(happening.date, &happening.words);
+                if happening.date.is_none()
+                    && let Some((day, words)) = keys::yearless(value)
+                {
+                    // Told once the start is known.
+                    self.happened.push((key, day, words, p.lines.len()));
+                }
                 let slot = if key == Key::Surgery { &mut p.surgery } else { &mut p.injury };
                 *slot = Some(happening);
                 return Ok(Some(text));
@@ -121,10 +127,11 @@ impl Reading {
                 let text = bearing::written_all(&found);
                 let again = bearing::all(&Value { text: &text, place: value.place });
                 let same = again.as_ref() == Some(&found);
-                if found.iter().any(|b| b.side.is_none() && !b.both && b.weight.is_restricted()) {
+                if found.iter().any(plain::lacks_side) {
                     self.notices.push(say::weight_without_side(value.place));
                 }
-                p.bearing.extend(found);
+                let found = self.going_on(found).ok_or_else(bad)?;
+                self.p.bearing.extend(found);
                 return Ok(same.then_some(text));
             }
             Key::Time => {
@@ -179,6 +186,21 @@ impl Reading {
         Ok(None)
     }
 
+    /// Weights of a line; one that begins with `then` has side and limb of the one that ends on a line before it. None:
+    /// there is none that ends.
+    pub(super) fn going_on(&self, found: Vec<Bearing>) -> Option<Vec<Bearing>> {
+        let Some(first) = found.first().filter(|first| first.follows) else { return Some(found) };
+        let before = self.p.bearing.last()?;
+        let other = first.side.is_some_and(|side| Some(side) != before.side);
+        let line = before.place.line;
+        let between = self.p.exercises.last().is_some_and(|x| line < x.line);
+        if other || between || before.end.is_none() {
+            return None;
+        }
+        let (side, both, limb) = (before.side, before.both, before.limb);
+        Some(found.into_iter().map(|b| Bearing { side, both, limb, ..b }).collect())
+    }
+
     fn stated(&mut self, kind: Plain, value: &Value<'_>) {
         if problem::is_red_flag(value.text) {
             self.notices.push(say::red_flag_kept(value.place));
@@ -191,6 +213,7 @@ impl Reading {
             && bearing::is_named(value.text)
             && let Some(found) = bearing::all(value)
         {
+            let found = self.going_on(found).ok_or_else(|| vec![say::bad_value(value.place, key)])?;
             self.p.bearing.extend(found);
             return Ok(None);
         }

@@ -7,7 +7,7 @@ use crate::notice::kinds::programme::{Against, Bears, OfProgramme, Offer, Past, 
 use crate::notice::{Edit, Notice};
 use crate::pose::ask::Surface;
 use crate::pose::movement::{Key, Movement};
-use crate::prescription::limit::Weight;
+use crate::prescription::limit::{Unit, Weight};
 use crate::programme::say::{self, whole};
 use crate::programme::{Exercise, Need};
 
@@ -107,10 +107,13 @@ pub fn weight(scene: Scene<'_>) -> Vec<Notice> {
             let Some((side, load)) = load.max_by_key(|(_, load)| *load) else { continue };
             let breaks = match (b.weight, load) {
                 (_, Carries::Nothing) => false,
-                (Weight::None | Weight::Touch, _) => true,
-                (Weight::Percent(n), Carries::Shared) => n < 50,
-                (Weight::Percent(_) | Weight::Kilograms(_) | Weight::Partial, Carries::Alone) => true,
-                (Weight::Kilograms(_) | Weight::Partial, Carries::Shared) => false,
+                (Weight::None | Weight::Touch | Weight::FlatFoot, _) => true,
+                // Of a range the lower number is safe.
+                (Weight::Amount { low, high, unit: Unit::Percent }, Carries::Shared) => {
+                    low.unwrap_or(high) < 50
+                }
+                (Weight::Amount { .. } | Weight::Partial, Carries::Alone) => true,
+                (Weight::Amount { .. } | Weight::Partial, Carries::Shared) => false,
                 (Weight::AsTolerated | Weight::Full, _) => false,
             };
             if !breaks {

@@ -201,12 +201,14 @@ fn bearing(b: &Bearing) -> Vec<String> {
     let amount = match b.weight {
         Weight::None => "non-weight-bearing".into(),
         Weight::Touch => "toe-touch".into(),
-        Weight::Percent(n) => format!("{n} %"),
-        Weight::Kilograms(n) => format!("{n} kg"),
+        Weight::FlatFoot => "flat-foot".into(),
+        Weight::Amount { low: Some(low), high, unit } => format!("{low}-{high} {}", unit.sign()),
+        Weight::Amount { low: None, high, unit } => format!("{high} {}", unit.sign()),
         Weight::Partial => "partial".into(),
         Weight::AsTolerated => "as tolerated".into(),
         Weight::Full => "full".into(),
     };
+    let amount: String = if b.follows { format!("then {amount}") } else { amount };
     let end = b.end.as_ref().map_or(String::new(), |end| format!(", {end}"));
     let limb = if b.limb.is_arm() { "arm" } else { "leg" };
     let sides = b.side.map_or(vec![Side::Left, Side::Right], |side| vec![side]);

@@ -1,21 +1,23 @@
 //! Plain lines about the patient, without a line word: what must not be done, what may, what must, and what was found.
 //! Such a line is never an exercise.
 
+mod stated;
+
 use super::about;
 use super::angles::{self, Fault};
 use super::exercise::TypedLine;
 use super::keys::Value;
 use super::limit::{Bearing, Limit, Purpose};
 use super::{Said, Stated, bearing, say};
-use crate::dose::find::Item;
-use crate::dose::find::moments::ends;
-use crate::dose::{Dose, End, Work};
+use crate::dose::{Dose, Work};
 use crate::language::comparator::comparator;
 use crate::language::restraint::{self, Plain};
 use crate::language::token::{Cursor, Sort, Token, tokens};
 use crate::notice::Notice;
 use crate::text::Place;
 use crate::text::fold::fold;
+use stated::stated;
+pub use stated::{has_stages, is_moment};
 
 /// A longer line, in bytes, is neither angles nor weights.
 const LONGEST: usize = 600;
@@ -36,6 +38,8 @@ pub enum Read {
     Weights(Vec<Bearing>),
     /// Words, kept as typed, part by part.
     Stated(Vec<Stated>),
+    /// `ROM brace L knee 30-90`: something to wear that holds a joint within angles.
+    Braced { limits: Vec<Limit>, stated: Vec<Stated> },
     /// What holds now, behind what held before: `was NWB, now FWB`.
     Now { before: Place, now: Box<Read> },
     /// For the clinician alone.
@@ -53,7 +57,16 @@ impl Read {
                 all.extend(faults.iter().map(|fault| say::limit(place, "limit", *fault)));
                 all
             }
-            Read::Weights(found) => vec![say::plain_weight(place, &bearing::written_all(found))],
+            Read::Weights(found) => {
+                let mut all = vec![say::plain_weight(place, &bearing::written_all(found))];
+                all.extend(found.iter().any(lacks_side).then(|| say::weight_without_side(place)));
+                all
+            }
+            Read::Braced { limits, stated } => {
+                let mut all = vec![say::plain_limit(place, &angles::written(limits))];
+                all.extend(stated.iter().map(|s| say::stated(s.said.place, s.kind)));
+                all
+            }
             Read::Stated(stated) => stated.iter().map(|s| say::stated(s.said.place, s.kind)).collect(),
             Read::Now { before, now } => {
                 let mut all = vec![say::held_before(*before)];
@@ -81,7 +94,12 @@ impl Read {
                 let again = bearing::all(&Value { text: &text, place: found.first()?.place })?;
                 (again == *found).then(|| format!("weight: {text}"))
             }
-            Read::Now { .. } | Read::Stated(_) | Read::Finding | Read::Asked(_) | Read::Measured(_) => None,
+            Read::Now { .. }
+            | Read::Braced { .. }
+            | Read::Stated(_)
+            | Read::Finding
+            | Read::Asked(_)
+            | Read::Measured(_) => None,
         }
     }
 }
@@ -111,10 +129,7 @@ pub fn read(typed: &TypedLine<'_>, forbids: bool, counted: bool) -> Option<Read>
     }
     if !counted && says_weight(all) {
         // A number beside the weight may be a limit of its own: `NWB, ROM 0-90`.
-        let aids = ["crutch", "stick", "frame"];
-        let whole = |b: &Bearing| {
-            !b.words.contains(|c: char| c.is_numeric()) || aids.iter().any(|aid| b.words.contains(aid))
-        };
+        let whole = |b: &Bearing| !bearing::beside::counts_other(&b.words);
         if let Some(found) = bearing::all(&Value { text: content, place }).filter(|all| all.iter().all(whole))
         {
             return Some(Read::Weights(found));
@@ -167,7 +182,39 @@ pub fn read(typed: &TypedLine<'_>, forbids: bool, counted: bool) -> Option<Read>
         }
         None => return None,
     }
-    Some(Read::Stated(parts(content, place, kind?)))
+    let stated = parts(content, place, kind?);
+    if let Some(limits) = braced(typed).filter(|_| kind == Some(Plain::Order)) {
+        return Some(Read::Braced { limits, stated });
+    }
+    Some(Read::Stated(stated))
+}
+
+/// Whether a restricted weight says of no side what limb it is about.
+pub fn lacks_side(b: &Bearing) -> bool {
+    b.side.is_none() && !b.both && !b.follows && b.weight.is_restricted()
+}
+
+/// The angles that a hinged brace holds a joint within: `ROM brace L knee 30-90`. One that is locked, or worn at times, is a
+/// rule alone.
+fn braced(typed: &TypedLine<'_>) -> Option<Vec<Limit>> {
+    let all = typed.all;
+    let mut c = Cursor { all, at: 0 };
+    while c.word(&["hinged", "hinge", "rom", "range", "motion", "of"]).is_some() {}
+    c.word(&["brace", "orthosis"])?;
+    c.word(&["set", "hinges", "hinge", "open", "opened"]);
+    c.word(&["at", "to"]);
+    let mut joint = c;
+    crate::language::anatomy::side(&mut joint);
+    let hinge = crate::language::anatomy::joint(&mut joint)?.0;
+    use crate::body::names::Joint;
+    matches!(hinge, Joint::Knee | Joint::Elbow).then_some(())?;
+    let ranged = joint.whole().is_some() && joint.sign('-') && joint.whole().is_some();
+    let from = c.peek()?.start;
+    let place = typed.place;
+    let text = typed.content.get(from..)?;
+    let found = angles::read(text, Purpose::Limit, Place { start: place.start + from, ..place });
+    let whole = ranged && found.beside.is_empty() && !found.free && !found.limits.is_empty();
+    whole.then(|| found.limits.into_iter().map(|l| Limit { place, ..l }).collect())
 }
 
 /// Whether a load belongs to an exercise: to work that is done with it, or to a name that is known.
@@ -280,11 +327,11 @@ fn since(all: &[Token<'_>]) -> Option<usize> {
 
 /// Whether it is about bearing weight.
 pub fn says_weight(all: &[Token<'_>]) -> bool {
-    const NAMES: [&str; 9] = ["nwb", "ttwb", "tdwb", "fewb", "pwb", "wbat", "wbtt", "fwb", "wb"];
     (0..all.len()).any(|at| {
         let c = Cursor { all, at };
         let mut m = c;
-        m.word(&NAMES).is_some()
+        m.word(&bearing::NAMES).is_some()
+            || m.word(&["wb"]).is_some()
             || [
                 &["weight", "bearing"][..],
                 &["weight", "bear"],
@@ -347,103 +394,6 @@ pub fn counted(all: &[Token<'_>], dose: &Dose) -> bool {
         Work::Bouts { .. } | Work::Intervals { .. } => true,
         Work::Time(_) | Work::Amount { .. } => false,
     })
-}
-
-/// What an abbreviation at the cursor is in full.
-fn written_out(c: Cursor<'_>) -> Option<&'static str> {
-    let short = match c.peek_word()? {
-        word if 2 < word.len() => word,
-        _ => {
-            return crate::language::anatomy::side(&mut c.clone()).map(|side| match side {
-                crate::body::names::Side::Left => "LEFT",
-                crate::body::names::Side::Right => "RIGHT",
-            });
-        }
-    };
-    Some(match short {
-        "nocte" => "at night",
-        "mane" => "in the morning",
-        "prn" => "as needed",
-        _ => return None,
-    })
-}
-
-fn stated(kind: Plain, content: &str, place: Place) -> Stated {
-    let folded = fold(content);
-    let all = tokens(&folded);
-    let mut c = Cursor { all: &all, at: 0 };
-    c.word(&["please"]);
-    restraint::denial(&mut c);
-    let from = c.peek().map_or(0, |t| t.start);
-    let mut end = None;
-    // Shorthand is written out for who reads the sheet: where, and as what.
-    let mut plain: Vec<(usize, usize, String)> = Vec::new();
-    let mut at = 0;
-    while let Some(token) = all.get(at) {
-        let here = Cursor { all: &all, at };
-        // `back to sport 3/12` may be for three months or in three: advice stays as it is written.
-        // `4-6/52` is no end that could be told.
-        if let Some((words, next)) = weeks_between(here) {
-            plain.push((token.start, all.get(next - 1).map_or(token.end, |t| t.end), words));
-            at = next;
-            continue;
-        }
-        let hit = ends(here, content).filter(|_| end.is_none() && kind != Plain::Advice);
-        if let Some(hit) = hit
-            && let Some(Item::Until(found)) = hit.items.first()
-            && !matches!(found, End::Words(_))
-        {
-            let ends = all.get(hit.next.saturating_sub(1)).map_or(token.end, |t| t.end);
-            // Behind `til` or `by` the words of the end say `for` once too often.
-            let led = at.checked_sub(1).and_then(|i| all.get(i)).is_some_and(|t| {
-                matches!(
-                    t.sort,
-                    Sort::Word(
-                        "til" | "till" | "until" | "untill" | "by" | "within" | "in" | "after" | "from"
-                    )
-                )
-            });
-            let words = found.to_string();
-            let words = words.strip_prefix("for ").filter(|_| led).map_or(words.clone(), str::to_string);
-            plain.push((token.start, ends, words));
-            end = Some(found.clone());
-            at = hit.next.max(at + 1);
-            continue;
-        }
-        plain.extend(written_out(here).map(|words| (token.start, token.end, words.to_string())));
-        at += 1;
-    }
-    let mut shown = content.to_string();
-    for (begins, ends, words) in plain.into_iter().rev() {
-        if content.is_char_boundary(begins) && content.is_char_boundary(ends) {
-            shown.replace_range(begins..ends, &words);
-        }
-    }
-    let what = Said {
-        text: content.get(from..).unwrap_or(content).to_string(),
-        place: Place { start: place.start + from, ..place },
-    };
-    Stated { kind, said: Said { text: content.to_string(), place }, what, shown, end, last_day: None }
-}
-
-/// `4-6/52`, written out: `4-6 weeks`.
-fn weeks_between(c: Cursor<'_>) -> Option<(String, usize)> {
-    let mut m = c;
-    let low = m.whole()?;
-    if !m.sign('-') || m.peek().is_none_or(|t| t.spaced) {
-        return None;
-    }
-    let high = m.whole()?;
-    if !m.sign('/') {
-        return None;
-    }
-    let unit = match m.whole()? {
-        7 => "days",
-        52 => "weeks",
-        12 => "months",
-        _ => return None,
-    };
-    Some((format!("{low}-{high} {unit}"), m.at))
 }
 
 /// What stands behind `do not:`, `may:` or `rule:`.
