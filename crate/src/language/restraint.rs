@@ -288,7 +288,11 @@ pub fn plain(all: &[Token<'_>]) -> Option<Plain> {
     // `he is in a sling until week 6`
     let mut told = c;
     told.word(&["he", "she", "they", "you"]);
-    told.word(&["is", "are"]);
+    let is = told.word(&["is", "are"]).is_some();
+    // `pt to wear the sling`
+    if is || 0 < told.at {
+        told.word(&["to"]);
+    }
     if order(c) || order(told) {
         return Some(Plain::Order);
     }
@@ -488,8 +492,10 @@ pub fn calls(all: &[Token<'_>]) -> bool {
         number || accident || c.one_of(URGENT)
     };
     let whom = |mut c: Cursor<'_>| {
+        // The `a` of `A&E` is no article.
+        let now = urgent(c);
         c.word(&["the", "your", "his", "her", "a", "an"]);
-        urgent(c) || c.one_of(WHOM)
+        now || urgent(c) || c.one_of(WHOM)
     };
     const WHEN: [&str; 5] = ["if", "when", "should", "once", "unless"];
     let conditional = all.iter().any(|t| matches!(t.sort, Sort::Word(w) if WHEN.contains(&w)));

@@ -313,7 +313,7 @@ fn rules(p: &Prescription, out: &mut Out) {
                 Plain::Advice => "advice",
                 Plain::Finding => continue,
             };
-            let Some(words) = problem::without_red_flags(&stated.said.text) else { continue };
+            let Some(words) = stated.for_patient(&stated.said.text) else { continue };
             out.counts_from(stated.end.as_ref());
             out.key(key, &words);
         }

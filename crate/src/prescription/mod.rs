@@ -10,8 +10,10 @@ pub mod about;
 pub mod angles;
 pub mod bearing;
 pub mod day;
+mod condition;
 pub mod details;
 pub mod exercise;
+pub mod kept;
 pub mod keys;
 pub mod later;
 pub mod limit;
@@ -169,6 +171,16 @@ pub struct Stated {
     pub shown: String,
     pub end: Option<End>,
     pub last_day: Option<Date>,
+}
+
+impl Stated {
+    /// What of its words the patient may read. When to call whom is theirs, whatever it is for.
+    pub fn for_patient(&self, words: &str) -> Option<String> {
+        use crate::language::{restraint, token::tokens};
+        let calls =
+            self.kind != Plain::Restriction && restraint::calls(&tokens(&crate::text::fold::fold(words)));
+        if calls { Some(words.to_string()) } else { problem::without_red_flags(words) }
+    }
 }
 
 /// One line of the text and how it is written tidily.

@@ -3,7 +3,7 @@
 //! shows them. Names of tests and abbreviations: common practice, from memory.
 
 use super::exercise::TypedLine;
-use super::operated::{OPERATIONS, is_dated, is_operated};
+use super::operated::{OPERATIONS, is_dated, is_operated, is_operation};
 use super::plain;
 use super::words::Key;
 use crate::body::names::Side;
@@ -88,6 +88,16 @@ pub fn read(typed: &TypedLine<'_>, counted: bool) -> Option<Noted> {
         return Some(Noted::Finding);
     }
     // `NWB 6/52 post op` says until when something holds.
+    let ahead = || {
+        let words = all.iter().filter_map(|t| match t.sort {
+            Sort::Word(w) => Some(w),
+            Sort::Number(_) | Sort::Sign(_) => None,
+        });
+        is_operation(all) && super::problem::is_ahead(words)
+    };
+    if ahead() {
+        return Some(Noted::Finding);
+    }
     let holds = kind.is_some() || plain::says_weight(all) || plain::says_bound(all);
     let undosed = typed.parted().dose.work.is_empty();
     if !holds && (is_operated(all) || undosed && is_dated(all)) {
@@ -347,7 +357,10 @@ fn tells_of_patient(mut c: Cursor<'_>) -> bool {
 }
 
 /// Whether a line begins with the name of a test or a measure.
-fn is_test(mut c: Cursor<'_>) -> bool {
+pub(super) fn is_test(mut c: Cursor<'_>) -> bool {
+    if c.sign('+') || c.sign('-') {
+        c.word(&["ve"]);
+    }
     const TESTS: &[&str] = &[
         "tug",
         "timed up and go",
@@ -388,6 +401,14 @@ fn is_test(mut c: Cursor<'_>) -> bool {
         "spurling",
         "spurlings",
         "hawkins",
+        "neer",
+        "neers",
+        "neer's",
+        "drop arm",
+        "moca",
+        "mmse",
+        "hba1c",
+        "inr",
         "empty can",
         "mcmurray",
         "thessaly",
@@ -429,7 +450,8 @@ fn has_result(all: &[Token<'_>]) -> bool {
         ),
         Sort::Sign(s) => matches!(s, '+'),
     };
-    all.iter().skip(1).any(shown)
+    let signed = matches!(all.first().map(|t| t.sort), Some(Sort::Sign('+' | '-')));
+    signed || all.iter().skip(1).any(shown)
 }
 
 /// More repetitions than these in a bare number are an angle (common practice, no source).

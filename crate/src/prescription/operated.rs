@@ -61,6 +61,11 @@ pub const OPERATIONS: [&str; 29] = [
     "bunionectomy",
 ];
 
+/// Whether an operation is named.
+pub fn is_operation(all: &[Token<'_>]) -> bool {
+    all.iter().any(|t| matches!(t.sort, Sort::Word(w) if OPERATIONS.contains(&w)))
+}
+
 /// `DOS 16/11/26 L ACLR`, `R THR 20/11/26 post approach`: an operation with the day on which it was.
 pub fn is_dated(all: &[Token<'_>]) -> bool {
     // `surgery 14 Dec` is the line word without its colon.

@@ -101,6 +101,11 @@ pub fn kept_private(line: Place) -> Notice {
     inserted(Of::KeptPrivate, line, line.start, "finding: ")
 }
 
+/// What a kept line forbids.
+pub fn restriction_kept(place: Place) -> Notice {
+    notice(Of::RestrictionKept, place)
+}
+
 pub fn weight_without_key(line: Place) -> Notice {
     inserted(Of::WeightWithoutKey, line, line.start, "weight: ")
 }

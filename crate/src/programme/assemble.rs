@@ -303,13 +303,9 @@ fn under(unread: &crate::prescription::Unread) -> Under {
 
 /// Plain lines, word for word; what no sheet may show is left out.
 fn stated(clock: &super::clock::Clock, p: &Prescription, kind: Plain) -> Vec<Rule> {
-    // When to call whom is for the patient, whatever it is for.
-    let calls = |text: &str| restraint::calls(&tokens(&fold(text)));
-    let shown =
-        |text: &str| if calls(text) { Some(text.to_string()) } else { problem::without_red_flags(text) };
     clock
         .stated(p, kind)
-        .filter_map(|(s, last_day)| shown(&s.shown).map(|words| Rule { words, last_day }))
+        .filter_map(|(s, last_day)| s.for_patient(&s.shown).map(|words| Rule { words, last_day }))
         .collect()
 }
 
@@ -383,7 +379,7 @@ fn lists(scene: Scene<'_>) -> (Vec<String>, Vec<String>) {
         }
     }
     // Words that are no angle and no weight reach the patient as typed, and no rule.
-    for stated in p.stated.iter().filter(|s| problem::without_red_flags(&s.said.text).is_some()) {
+    for stated in p.stated.iter().filter(|s| s.for_patient(&s.said.text).is_some()) {
         not.push(format!("“{}”: printed word for word; no rule looks at it.", stated.said.text));
     }
     let mut seen: Vec<&str> = Vec::new();

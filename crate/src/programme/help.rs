@@ -133,7 +133,7 @@ pub fn of(p: &Prescription, exercises: &[Exercise], on: Option<Date>) -> Help {
             _ => {}
         }
         if !matches!(e.known, Known::Catalog { .. }) {
-            exercised.add(&e.name, None);
+            exercised.add_name(&e.name);
         }
     }
     let named = [Fact::LowBack, Fact::UpperBack, Fact::Neck, Fact::Calf];

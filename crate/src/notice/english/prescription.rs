@@ -50,7 +50,9 @@ pub(super) fn sentence(what: &OfPrescription) -> String {
         KeyOfDanger { typed } => format!(
             "“{typed}:” was not read and is not checked. Write movements to leave out after “avoid:”, conditions after “caution:”."
         ),
-        Noted { key } => format!("This is read as “{key}:”: a note of the patient, no exercise."),
+        Noted { key } => format!(
+            "This is read as “{key}:”: a note of the patient, no exercise. It is kept for you and not printed."
+        ),
         ReadAsGuard => plain(
             "This prints below the exercise above, word for word, and is not checked. What holds for all exercises goes \
              on a line of its own without an indent.",
@@ -60,14 +62,20 @@ pub(super) fn sentence(what: &OfPrescription) -> String {
              avoid. Begin a line of its own with “finding:”.",
         ),
         KeptPrivate => plain(
-            "This is kept for you: findings, results and red flags are neither printed nor handed over. \
-             Begin it with “finding:”.",
+            "This line is kept for you and not printed, as are findings, histories, results and red flags. For the \
+             patient write “advice:”, “rule:”, “may:” or “do not:” before what they should read.",
+        ),
+        RestrictionKept => plain(
+            "This forbids something within a line that is kept for you and not printed. If the patient is to keep to it, \
+             write it on a line of its own behind “do not:”.",
         ),
         NotUnderstood => plain(
-            "This line was not understood and is kept as typed. Write an exercise as “name, side: 3 x 10”, \
+            "This line was not understood: it is kept for you and not printed. Write an exercise as “name, side: 3 x 10”, \
              or start a private remark with “//”.",
         ),
-        DoseAlone => plain("This dose stands below no exercise. Write the exercise's name before it."),
+        DoseAlone => plain(
+            "This dose stands below no exercise: it is kept for you and not printed. Write the exercise's name before it.",
+        ),
         DetailAlone { key } => {
             format!("“{key}” stands below no exercise. Move it under the exercise it belongs to.")
         }

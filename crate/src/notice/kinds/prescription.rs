@@ -102,6 +102,10 @@ pub enum OfPrescription {
     "kept-private" => {
         KeptPrivate: Advice,
     }
+    "restriction-kept" => {
+        /// A line that is kept for the clinician forbids something, and no sheet says so.
+        RestrictionKept: Precaution,
+    }
     "line-unread" => {
         NotUnderstood: Error,
     }

@@ -6,6 +6,11 @@
 //! rather named too often. What is told of relatives is not the patient's. What lies back (`PMH`, a year long ago) is
 //! kept apart. A query counts as told.
 
+mod back;
+mod begin;
+
+pub use begin::{begins_with_condition, is_ahead};
+
 use std::collections::{BTreeMap, BTreeSet};
 use std::sync::OnceLock;
 
@@ -47,6 +52,26 @@ impl Fact {
     /// Whether it is a part of the body.
     pub fn is_part(self) -> bool {
         self <= Fact::Head
+    }
+
+    fn is_operation(self) -> bool {
+        matches!(self, Fact::Operation | Fact::Replaced | Fact::HeartOperation | Fact::BellyOperation)
+    }
+
+    /// Whether it is something that a patient has or had, or that was done to them.
+    fn is_condition(self) -> bool {
+        const OTHERS: [Fact; 9] = [
+            Fact::Runner,
+            Fact::Boot,
+            Fact::Brace,
+            Fact::NotOnLeg,
+            Fact::Fell,
+            Fact::Finding,
+            Fact::RedFlag,
+            Fact::Exertion,
+            Fact::Pressure,
+        ];
+        !self.is_part() && !OTHERS.contains(&self)
     }
 
     pub fn is_arm(self) -> bool {
@@ -94,6 +119,17 @@ impl Told {
     }
 
     pub fn add(&mut self, text: &str, year: Option<i32>) {
+        self.add_words(text, year, back::is_of_body);
+    }
+
+    /// The name of an exercise: `jog to the gate and back` tells nothing of the back.
+    pub fn add_name(&mut self, name: &str) {
+        self.add_words(name, None, |tokens, at| {
+            back::is_of_body(tokens, at) && !back::stands_alone(tokens, at)
+        });
+    }
+
+    fn add_words(&mut self, text: &str, year: Option<i32>, of_body: impl Fn(&[Token], usize) -> bool) {
         let tokens = tokens(text);
         let state = states(&tokens, year);
         let mut at = 0;
@@ -103,7 +139,18 @@ impl Told {
                 continue;
             };
             let state = state.get(at).copied().unwrap_or_default();
+            if length == 1
+                && tokens.get(at).is_some_and(|t| is(t, &["back", "backs"]))
+                && !of_body(&tokens, at)
+            {
+                at += 1;
+                continue;
+            }
             for fact in facts {
+                // What is to be done has left no wound.
+                if state.ahead && fact.is_operation() {
+                    continue;
+                }
                 let denied = if fact.is_part() { state.denied_here } else { state.denied };
                 // A phrase that begins with its own denial (`cannot pee`) is a finding.
                 if denied {
@@ -220,6 +267,8 @@ struct State {
     denied_here: bool,
     relative: bool,
     past: bool,
+    /// It is to come.
+    ahead: bool,
 }
 
 const DENIES: [&str; 14] = [
@@ -255,7 +304,8 @@ const RELATIVES: [&str; 24] = [
     "wife's",
     "mother's",
 ];
-const PAST: [&str; 7] = ["pmh", "pmhx", "previous", "previously", "old", "resolved", "childhood"];
+const PAST: [&str; 10] =
+    ["pmh", "pmhx", "phx", "psh", "pshx", "previous", "previously", "old", "resolved", "childhood"];
 /// Years after which what is dated is long ago.
 const LONG_AGO: i32 = 2;
 
@@ -311,12 +361,14 @@ fn states(tokens: &[Token], year: Option<i32>) -> Vec<State> {
             matches!((typed, year), (Some(then), Some(now)) if 1900 < then && then + LONG_AGO <= now)
         };
         let past = piece.iter().any(|t| is(t, &PAST) || long_ago(t));
+        let ahead = is_ahead(piece.iter().map(|t| t.word.as_str()));
         let last = piece.iter().rposition(|t| is(t, &DENIES_BEFORE));
         let out_at =
             piece.windows(2).rposition(|w| matches!(w, [a, b] if is(a, &["ruled"]) && is(b, &["out"])));
         let denied_to = last.max(out_at);
         for (i, slot) in out.iter_mut().enumerate().take(to).skip(from) {
             slot.past |= past;
+            slot.ahead |= ahead;
             if denied_to.is_some_and(|last| i < from + last) {
                 slot.denied = true;
                 slot.denied_here = true;

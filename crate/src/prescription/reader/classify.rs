@@ -12,10 +12,12 @@ use crate::measure::Counts;
 use crate::notice::Notice;
 use crate::notice::kinds::dose::Doubt;
 use crate::prescription::about;
+use crate::prescription::condition::{self, Condition};
 use crate::prescription::details::is_state;
 use crate::prescription::exercise::{
     Parted, TypedLine, colon, has_work, is_dose, part_detailed, part_step, says_dose,
 };
+use crate::prescription::kept;
 use crate::prescription::keys::Value;
 use crate::prescription::later::Later;
 use crate::prescription::noted::{self, Noted};
@@ -138,6 +140,10 @@ fn lexed_line(line: &Typed<'_>, deep: bool, below: bool, rules: Rules, own: &[St
         let dose = &typed.parted().dose;
         let counted = plain::counted(typed.all, dose);
         let short = content.len() <= LONGEST_LIMIT;
+        if short && !rules.forbids && condition::bounds_effort(&typed) {
+            let stated = plain::keyed(Plain::Advice, &Value { text: &whole.text, place: whole.place });
+            return Some(Class::Plain(plain::Read::Stated(vec![stated]), whole));
+        }
         let found = (short && !rules.forbids).then(|| noted::read(&typed, counted)).flatten();
         if found == Some(Noted::Key(Key::Measure)) && !typed.is_red_flag() {
             return Some(Class::Noted(Noted::Key(Key::Measure), whole));
@@ -147,6 +153,16 @@ fn lexed_line(line: &Typed<'_>, deep: bool, below: bool, rules: Rules, own: &[St
         }
         if let Some(found) = found {
             return Some(Class::Noted(found, whole));
+        }
+        let condition = (short && !rules.forbids).then(|| condition::read(&typed)).flatten();
+        match condition {
+            Some(Condition::Key(key)) => return Some(Class::Noted(Noted::Key(key), whole)),
+            Some(Condition::Finding) => return Some(Class::Private(whole)),
+            Some(Condition::Order) => {
+                let stated = plain::keyed(Plain::Order, &Value { text: &whole.text, place: whole.place });
+                return Some(Class::Plain(plain::Read::Stated(vec![stated]), whole));
+            }
+            None => {}
         }
         let read = plain::read(&typed, rules.forbids, counted)?;
         Some(Class::Plain(read, said(0, content.len())))
@@ -161,6 +177,9 @@ fn lexed_line(line: &Typed<'_>, deep: bool, below: bool, rules: Rules, own: &[St
             return unread(None, false, None);
         }
         return if hashes == 1 { Class::Title(text) } else { Class::Section(text) };
+    }
+    if rules.plain && kept::is_kept(&typed, deep) {
+        return Class::Private(said(0, content.len()));
     }
     if let Some((at, after)) = colon(content) {
         let (head, value) = (line.trimmed(0, at), line.trimmed(after, content.len()));
@@ -234,6 +253,12 @@ fn lexed_line(line: &Typed<'_>, deep: bool, below: bool, rules: Rules, own: &[St
         if let Some(class) = mistyped(&key, &head, &value, below) {
             return class;
         }
+        // What to look out for and where to go then is the patient's.
+        if rules.plain && !deep && key.contains("flag") && kept::tells_where_to_go(&value.all) {
+            let whole = said(0, content.len());
+            let stated = plain::keyed(Plain::Order, &Value { text: &whole.text, place: whole.place });
+            return Class::Plain(plain::Read::Stated(vec![stated]), whole);
+        }
         let finding = |other| match other {
             Elsewhere::Private => true,
             // Nothing of it is a movement that one could leave out.
@@ -243,10 +268,14 @@ fn lexed_line(line: &Typed<'_>, deep: bool, below: bool, rules: Rules, own: &[St
         if elsewhere(&key).is_some_and(finding) {
             return Class::Private(said(0, content.len()));
         }
-        if let Some(Elsewhere::Key(same)) = elsewhere(&key) {
+        // `at home: bridge 3 x 10` names no things.
+        let things = |same| same != Key::Kit || !value.text.is_empty() && !has_work(&part_step(&value).dose);
+        if let Some(Elsewhere::Key(same)) =
+            elsewhere(&key).filter(|e| !matches!(e, Elsewhere::Key(k) if !things(*k)))
+        {
             return Class::Key(same, Said::of(&value));
         }
-        if let Some(other) = elsewhere(&key) {
+        if let Some(other) = elsewhere(&key).filter(|e| !matches!(e, Elsewhere::Key(Key::Kit))) {
             let notice = say::other_key(head.place, head.text, other, place);
             return unread(Some(notice), other.is_safety(), None);
         }
@@ -277,6 +306,7 @@ fn lexed_line(line: &Typed<'_>, deep: bool, below: bool, rules: Rules, own: &[St
     } else if rules.plain
         && !deep
         && crate::prescription::wean::is_rule(&line.all)
+        && condition::read(&typed).is_none()
         && !has_work(&typed.parted().dose)
     {
         let stated = plain::keyed(Plain::Order, &Value { text: content, place });

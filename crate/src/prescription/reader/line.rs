@@ -1,7 +1,9 @@
 //! A line before it is read: remarks behind it, its length, and the block of an own exercise.
 
 use super::classify::LONGEST_BARE;
+use crate::language::typed::{Typed, lexed};
 use crate::prescription::Said;
+use crate::prescription::condition;
 use crate::prescription::exercise::colon;
 use crate::prescription::words::Key;
 use crate::text::fold::folded;
@@ -44,6 +46,17 @@ pub(super) fn with_plus(line: Line<'_>) -> Line<'_> {
     let (dose, _) = crate::dose::read(whole.content(), whole.place());
     let adds = dose.ramp.is_some() && dose.work.is_empty() && dose.words.is_empty();
     if adds { whole } else { line }
+}
+
+/// A line that begins with the sign of a result and no bullet: `+ Lachman, - pivot shift`.
+pub(super) fn with_sign(line: Line<'_>) -> Line<'_> {
+    let whole = Line { start: line.raw.len() - crate::text::trim_start(line.raw).len(), ..line };
+    let signed = whole.start < line.start && whole.content().starts_with(['+', '-', '–', '−']);
+    if !signed || LONGEST_BARE < whole.content().len() {
+        return line;
+    }
+    let is_result = |typed: &Typed<'_>| condition::begins_with_sign(&typed.all);
+    if lexed(whole.content(), whole.place(), is_result) { whole } else { line }
 }
 
 pub(super) fn is_own_header(trimmed: &str) -> bool {

@@ -7,6 +7,7 @@ mod detail;
 mod exercises;
 mod finish;
 mod line;
+mod noted;
 mod safety;
 mod take;
 mod values;
@@ -25,7 +26,7 @@ use crate::notice::Notice;
 use crate::text::fold::{fold, folded};
 use crate::text::{Line, Place, lines, trim};
 use classify::{Class, classify, heading_span, rounds};
-use line::{has_remark, is_catalog_line, is_own_header, is_too_long, with_plus};
+use line::{has_remark, is_catalog_line, is_own_header, is_too_long, with_plus, with_sign};
 use safety::mentions_safety;
 
 /// At most so many exercises are read.
@@ -127,13 +128,13 @@ struct OwnBlock {
     goes_on: usize,
 }
 
-/// Whether a line without a dose could be a name that the lines below go on with.
-fn may_be_name(content: &str) -> bool {
+/// Whether words without a dose could be a name that the lines below go on with.
+fn may_be_name(words: &str) -> bool {
     let plain = |c: char| {
         c.is_alphanumeric()
             || matches!(c, ' ' | '-' | '–' | '\'' | '’' | '(' | ')' | '/' | ',' | '.' | '+' | '"')
     };
-    content.chars().all(plain)
+    words.chars().all(plain)
 }
 
 impl Reading {
@@ -181,20 +182,42 @@ impl Reading {
             return self.write(line, false, "");
         }
         let with_plus = if self.above.is_some() { with_plus(*line) } else { *line };
-        let line = &with_plus;
+        let line = &if self.rules.plain { with_sign(with_plus) } else { with_plus };
         let deep = self.above.is_some_and(|(_, indent)| indent < line.indent);
+        if let Some((note, ban)) = self.note_and_ban(line, deep) {
+            let told = self.notices.len();
+            self.one(&note, false, None);
+            // A word before the note would take the restriction with it.
+            self.notices.iter_mut().skip(told).for_each(|notice| notice.edit = None);
+            self.one(&ban, false, None);
+            // Both were typed on one line.
+            if let Some(second) = self.p.lines.pop()
+                && let Some(first) = self.p.lines.last_mut()
+            {
+                first.tidy = format!("{}\n{}", first.tidy, second.tidy);
+            }
+            return;
+        }
         let next = after.iter().find(|l| !l.trimmed().is_empty());
+        self.one(line, deep, next);
+    }
+
+    /// Takes a line, or a part of one that says something by itself.
+    fn one(&mut self, line: &Line<'_>, deep: bool, next: Option<&Line<'_>>) {
         self.goes_on = false;
         let class =
             classify(line.content(), line.place(), deep, self.above.is_some(), self.rules, &self.own_names);
         // Only a name that may be none asks for what follows it.
-        let asks = match &class {
-            Class::Exercise(parted) => !self.is_exercise(line.content(), parted),
-            _ => false,
+        let (asks, named) = match &class {
+            Class::Exercise(parted) => (
+                !self.is_exercise(line.content(), parted),
+                parted.name.as_ref().is_some_and(|name| may_be_name(&name.text)),
+            ),
+            _ => (false, false),
         };
         self.asks = asks;
-        self.goes_on =
-            asks && may_be_name(line.content()) && next.is_some_and(|next| self.belongs(line, next));
+        self.goes_on = asks && named && next.is_some_and(|next| self.belongs(line, next));
+        self.tell_hidden_ban(line, &class);
         self.take(line, class, deep);
     }
 

@@ -102,6 +102,21 @@ pub const ELSEWHERE: &[(Elsewhere, &[&str])] = &[
         Elsewhere::Key(Key::Limit),
         &["rom", "rom restriction", "rom restrictions", "restriction", "restrictions"],
     ),
+    (
+        Elsewhere::Key(Key::Kit),
+        &[
+            "has",
+            "has at home",
+            "got",
+            "owns",
+            "at home",
+            "home kit",
+            "kit at home",
+            "home equipment",
+            "props",
+            "gear",
+        ],
+    ),
     (Elsewhere::Date, &["date"]),
     (
         Elsewhere::Record,
