@@ -3,7 +3,7 @@
 use super::find::{Hit, Item, at, is_filler};
 use super::parts::{Days, Ending, Moment, Often};
 use super::say::Doubt;
-use super::{Dose, Portion, Sided, Tally, Work};
+use super::{Dose, End, Portion, Sided, Start, Tally, Work};
 use crate::language::token::{Cursor, Sort, Token};
 use crate::language::typed::Typed;
 use crate::measure::{Counts, Weekdays};
@@ -452,6 +452,11 @@ impl Reader<'_> {
             }
             Item::Pain(n) => one(&mut dose.pain, *n, Once::Pain, |p| format!("pain at most {p}")),
             Item::Ramp(ramp) => one(&mut dose.ramp, ramp.clone(), Once::Ramp, |r| r.to_string()),
+            // `wk 1-2, single leg wk 3+`: two spans are no span.
+            Item::From(Start::Week(n)) if matches!(dose.until, Some(End::Week(last)) if last < *n) => {
+                let first = dose.until.as_ref().map_or(String::new(), |end| end.to_string());
+                Err(Some(Doubt::Twice { what: Once::End, first }))
+            }
             Item::From(start) => one(&mut dose.from, *start, Once::Start, |s| s.to_string()),
             Item::Until(end) => one(&mut dose.until, end.clone(), Once::End, |u| u.to_string()),
             Item::Load(load) => {

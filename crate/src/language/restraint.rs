@@ -272,6 +272,15 @@ pub fn plain(all: &[Token<'_>]) -> Option<Plain> {
         if tells_absent(m) {
             return Some(Plain::Finding);
         }
+        // `no sleeping on L side` is how to lie, not what was found.
+        if m.clone().word(&["sleeping", "sleep"]).is_some()
+            && matches!(
+                m.all.get(m.at + 1).map(|t| t.sort),
+                Some(Sort::Word("on" | "with" | "in" | "without" | "flat" | "face"))
+            )
+        {
+            return Some(Plain::Restriction);
+        }
         return Some(match (m.clone().one_of(FOUND), m.one_of(LIFTED)) {
             (true, _) => Plain::Finding,
             (_, true) => Plain::Permission,
@@ -526,8 +535,11 @@ pub fn calls(all: &[Token<'_>]) -> bool {
 
 /// When something that is worn is on or off: `compression garment on in am, off nocte`, `splint at night only`.
 fn worn(all: &[Token<'_>]) -> bool {
-    const WORN: [&str; 20] = [
+    const WORN: [&str; 23] = [
         "splint",
+        "afo",
+        "lso",
+        "tlso",
         "splints",
         "garment",
         "stocking",
@@ -551,10 +563,17 @@ fn worn(all: &[Token<'_>]) -> bool {
     let word = |t: &Token<'_>, these: &[&str]| matches!(t.sort, Sort::Word(w) if these.contains(&w));
     let Some(at) = all.iter().take(4).position(|t| word(t, &WORN)) else { return false };
     let numbered = all.iter().take(at).any(|t| matches!(t.sort, Sort::Number(_)));
-    let on = all.iter().skip(at + 1).any(|t| word(t, &["on", "off"]));
+    // `boot w/ 3 wedges, remove 1 wedge q wk`
+    let behind = all.get(at + 1).is_some_and(|t| word(t, &["with", "w", "without"])) && at < 2;
+    if behind && !numbered {
+        return true;
+    }
+    let on = all.iter().skip(at + 1).any(|t| word(t, &["on", "off", "when", "while"]));
     !numbered
         && on
-        && all.iter().skip(at + 1).any(|t| word(t, &["off", "only", "night", "nocte", "day", "am", "always"]))
+        && all.iter().skip(at + 1).any(|t| {
+            word(t, &["off", "only", "night", "nocte", "day", "am", "always", "when", "while", "before"])
+        })
 }
 
 /// Something is left off, for now or for good: `stop driving until 14 Dec`, `pause step-ups this week`, `bin the squats`,

@@ -384,9 +384,19 @@ impl<'a> Cursor<'a> {
         if !c.sign('-') && !c.sign('~') {
             c.word(&["to", "or"])?;
         }
+        let worded = matches!(self.peek().map(|t| t.sort), Some(Sort::Word(_)));
         let apart = dash && c.peek().is_some_and(|t| t.spaced);
         let n = c.hundredths()?;
         if apart && self.is_parted_from(n, c) {
+            return None;
+        }
+        // `3x10 to 90 max`: how far, not how many.
+        if worded
+            && matches!(
+                c.peek().map(|t| t.sort),
+                Some(Sort::Sign('°') | Sort::Word("max" | "deg" | "degs" | "degrees" | "flex" | "flexion"))
+            )
+        {
             return None;
         }
         *self = c;

@@ -40,7 +40,13 @@ fn named(c: &mut Cursor<'_>, text: &str) -> bool {
 /// Whether a line tells to leave a known exercise off: `hold bridge x 1 wk`, `hold on lunges until next visit`.
 pub fn leaves_off(typed: &Typed<'_>) -> bool {
     let mut c = typed.start();
-    if c.word(&["hold", "park", "skip", "drop", "stop"]).is_none() {
+    let letters = c.words(&["dc"]) || {
+        let mut m = c;
+        let said = m.word(&["d"]).is_some() && m.sign('/') && m.word(&["c"]).is_some();
+        c = if said { m } else { c };
+        said
+    };
+    if !letters && c.word(&["hold", "park", "skip", "drop", "stop"]).is_none() {
         return false;
     }
     c.word(&["off", "on"]);
@@ -93,6 +99,29 @@ pub fn points(name: &Typed<'_>) -> bool {
     ]) {
         return true;
     }
+    // `wk1 walk 4 run 1`, `each position`, `move to eccentrics`
+    let mut m = c;
+    if m.word(&["week", "wk"]).is_some() && m.whole().is_some() {
+        return true;
+    }
+    m = c;
+    if m.word(&["each", "every"]).is_some()
+        && matches!(
+            m.peek_word(),
+            Some("position" | "direction" | "way" | "one" | "movement" | "exercise" | "time" | "glide")
+        )
+    {
+        return true;
+    }
+    m = c;
+    if m.word(&["move", "progress", "build", "switch", "drop"]).is_some()
+        && m.word(&["to", "up", "down", "on", "onto"]).is_some()
+    {
+        return true;
+    }
+    if name.all.iter().any(|t| t.sort == Sort::Word("same")) {
+        return true;
+    }
     let mut day = c;
     if day.word(&["as", "like"]).is_some()
         && day.peek_word().and_then(crate::dose::find::often::weekday).is_some()
@@ -123,6 +152,23 @@ pub fn points(name: &Typed<'_>) -> bool {
 /// Whether a line says how several exercises are done: `do both with someone home`.
 pub fn says_of_several(typed: &Typed<'_>) -> bool {
     let mut c = typed.start();
+    // `both 3 x day`, `all once a day`
+    let mut rate = c;
+    if rate.word(&["both", "all"]).is_some()
+        && (rate.word(&["once", "twice", "daily"]).is_some()
+            || rate.at < rate.all.len() && {
+                let number = matches!(rate.peek().map(|t| t.sort), Some(Sort::Number(_)));
+                let over = rate.all.iter().any(|t| {
+                    matches!(
+                        t.sort,
+                        Sort::Word("day" | "week" | "wk" | "d" | "daily" | "hourly" | "bd" | "tds")
+                    )
+                });
+                number && over
+            })
+    {
+        return true;
+    }
     c.word(&["do", "repeat", "keep"]).is_some()
         && c.word(&["both", "all", "these", "those", "them", "everything"]).is_some()
         && matches!(c.peek().map(|t| t.sort), Some(Sort::Word(w)) if !matches!(w, "sides" | "legs" | "arms" | "feet" | "hands" | "knees"))
@@ -192,7 +238,11 @@ pub fn label(head: &Typed<'_>) -> Option<Label> {
 /// Whether a line says that an exercise is done once something is so, and no dose: `bike when flex 110`.
 pub fn begins_once(typed: &TypedLine<'_>) -> bool {
     let all = typed.all;
-    let when = all.iter().skip(1).position(|t| matches!(t.sort, Sort::Word("when" | "once"))).map(|i| i + 1);
+    let when = all
+        .iter()
+        .skip(1)
+        .position(|t| matches!(t.sort, Sort::Word("when" | "once" | "if" | "unless")))
+        .map(|i| i + 1);
     let Some(when) = when else { return false };
     let (before, behind) = (all.get(..when).unwrap_or(&[]), all.get(when + 1..).unwrap_or(&[]));
     let plain = before.iter().all(|t| matches!(t.sort, Sort::Word(_) | Sort::Sign('-')));
@@ -203,6 +253,62 @@ pub fn begins_once(typed: &TypedLine<'_>) -> bool {
     let often =
         |i: usize| matches!(all.get(i).map(|t| t.sort), Some(Sort::Word("a" | "daily" | "week" | "day")));
     plain && numbered && !counted && !often(when + 1)
+}
+
+/// Whether words make a condition somewhere.
+pub fn is_conditional(name: &Typed<'_>) -> bool {
+    name.all.iter().skip(1).any(|t| matches!(t.sort, Sort::Word("if" | "when" | "unless" | "once")))
+}
+
+/// Whether a line begins with a hold or a rest and how long.
+pub fn begins_with_hold(typed: &Typed<'_>) -> bool {
+    use crate::dose::find::{Item, at};
+    let word = typed.start().peek_word();
+    matches!(word, Some("hold" | "holds" | "rest" | "tempo" | "pause"))
+        && at(typed.start(), typed.text).is_some_and(|hit| {
+            hit.items.iter().all(|i| matches!(i, Item::Hold(_) | Item::Rest(_) | Item::Tempo(_)))
+        })
+}
+
+/// What a name is told to be, where it is not to be done or is to go on as it was, and nothing else is said of it:
+/// `heel slides - stop`, `lunges: not yet`, `bridge - same`. True: it goes on.
+pub fn standing(words: &str) -> Option<bool> {
+    let plain = crate::text::fold::folded(words);
+    let plain = plain.trim_matches(|c: char| !c.is_alphanumeric());
+    const GO_ON: [&str; 8] =
+        ["same", "as before", "unchanged", "continue", "as is", "carry on", "no change", "same as before"];
+    const LEFT_OFF: [&str; 16] = [
+        "stop",
+        "stopped",
+        "not yet",
+        "hold",
+        "on hold",
+        "hold off",
+        "ceased",
+        "cease",
+        "no more",
+        "discontinue",
+        "discontinued",
+        "d/c",
+        "leave",
+        "omit",
+        "withheld",
+        "not now",
+    ];
+    if GO_ON.contains(&plain) {
+        return Some(true);
+    }
+    let gated = [
+        "only once ",
+        "only when ",
+        "only if ",
+        "not until ",
+        "not for ",
+        "stop ",
+        "hold until ",
+        "not yet ",
+    ];
+    (LEFT_OFF.contains(&plain) || gated.iter().any(|lead| plain.starts_with(lead))).then_some(false)
 }
 
 /// Whether a line that is parted as an exercise below another one says how that is done: `slow down 4 sec`.

@@ -60,7 +60,7 @@ pub fn read(typed: &TypedLine<'_>, counted: bool) -> Option<Noted> {
         return Some(Noted::Age(age));
     }
     // `D/C w HEP`
-    if begins(c, &["discharged"]) || discharges(c) {
+    if begins(c, &["discharged"]) || discharges(c) && !super::about::leaves_off(typed.typed) {
         return Some(Noted::Finding);
     }
     // `r/v 6/52 post op` is the next visit.

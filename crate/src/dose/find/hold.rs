@@ -25,6 +25,9 @@ pub(super) fn hold(mut c: Cursor<'_>) -> Option<Hit> {
             // `hold 5` has no unit; a hold is counted in seconds.
             let n = c.counts()?;
             // `held 2/2 dizziness` is why it was left off.
+            if matches!(c.peek_word(), Some("breath" | "breaths" | "beats" | "counts")) {
+                return None;
+            }
             let stroke = matches!(c.peek().map(|t| (t.sort, t.spaced)), Some((Sort::Sign('/'), false)))
                 && matches!(c.all.get(c.at + 1).map(|t| t.sort), Some(Sort::Number(_)));
             Span::new(n.low(), n.high()).filter(|s| s.high() <= 300 && !stroke)

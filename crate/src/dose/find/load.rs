@@ -80,6 +80,7 @@ pub(super) fn each_of(c: &mut Cursor<'_>) -> Option<Each> {
     let mut more = *c;
     more.word(&["in"]);
     let slash = more.sign('/');
+    let per = !slash && more.clone().word(&["per"]).is_some();
     if !slash {
         more.word(&["each", "per", "ea", "either"])?;
     }
@@ -90,6 +91,8 @@ pub(super) fn each_of(c: &mut Cursor<'_>) -> Option<Each> {
     } else if more.word(&["side"]).is_some() {
         Each::Side
     } else if slash
+        // `per MD`: by whose order.
+        || per
         || matches!(more.peek_word(), Some("day" | "d" | "week" | "wk" | "session" | "set" | "rep"))
     {
         // How often, not where.

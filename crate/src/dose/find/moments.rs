@@ -222,6 +222,14 @@ pub fn until(mut c: Cursor<'_>, source: &str) -> Option<Hit> {
     // `x 6/52` is for six weeks.
     if c.times() || c.word(&["for"]).is_some() {
         // `x3 day`: so many on one day.
+        let mut days = c;
+        let weekly = days.counts().is_some() && days.word(&["days", "day"]).is_some() && {
+            let over = days.sign('/') || days.word(&["a", "per", "each"]).is_some();
+            over && days.word(&["week", "wk", "w"]).is_some()
+        };
+        if weekly {
+            return None;
+        }
         let mut a_day = c;
         let many = a_day.whole().is_some_and(|n| 1 < n);
         return if many && a_day.word(&["day"]).is_some() { None } else { lasting(c) };

@@ -192,6 +192,13 @@ pub fn every(mut c: Cursor<'_>) -> Option<Hit> {
     if let Some(found) = trade::hours_range(c) {
         return Some(found);
     }
+    // `every couple of hours`
+    let mut couple = c;
+    if couple.word(&["couple"]).is_some() {
+        couple.word(&["of"]);
+        couple.word(&["hours", "hrs", "hour"])?;
+        return hit(couple, Item::AllDay(Often::Hours(2)));
+    }
     let mut other = c;
     let nth = match other.word(&["other", "second", "third", "fourth", "day", "hour", "hr", "waking", "week"])
     {

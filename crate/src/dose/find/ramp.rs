@@ -114,6 +114,8 @@ fn rate_first(mut c: Cursor<'_>, source: &str) -> Option<Hit> {
     c.word(&["by"]);
     let mut m = c;
     let add = match step(&mut m) {
+        // `/day add 1 min every other day` has its rate behind it.
+        Some((_, more)) if (verb || more) && every(&mut m.clone()).is_some() => return None,
         Some((add, more)) if verb || more => add,
         _ if !verb => return None,
         _ => {
@@ -125,6 +127,10 @@ fn rate_first(mut c: Cursor<'_>, source: &str) -> Option<Hit> {
                     Some(Sort::Word(_) | Sort::Number(_) | Sort::Sign('-'))
                 )
             {
+                // `daily add a lamp-post a week` has its rate behind it.
+                if every(&mut end.clone()).is_some() {
+                    return None;
+                }
                 end.at += 1;
             }
             m.at = end.at;

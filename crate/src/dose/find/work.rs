@@ -273,6 +273,12 @@ pub(super) fn is_rate(mut c: Cursor<'_>) -> bool {
     if weekly.word(&["weekly"]).is_some() {
         return true;
     }
+    // `10 reps x 2 days a week`
+    let mut days = c;
+    if days.word(&["days", "day"]).is_some() {
+        let over = days.sign('/') || days.word(&["a", "per", "each"]).is_some();
+        return over && days.word(&["week", "wk", "w"]).is_some();
+    }
     let times = c.times() | c.word(&["times", "time"]).is_some();
     let over =
         c.sign('/') | c.word(&["a", "per"]).is_some() | (times && c.word(&["each", "every"]).is_some());

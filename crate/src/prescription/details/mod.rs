@@ -432,7 +432,13 @@ fn side_at(all: &[Token<'_>], at: usize) -> Option<(Sided, usize)> {
         _ => None,
     };
     let mut on = c;
-    let phrase = on.word(&["on", "for"]).is_some();
+    // `to L only`
+    let mut to = c;
+    let only = to.word(&["to"]).is_some() && {
+        to.word(&["the", "your"]);
+        one_side(&mut to).is_some() && to.peek_word() == Some("only")
+    };
+    let phrase = on.word(&["on", "for"]).is_some() || only && on.word(&["to"]).is_some();
     if phrase {
         on.word(&["the", "your"]);
         c = on;

@@ -187,7 +187,12 @@ fn headed(typed: &Typed<'_>, own: &[String]) -> Option<Parted> {
     let worked = has_work(&parted.dose);
     // `standing: 3 x 10` names it by the posture.
     let known = is_named(&name.text, own);
-    let leads = is_lead_word(&folded(before.text));
+    // A condition heads what is done for it: `L hip OA: …`, `tennis elbow R: …`.
+    let condition = || {
+        let told = super::problem::Told::of([before.text], None);
+        told.now.iter().any(|fact| !fact.is_part())
+    };
+    let leads = is_lead_word(&folded(before.text)) || condition();
     let good = if posture {
         known || worked && does(&name.text)
     } else {
@@ -211,8 +216,9 @@ fn headed(typed: &Typed<'_>, own: &[String]) -> Option<Parted> {
 
 /// Words before a colon that head what is done and name nothing.
 fn is_lead_word(head: &str) -> bool {
-    const LEADS: [&str; 22] = [
+    const LEADS: [&str; 23] = [
         "then",
+        "p",
         "first",
         "next",
         "also",
@@ -304,7 +310,9 @@ fn part_line(typed: &Typed<'_>, own: Option<&[String]>) -> Parted {
         // `3 x 12, slowly` and `5 lb each hand, 10 times` are doses with words: a number is no name.
         let counts = |c: char| c.is_ascii_digit() || matches!(c, ' ' | 'x' | 'X' | '×' | ',' | '"' | '\'');
         let head = typed.cut(0, i);
-        let named = !head.text.chars().all(counts) && !begin::is_lead(&head);
+        let named = !head.text.chars().all(counts)
+            && !begin::is_lead(&head)
+            && is_dose(&head).is_none_or(|(dose, _)| !has_work(&dose));
         let i = if named { i } else { 0 };
         to = i;
         (dose, notices) = dose_of(i, content.len());

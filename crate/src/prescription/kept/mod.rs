@@ -113,6 +113,31 @@ pub fn is_kept(typed: &TypedLine<'_>, deep: bool) -> bool {
 pub fn begins_private(typed: &TypedLine<'_>) -> bool {
     let TypedLine { content, all, .. } = *typed;
     let first = Cursor { all, at: 0 };
+    // `…, don't put on HEP`: what is said not to be printed is not.
+    const UNPRINTED: &[&str] = &[
+        "don't put on hep",
+        "dont put on hep",
+        "not on hep",
+        "not for hep",
+        "don't put on sheet",
+        "don't put on the sheet",
+        "not on the sheet",
+        "not for the sheet",
+        "don't print",
+        "dont print",
+        "not for print",
+        "do not print",
+        "not for patient",
+        "not for pt",
+        "don't put on handout",
+        "not on handout",
+        "don't share",
+        "do not share",
+        "keep off the sheet",
+    ];
+    if (0..all.len()).any(|at| phrase(Cursor { all, at }, UNPRINTED).is_some()) {
+        return true;
+    }
     let asks = first.clone().sign('?') && all.iter().any(|t| matches!(t.sort, Sort::Word(_)));
     asks || phrase(first, PRIVATE).is_some()
         || phrase(first, PRIVATE_KEYS).is_some_and(|mut c| c.sign(':'))

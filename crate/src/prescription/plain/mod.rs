@@ -295,6 +295,13 @@ fn parts(content: &str, place: Place, kind: Plain) -> Vec<Stated> {
         let (Some(next), true) = (all.get(i + 1), parted) else { continue };
         let rest = all.get(i + 1..).unwrap_or(&[]);
         let end = rest.iter().position(|t| matches!(t.sort, Sort::Sign(',' | ';'))).unwrap_or(rest.len());
+        // `… if numb between the legs, can't pee or both legs weak`: the list behind the condition goes on.
+        let conditional =
+            all.iter().take(i).any(|t| matches!(t.sort, Sort::Word("if" | "when" | "unless" | "should")));
+        let unable = matches!(next.sort, Sort::Word("can't" | "cant" | "cannot" | "unable"));
+        if conditional && unable {
+            continue;
+        }
         let other = restraint::plain(rest.get(..end).unwrap_or(&[]));
         if let (Some(other), Some((_, last))) = (other, cuts.last())
             && other != *last

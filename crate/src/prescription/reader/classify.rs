@@ -311,7 +311,9 @@ fn lexed_line(line: &Typed<'_>, deep: bool, below: bool, rules: Rules, own: &[St
     {
         let stated = plain::keyed(Plain::Order, &Value { text: content, place });
         return Class::Plain(plain::Read::Stated(vec![stated]), said(0, content.len()));
-    } else if let Some(class) = (rules.plain && !deep && about::changes(line)).then(plain_line).flatten() {
+    } else if let Some(class) =
+        (rules.plain && !deep && (about::changes(line) || about::leaves_off(line))).then(plain_line).flatten()
+    {
         return class;
     } else if let Some(later) = (rules.plain && below).then(|| later_line(&typed)).flatten() {
         return Class::Later(Box::new(later));
@@ -356,6 +358,11 @@ fn lexed_line(line: &Typed<'_>, deep: bool, below: bool, rules: Rules, own: &[St
     if rules.plain && below && about::says_of_several(line) {
         return Class::Cue(said(0, content.len()));
     }
+    // `hold 5 sec at end` below what is held.
+    if rules.plain && below && about::begins_with_hold(line) {
+        let (dose, notices) = crate::dose::of(line);
+        return Class::DoseLine(dose, notices);
+    }
     if let Some((dose, notices)) = typed.may_be_dose().then(|| is_dose(line)).flatten() {
         if below && (deep || says_dose(&dose)) {
             return Class::DoseLine(dose, notices);
@@ -382,9 +389,26 @@ fn lexed_line(line: &Typed<'_>, deep: bool, below: bool, rules: Rules, own: &[St
     if let Some(name) = parted.name.as_ref().filter(|_| rules.plain) {
         let points = lexed(&name.text, name.place, about::points);
         if points && !below {
-            return unread(Some(say::not_understood(place)), false, None);
+            return prose();
         }
-        if points || below && about::is_manner(&parted) {
+        // `higher chair if knee pain > 4` deeper than an exercise counts nothing.
+        let conditional = deep && below && lexed(&name.text, name.place, about::is_conditional);
+        // `heel slides - stop`, `lunges: not yet`, `bridge - same`
+        let alone: Vec<&str> = parted
+            .details
+            .iter()
+            .map(|d| d.text.as_str())
+            .chain(parted.dose.words.iter().map(String::as_str))
+            .collect();
+        if let [words] = alone.as_slice()
+            && !has_work(&parted.dose)
+            && let Some(goes_on) = about::standing(words)
+        {
+            let kind = if goes_on { Plain::Advice } else { Plain::Order };
+            let told = plain::keyed(kind, &Value { text: content, place });
+            return Class::Plain(plain::Read::Stated(vec![told]), said(0, content.len()));
+        }
+        if points || conditional || below && about::is_manner(&parted) {
             return Class::Cue(said(0, content.len()));
         }
         // `3x15 knee straight`
@@ -406,7 +430,7 @@ fn lexed_line(line: &Typed<'_>, deep: bool, below: bool, rules: Rules, own: &[St
         let words = folded(&name.text);
         own.contains(&words)
             || crate::catalog::Catalog::embedded().is_named(&name.text)
-            || words.split(' ').any(|w| crate::prescription::details::is_doing(w))
+            || words.split(' ').any(crate::prescription::details::is_doing)
     };
     let apart = parted.details.is_empty() && parted.region.is_none() && parted.later.is_empty();
     if rules.plain

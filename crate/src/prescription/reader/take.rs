@@ -262,6 +262,7 @@ fn said_twice(above: &Dose, below: &Dose) -> Vec<(Once, String)> {
         other(Once::Rest, above.rest.as_ref(), below.rest.as_ref(), |span| format!("rest {span}")),
         other(Once::Tempo, above.tempo.as_ref(), below.tempo.as_ref(), |tempo| tempo.to_string()),
         other(Once::Effort, above.effort.as_ref(), below.effort.as_ref(), |effort| effort.to_string()),
+        other(Once::Often, above.often.as_ref(), below.often.as_ref(), |often| often.to_string()),
         other(Once::Work, worked(above).as_ref(), worked(below).as_ref(), work),
     ];
     all.into_iter().flatten().collect()
