@@ -106,6 +106,8 @@ struct Gathered {
     days: Option<Days>,
     per_day: Option<Counts>,
     all_day: Option<Often>,
+    /// Where the first side stands.
+    side: Option<(usize, usize)>,
     /// Where the first repetitions stand, for what is said about them.
     work: Option<(usize, usize)>,
     as_needed: Option<(usize, usize)>,
@@ -421,6 +423,9 @@ impl Reader<'_> {
             self.tell(doubt.clone(), start, end);
         }
         for item in &found.items {
+            if matches!(item, Item::Sided(_)) {
+                self.gathered.side.get_or_insert((start, end));
+            }
             if let Err(what) = self.put(item, start, end) {
                 let raw = self.raw(start, end).to_string();
                 if let Some(doubt) = what {
@@ -466,6 +471,16 @@ impl Reader<'_> {
                 Ok(())
             }
             Item::Tally(tally) => one(&mut dose.tally, *tally, Once::Tally, |t| t.to_string()),
+            // `10 each way L`: the side that is named works, and what was said of both is about the movement.
+            Item::Sided(side @ (Sided::Left | Sided::Right)) if dose.sides == Some(Sided::EachSide) => {
+                let first = self.gathered.side.map(|(from, to)| self.raw(from, to).to_string());
+                let first = first.unwrap_or_else(|| Sided::EachSide.to_string());
+                self.dose.sides = Some(*side);
+                self.dose.words.push(first.clone());
+                let (from, to) = self.gathered.side.unwrap_or((start, end));
+                self.tell(Doubt::Twice { what: Once::Side, first: side.to_string() }, from, to);
+                Ok(())
+            }
             Item::Sided(side) => add_side(&mut dose.sides, &mut dose.tally, *side)
                 .map_err(|first| Some(Doubt::Twice { what: Once::Side, first })),
             Item::Moment(moment) => {
@@ -544,7 +559,8 @@ impl Reader<'_> {
     }
 
     fn finish(&mut self) {
-        let Gathered { days, per_day, all_day, work, as_needed } = core::mem::take(&mut self.gathered);
+        let Gathered { days, per_day, all_day, work, as_needed, side: _ } =
+            core::mem::take(&mut self.gathered);
         self.dose.often = all_day.or_else(|| {
             (days.is_some() || per_day.is_some()).then(|| Often::Calendar {
                 days: days.unwrap_or(Days::Daily),

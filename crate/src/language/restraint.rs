@@ -287,6 +287,9 @@ pub fn plain(all: &[Token<'_>]) -> Option<Plain> {
             _ => Plain::Restriction,
         });
     }
+    if c.words(&["do", "nothing"]) {
+        return Some(Plain::Restriction);
+    }
     if c.word(&["nothing"]).is_some() {
         let over = super::comparator::comparator(&mut c).is_some() || c.word(&["heavy", "heavier"]).is_some();
         return over.then_some(Plain::Restriction);

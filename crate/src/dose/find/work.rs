@@ -162,8 +162,13 @@ pub(super) fn multiplied(mut c: Cursor<'_>) -> Option<Hit> {
     {
         return hit(c, portion(None, reps(None, Some(first), Ending::Number)));
     }
-    // `20 x hourly`
-    if !by && matches!(c.peek_word(), Some("hourly" | "hrly")) {
+    // `20 x hourly`, `10 x bd`
+    if !by
+        && matches!(
+            c.peek_word(),
+            Some("hourly" | "hrly" | "bd" | "bid" | "tds" | "tid" | "qds" | "qid" | "od")
+        )
+    {
         return hit(c, portion(None, reps(None, Some(first), Ending::Number)));
     }
     if let Some(found) = trade::counted_only(c, first) {
@@ -372,6 +377,11 @@ pub(super) fn of_reps(mut c: Cursor<'_>) -> Option<Hit> {
     }
     let ending = if able { Ending::AsAble } else { Ending::Number };
     let n = c.counts()?;
+    // `up to 3x12`: of the sets.
+    let mut sets = c;
+    if able && sets.times() && sets.counts().is_some() {
+        return None;
+    }
     let word = c.word(&REPS).or_else(|| c.word(&HOLDS));
     let Some(word) = word else {
         // `up to 8 kg` counts nothing.

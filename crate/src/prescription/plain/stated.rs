@@ -16,7 +16,19 @@ use crate::text::fold::fold;
 /// Whether the word or sign at the cursor makes so many weeks behind it a moment: `at 6/52`, `from 6/52`.
 pub fn is_moment(c: Cursor<'_>) -> bool {
     match c.peek().map(|t| t.sort) {
-        Some(Sort::Word(w)) => matches!(w, "at" | "from" | "after" | "by" | "in" | "within" | "around"),
+        Some(Sort::Word(w)) => matches!(
+            w,
+            "at" | "from"
+                | "after"
+                | "by"
+                | "in"
+                | "within"
+                | "around"
+                | "starting"
+                | "start"
+                | "starts"
+                | "beginning"
+        ),
         Some(Sort::Sign(s)) => s == '@',
         Some(Sort::Number(_)) | None => false,
     }

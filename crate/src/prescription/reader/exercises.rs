@@ -92,6 +92,10 @@ impl Reading {
         if undated.from.take().is_some() {
             undated.until = None;
         }
+        // `R shoulder, frozen, 6/12`: how long alone is no dose of a part of the body.
+        if self.rules.plain && parted.name.as_ref().is_some_and(|name| said_so(name, is_body_part)) {
+            undated.until = None;
+        }
         // `R hand: keep it raised`: what is said of a part of the body is none.
         if self.rules.plain
             && !says_dose(&undated)
