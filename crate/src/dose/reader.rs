@@ -23,6 +23,12 @@ pub(super) fn read(typed: &Typed<'_>) -> (Dose, Vec<Notice>) {
         let notice = super::say::notice(Doubt::TooLong, "", at);
         return (Dose { words, ..Dose::default() }, vec![notice]);
     }
+    // What stands first is first, whatever parts it from nothing.
+    if let Some(begins) = all.iter().find(|t| !matches!(t.sort, Sort::Sign(',' | ';'))).map(|t| t.start)
+        && 0 < begins
+    {
+        return read(&typed.cut(begins, text.len()));
+    }
     let mut reader = Reader {
         source: text,
         at,
@@ -233,7 +239,9 @@ impl Reader<'_> {
             {
                 let inner = all.get(c.at + 1..close).unwrap_or(&[]);
                 // `with a son on his weak (L) side`: what stands among unknown words is about them.
-                let among = unknown.is_some() && close + 1 < all.len();
+                let among = unknown.is_some()
+                    && matches!(all.get(close + 1).map(|t| t.sort),
+                        Some(Sort::Word(w)) if super::find::sides::LIMBS.contains(&w));
                 if let Some(items) = self.whole(inner).filter(|_| !among) {
                     self.words(all, unknown.take(), c.at);
                     for (found, start, end) in &items {
@@ -369,6 +377,14 @@ impl Reader<'_> {
             is_filler(Cursor { all, at: i }) && matches!(all.get(i).map(|t| t.sort), Some(Sort::Word(_)))
         };
         while from + 1 < to && to < all.len() && joins(to - 1) {
+            to -= 1;
+        }
+        // A full stop behind a number ends nothing: read again, it would be gone.
+        let sort = |i: usize| all.get(i).map(|t| t.sort);
+        if from + 1 < to
+            && sort(to - 1) == Some(Sort::Sign('.'))
+            && matches!(sort(to - 2), Some(Sort::Number(_)))
+        {
             to -= 1;
         }
         let (Some(first), Some(last)) = (all.get(from), to.checked_sub(1).and_then(|i| all.get(i))) else {

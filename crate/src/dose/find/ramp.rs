@@ -306,7 +306,12 @@ fn landmark(c: Cursor<'_>, end: usize, source: &str) -> Option<String> {
     let words = rest.iter().filter(|t| matches!(t.sort, Sort::Word(_))).count();
     let plain = rest.iter().all(|t| matches!(t.sort, Sort::Word(_) | Sort::Sign('-' | '\'')));
     // What is held or pulled grows in steps.
-    let load = |t: &Token<'_>| matches!(t.sort, Sort::Word("weight" | "load" | "resistance" | "x"));
+    let load = |t: &Token<'_>| {
+        matches!(
+            t.sort,
+            Sort::Word("weight" | "load" | "resistance" | "x" | "add" | "increase" | "s" | "min" | "sec")
+        )
+    };
     if !counts || !plain || !(1..=5).contains(&words) || rest.iter().any(load) {
         return None;
     }

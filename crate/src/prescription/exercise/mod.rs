@@ -1,6 +1,7 @@
 //! Parts an exercise line into name, side, region and dose, with and without colon and commas.
 
 mod begin;
+mod headed;
 mod name;
 mod step;
 mod typed;
@@ -14,18 +15,19 @@ use super::Said;
 use super::details::split;
 use super::later::{self, Later};
 use crate::dose::find::sides::one_side;
-use crate::dose::parts::{Days, Ending, Often};
+use crate::dose::parts::Ending;
 use crate::dose::reader::add_side;
 use crate::dose::say::Doubt;
 use crate::dose::{Dose, End, Sided, Start, Tally, Work, of};
 use crate::language::restraint::denial;
-use crate::language::token::{Cursor, Sort, Token};
+use crate::language::token::{Cursor, Token};
 use crate::language::typed::Typed;
 use crate::measure::Counts;
 use crate::notice::Notice;
 use crate::text::Place;
 use crate::text::fold::folded;
 use begin::leading;
+use headed::{headed, names_one};
 use name::{name_side, trailing_load};
 
 /// A line parted.
@@ -165,85 +167,6 @@ fn parted(typed: &Typed<'_>, own: Option<&[String]>) -> Parted {
     part_line(typed, own)
 }
 
-/// What stands before a colon and is no name: how the patient is (`sat on chair: heel slide R 2x10`), on which days
-/// (`Tue/Thu: wall sit 3 x 20 s`), or what it is a part of (`heavy slow resistance: calf raise R 4x6`). The first and the last
-/// are a detail.
-fn headed(typed: &Typed<'_>, own: &[String]) -> Option<Parted> {
-    let (at, after) = colon(typed.text)?;
-    let before = typed.trimmed(0, at);
-    if before.all.is_empty() || is_named(before.text, own) {
-        return None;
-    }
-    let posture = super::details::is_posture(&before);
-    let mut c = before.start();
-    let days = crate::dose::find::often::weekday_set(&mut c).filter(|_| c.is_done());
-    let does = |text: &str| text.split(' ').any(|w| super::details::is_doing(&folded(w)));
-    let numbered = before.all.iter().any(|t| matches!(t.sort, Sort::Number(_)));
-    if !posture && days.is_none() && (numbered || does(before.text)) {
-        return None;
-    }
-    let mut parted = part_line(&typed.trimmed(after, typed.text.len()), Some(own));
-    let name = parted.name.as_ref()?;
-    let worked = has_work(&parted.dose);
-    // `standing: 3 x 10` names it by the posture.
-    let known = is_named(&name.text, own);
-    // A condition heads what is done for it: `L hip OA: …`, `tennis elbow R: …`.
-    let condition = || {
-        let told = super::problem::Told::of([before.text], None);
-        told.now.iter().any(|fact| !fact.is_part())
-    };
-    let leads = is_lead_word(&folded(before.text)) || condition();
-    let good = if posture {
-        known || worked && does(&name.text)
-    } else {
-        worked && (known || leads || days.is_some() || does(&name.text))
-    };
-    if !good {
-        return None;
-    }
-    match days {
-        Some(days) if parted.dose.often.is_none() => {
-            parted.dose.often = Some(Often::Calendar { days: Days::On(days), per_day: Counts::ONE });
-        }
-        Some(_) => parted.dose.words.push(before.text.to_string()),
-        None => {
-            parted.notices.extend(super::details::notices(&before));
-            parted.details.insert(0, Said::of(&before));
-        }
-    }
-    Some(parted)
-}
-
-/// Words before a colon that head what is done and name nothing.
-fn is_lead_word(head: &str) -> bool {
-    const LEADS: [&str; 23] = [
-        "then",
-        "p",
-        "first",
-        "next",
-        "also",
-        "plus",
-        "and",
-        "warm up",
-        "warm-up",
-        "cool down",
-        "finish",
-        "finish with",
-        "start with",
-        "exercise",
-        "ex",
-        "exs",
-        "hep",
-        "rx",
-        "tx",
-        "plan",
-        "home",
-        "add",
-        "today",
-    ];
-    LEADS.contains(&head)
-}
-
 fn part_line(typed: &Typed<'_>, own: Option<&[String]>) -> Parted {
     let Typed { text: content, place, .. } = *typed;
     let sub =
@@ -261,6 +184,7 @@ fn part_line(typed: &Typed<'_>, own: Option<&[String]>) -> Parted {
         let headed = typed.cut(0, at);
         let whole = |i: usize| is_dose(&typed.cut(i, at)).is_some();
         if let Some(i) = strong(&headed)
+            && names_one(&typed.cut(0, i))
             && (tail.work.is_empty() || whole(i))
         {
             let (head, more) = dose_of(i, at);
@@ -307,12 +231,7 @@ fn part_line(typed: &Typed<'_>, own: Option<&[String]>) -> Parted {
             }
         }
     } else if let Some(i) = strong(typed) {
-        // `3 x 12, slowly` and `5 lb each hand, 10 times` are doses with words: a number is no name.
-        let counts = |c: char| c.is_ascii_digit() || matches!(c, ' ' | 'x' | 'X' | '×' | ',' | '"' | '\'');
-        let head = typed.cut(0, i);
-        let named = !head.text.chars().all(counts)
-            && !begin::is_lead(&head)
-            && is_dose(&head).is_none_or(|(dose, _)| !has_work(&dose));
+        let named = names_one(&typed.cut(0, i));
         let i = if named { i } else { 0 };
         to = i;
         (dose, notices) = dose_of(i, content.len());

@@ -198,9 +198,9 @@ impl Reading {
             again.len() == 1 && again.first().is_some_and(|l| l.content() == text) && !is_too_long(text)
         };
         let means_it = |text: &str| {
+            let again = || classify(text, at_start(text), false, below, self.rules, &self.own_names);
             plain(text)
-                && self.is_exercise(text, &parted)
-                && matches!(classify(text, at_start(text), false, below, self.rules, &self.own_names), Class::Exercise(p) if p.means(&parted))
+                && matches!(again(), Class::Exercise(p) if p.means(&parted) && self.is_exercise(text, &p))
         };
         // What changes it later stands on lines of its own.
         let below_it: Vec<String> = later.iter().map(Later::written).collect();
