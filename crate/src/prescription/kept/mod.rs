@@ -151,7 +151,10 @@ fn phrase<'a>(c: Cursor<'a>, phrases: &[&str]) -> Option<Cursor<'a>> {
         let words: Vec<&str> = phrase.split(' ').collect();
         m.words(&words).then_some(m)
     };
-    phrases.iter().filter_map(behind).max_by_key(|m| m.at)
+    // Most words begin none of them.
+    let first = c.peek_word()?;
+    let begins = |phrase: &&&str| crate::language::token::begins_with(phrase, first);
+    phrases.iter().filter(begins).filter_map(behind).max_by_key(|m| m.at)
 }
 
 fn is_history(content: &str, first: Cursor<'_>, counted: impl Fn() -> bool) -> bool {
