@@ -6,6 +6,7 @@ use super::say::Doubt;
 use super::{Dose, End, Portion, Sided, Start, Tally, Work};
 use crate::language::token::{Cursor, Sort, Token};
 use crate::language::typed::Typed;
+use crate::language::unit::{self, Kind};
 use crate::measure::{Counts, Weekdays};
 use crate::notice::Notice;
 use crate::notice::kinds::dose::Once;
@@ -102,9 +103,9 @@ fn decimal_comma(all: &[Token<'_>], comma: usize) -> bool {
     let (after, unit) = (all.get(comma + 1), all.get(comma + 2));
     let tight =
         all.get(comma).is_some_and(|t| !t.spaced) && after.is_some_and(|t| !t.spaced && t.end - t.start <= 2);
-    let kilos =
-        matches!(unit.map(|t| t.sort), Some(Sort::Word("kg" | "kgs" | "kilo" | "kilos" | "lb" | "lbs")));
-    number(before) && number(after) && tight && kilos
+    let weighs = matches!(unit.map(|t| t.sort), Some(Sort::Word(word))
+        if unit::named(word).is_some_and(|unit| unit.kind() == Kind::Mass));
+    number(before) && number(after) && tight && weighs
 }
 
 #[derive(Default)]

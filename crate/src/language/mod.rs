@@ -7,3 +7,4 @@ pub mod comparator;
 pub mod restraint;
 pub mod token;
 pub mod typed;
+pub mod unit;

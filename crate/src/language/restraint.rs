@@ -2,6 +2,7 @@
 
 use super::anatomy;
 use super::token::{Cursor, Sort, Token};
+use super::unit::{self, Kind};
 
 /// What a plain line about the patient is.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
@@ -663,7 +664,7 @@ pub fn bounds_load(all: &[Token<'_>]) -> bool {
     (0..all.len()).any(|at| {
         let mut c = Cursor { all, at };
         let most = comparator(&mut c).is_some_and(|found| found.bounds(denied(at)) == Bounds::Most);
-        most && c.hundredths().is_some() && c.word(&["kg", "kgs", "kilo", "kilos", "lb", "lbs"]).is_some()
+        most && c.hundredths().is_some() && unit::of(&mut c, &[Kind::Mass]).is_some()
     })
 }
 

@@ -94,7 +94,14 @@ fn barred(rest: &str) -> Option<(Sort<'static>, usize)> {
         Some(behind) => ("without", behind),
         None => ("with", rest.strip_prefix("c/ ")?),
     };
-    const RATES: [&str; 16] = [
+    // `30 s/ side` and `hold 5 s/ rest 5 s` are times.
+    const RATES: [&str; 22] = [
+        "rest",
+        "hold",
+        "relax",
+        "pause",
+        "off",
+        "on",
         "side",
         "leg",
         "arm",

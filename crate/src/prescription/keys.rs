@@ -3,6 +3,7 @@
 use super::{Build, Happening, Pain, Patient, Said, Screened};
 use crate::dose::find::often::weekday;
 use crate::language::token::{Cursor, Sort, tokens};
+use crate::language::unit::{self, Kind, Unit};
 use crate::measure::Date;
 use crate::text::Place;
 use crate::text::fold::fold;
@@ -182,7 +183,7 @@ pub fn weeks(value: &Value<'_>) -> Option<u8> {
     let n = u8::try_from(c.whole()?).ok().filter(|n| (1..=52).contains(n))?;
     let fifty_two = c.sign('/') && c.whole() == Some(52);
     if !fifty_two {
-        c.word(&["week", "weeks", "wk", "wks"]);
+        unit::weeks(&mut c);
     }
     c.is_done().then_some(n)
 }
@@ -195,19 +196,21 @@ pub fn body(value: &Value<'_>) -> Build {
         let mut c = Cursor { all: &all, at: 0 };
         c.word(&["height", "stature", "weight", "mass"]);
         let found = c.hundredths().and_then(|n| {
-            let unit = c.word(&["m", "cm", "mm", "kg", "metres", "metre"])?;
+            let unit = unit::of(&mut c, &[Kind::Length, Kind::Mass])?;
             c.word(&["tall"]);
             c.is_done().then_some((n, unit))
         });
         let millimetres = |mm: u64| u32::try_from(mm).ok().filter(|mm| (500..=2500).contains(mm));
         let stature = match found {
-            Some((n, "m" | "metre" | "metres")) => millimetres(n * 10),
-            Some((n, "cm")) => millimetres(n / 10),
-            Some((n, "mm")) => millimetres(n / 100),
+            Some((n, Unit::Metre)) => millimetres(n * 10),
+            Some((n, Unit::Centimetre)) => millimetres(n / 10),
+            Some((n, Unit::Millimetre)) => millimetres(n / 100),
             _ => None,
         };
         let mass = match found {
-            Some((n, "kg")) => u32::try_from((n + 50) / 100).ok().filter(|kg| (10..=400).contains(kg)),
+            Some((n, Unit::Kilogram)) => {
+                u32::try_from((n + 50) / 100).ok().filter(|kg| (10..=400).contains(kg))
+            }
             _ => None,
         };
         match (stature, mass) {

@@ -10,6 +10,7 @@ use crate::body::names::Side;
 use crate::language::anatomy;
 use crate::language::restraint::{self, Plain, denial};
 use crate::language::token::{Cursor, Sort, Token, tokens};
+use crate::language::unit::{self, Kind, Unit};
 use crate::text::fold::fold;
 
 /// How far a pregnancy is.
@@ -475,8 +476,16 @@ fn measured(c: &mut Cursor<'_>) -> Option<(u64, Shown)> {
     let mut m = *c;
     let signed = m.sign('-') | m.sign('+');
     let n = m.hundredths()?;
-    let surely = m.sign('°') || m.sign('%') || m.word(&["deg", "degs", "degrees", "cm", "mm"]).is_some();
-    let perhaps = signed || m.word(&["kg", "lb", "lbs"]).is_some();
+    let behind = m;
+    let surely = match unit::of(&mut m, &[Kind::Angle, Kind::Share, Kind::Length]) {
+        // `m` is also minutes.
+        Some(Unit::Metre) => {
+            m = behind;
+            false
+        }
+        found => found.is_some(),
+    };
+    let perhaps = signed || unit::of(&mut m, &[Kind::Mass]).is_some();
     // `0-90` is a range and `3 x 10` a dose.
     let ends = m.peek().is_none_or(|t| match t.sort {
         Sort::Sign(s) => s != '-' && s != '×',

@@ -1,6 +1,7 @@
 //! Loads: masses, bands, percent of the most.
 
 use super::*;
+use crate::language::unit::{Kind, Unit as Measure};
 
 /// A mass or a range of masses: low, high in hundredths of the unit.
 pub(super) fn mass(c: &mut Cursor<'_>) -> Option<(u32, u32, MassUnit)> {
@@ -11,18 +12,17 @@ pub(super) fn mass(c: &mut Cursor<'_>) -> Option<(u32, u32, MassUnit)> {
     let unit = if pounds {
         m.at += 1;
         MassUnit::Pound
-    } else if m.word(&["kg", "kgs", "kilo", "kilos", "kilogram", "kilograms"]).is_some() {
-        MassUnit::Kilogram
-    } else if m.word(&["lb", "lbs", "pound", "pounds"]).is_some() {
-        MassUnit::Pound
     } else {
-        m.word(&["g", "gram", "grams"])?;
-        if low % 1000 != 0 || high % 1000 != 0 {
-            return None;
+        match unit::of(&mut m, &[Kind::Mass])? {
+            Measure::Kilogram => MassUnit::Kilogram,
+            Measure::Pound => MassUnit::Pound,
+            Measure::Gram if low % 1000 == 0 && high % 1000 == 0 => {
+                low /= 1000;
+                high /= 1000;
+                MassUnit::Kilogram
+            }
+            _ => return None,
         }
-        low /= 1000;
-        high /= 1000;
-        MassUnit::Kilogram
     };
     let (low, high) = (u32::try_from(low).ok()?, u32::try_from(high).ok()?);
     if low < 1 || high < low || 50_000 < high {

@@ -17,6 +17,7 @@ use super::parts::{
 use super::say::Doubt;
 use super::{Effort, End, Event, Manner, Portion, Sided, Start, Stretch, Tally, Work, Yearless};
 use crate::language::token::{Cursor, Sort};
+use crate::language::unit;
 use crate::measure::{Counts, Span, Weekdays};
 
 use effort::*;

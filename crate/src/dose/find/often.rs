@@ -412,9 +412,9 @@ pub(super) fn as_needed(mut c: Cursor<'_>) -> Option<Hit> {
     if c.peek_word() != Some("up") && at_most(&mut c) == Some(false) {
         let n = c.counts()?;
         c.word(&REPS);
-        let time = c.peek().is_some_and(|t| matches!(t.sort, Sort::Sign('"' | '\'' | '/' | '%')))
-            || matches!(c.peek_word(), Some("s" | "sec" | "min" | "kg" | "mins" | "secs"));
-        return (!time).then(|| hit(c, Item::Cap(n))).flatten();
+        let signed = c.peek().is_some_and(|t| matches!(t.sort, Sort::Sign('"' | '\'' | '/')));
+        let measured = signed || unit::of(&mut c.clone(), &unit::MEASURES).is_some();
+        return (!measured).then(|| hit(c, Item::Cap(n))).flatten();
     }
     None
 }

@@ -430,11 +430,7 @@ fn relative(c: &mut Cursor<'_>) -> bool {
 
 /// Whether the number before the cursor counts or weighs something: `from week 3 - 5 lb each hand`.
 fn counts(mut c: Cursor<'_>) -> bool {
-    const UNITS: [&str; 20] = [
-        "kg", "kgs", "lb", "lbs", "g", "min", "mins", "minutes", "s", "sec", "secs", "seconds", "reps",
-        "rep", "sets", "set", "times", "steps", "m", "cm",
-    ];
-    c.times() || c.sign('%') || c.sign('°') || c.word(&UNITS).is_some()
+    c.times() || unit::unit(&mut c).is_some()
 }
 
 /// `from week 4`, `starting 14 Dec`, `not before 6 weeks post-op`, `from 7 Dec to 20 Dec`.

@@ -385,12 +385,7 @@ pub(super) fn of_reps(mut c: Cursor<'_>) -> Option<Hit> {
     let word = c.word(&REPS).or_else(|| c.word(&HOLDS));
     let Some(word) = word else {
         // `up to 8 kg` counts nothing.
-        let mut unit = c;
-        let measured = unit.sign('%')
-            || unit.sign('°')
-            || unit
-                .word(&["kg", "kgs", "kilos", "lb", "lbs", "g", "cm", "mm", "m", "deg", "degrees"])
-                .is_some();
+        let measured = unit::of(&mut c.clone(), &unit::MEASURES).is_some();
         return (able && !measured)
             .then(|| hit(c, portion(None, reps(None, Some(n), Ending::AsAble))))
             .flatten();

@@ -3,6 +3,7 @@
 use crate::language::comparator::{Bounds, comparator};
 use crate::language::restraint::denial;
 use crate::language::token::Cursor;
+use crate::language::unit::{self, Kind};
 use crate::prescription::limit::{Unit, Weight};
 
 const HALF: Weight = Weight::Amount { low: None, high: 50, unit: Unit::Percent };
@@ -110,14 +111,15 @@ fn amount(c: &mut Cursor<'_>) -> Option<Weight> {
     let (low, high) = (whole(low)?, whole(high)?);
     // A pound sign stands right behind its number: `# 16/11` is a fracture.
     let tight = m.peek().is_some_and(|t| !t.spaced);
-    let unit = if m.sign('%') || m.word(&["percent", "pc"]).is_some() {
-        Unit::Percent
-    } else if m.word(&["kg", "kgs", "kilo", "kilos"]).is_some() {
-        Unit::Kilograms
-    } else if tight && m.sign('#') || m.word(&["lb", "lbs", "pound", "pounds"]).is_some() {
+    let unit = if tight && m.sign('#') {
         Unit::Pounds
     } else {
-        return None;
+        match unit::of(&mut m, &[Kind::Share, Kind::Mass])? {
+            unit::Unit::Percent => Unit::Percent,
+            unit::Unit::Kilogram => Unit::Kilograms,
+            unit::Unit::Pound => Unit::Pounds,
+            _ => return None,
+        }
     };
     let most = match unit {
         Unit::Percent => 100,

@@ -4,6 +4,7 @@
 mod amount;
 pub mod beside;
 mod stages;
+mod weeks;
 
 use super::keys::Value;
 use super::limit::{Bearing, Weight};
@@ -17,6 +18,7 @@ use crate::text::fold::{fold, folded};
 pub use amount::NAMES;
 use amount::weight;
 pub use stages::{all, groups, written_all};
+use weeks::Weeks;
 
 /// Whether a line holds an abbreviation of weight-bearing.
 pub fn is_named(text: &str) -> bool {
@@ -26,6 +28,13 @@ pub fn is_named(text: &str) -> bool {
 
 /// Reads a value. None where amount, side, limb or end are not clear.
 pub fn read(value: &Value<'_>) -> Option<Bearing> {
+    let (bearing, weeks) = staged(value)?;
+    // What begins later and what never ends need what stands before.
+    weeks.is_none_or(|w| w.from <= 1 && w.to.is_some()).then_some(bearing)
+}
+
+/// The same with the weeks it holds in, where they are typed: `wk 6-8 PWB 50%`.
+fn staged(value: &Value<'_>) -> Option<(Bearing, Option<Weeks>)> {
     let line = fold(value.text);
     let all = tokens(&line);
     let mut c = Cursor { all: &all, at: 0 };
@@ -34,11 +43,22 @@ pub fn read(value: &Value<'_>) -> Option<Bearing> {
     let mut both = false;
     let mut amount: Option<Weight> = None;
     let mut end: Option<End> = None;
+    let mut weeks: Option<Weeks> = None;
     // Tokens, from one to another.
     let mut words: Vec<(usize, usize)> = Vec::new();
     let mut flat = false;
     let mut gap = true;
     while let Some(token) = c.peek() {
+        if let Some((found, next)) = Weeks::at(c) {
+            if weeks.is_some() || end.is_some() {
+                return None;
+            }
+            end = found.end();
+            weeks = Some(found);
+            c = next;
+            gap = true;
+            continue;
+        }
         if let Some(hit) = ends(c, value.text) {
             // `FWB at 6/52` says from when.
             if c.at.checked_sub(1).is_some_and(|at| super::plain::is_moment(Cursor { all: &all, at })) {
@@ -145,7 +165,7 @@ pub fn read(value: &Value<'_>) -> Option<Bearing> {
         return None;
     }
     let limb = limb.unwrap_or(Limb::Leg);
-    Some(Bearing {
+    let bearing = Bearing {
         side,
         both,
         limb,
@@ -156,7 +176,8 @@ pub fn read(value: &Value<'_>) -> Option<Bearing> {
         end,
         last_day: None,
         place: value.place,
-    })
+    };
+    Some((bearing, weeks))
 }
 
 /// `right, as tolerated, in brace, until 6 weeks after surgery`; `left wrist, non-weight-bearing`.

@@ -1,6 +1,6 @@
 //! Several weights on one line: of two sides, or one after another.
 
-use super::{Bearing, Cursor, End, Value, fold, read, tokens, what, written};
+use super::{Bearing, Cursor, End, Value, Weeks, fold, read, staged, tokens, what, written};
 
 /// Reads one limb's weight, or several: `right NWB, left WBAT`; `NWB R 2/52 then PWB`. A line that begins with `then` goes
 /// on from the line before it: the first of what it gives follows.
@@ -8,7 +8,7 @@ pub fn all(value: &Value<'_>) -> Option<Vec<Bearing>> {
     if let Some(one) = read(value) {
         return Some(vec![one]);
     }
-    if let Some(stages) = stages(value) {
+    if let Some(stages) = stages(value).or_else(|| by_week(value)) {
         return Some(stages);
     }
     let pieces = value.list();
@@ -46,6 +46,27 @@ fn stages(value: &Value<'_>) -> Option<Vec<Bearing>> {
     }
     let found: Option<Vec<Bearing>> = starts.zip(ends).map(piece).collect();
     in_turn(found?, leads)
+}
+
+/// `wk 0-6 NWB L, wk 6-8 PWB 50%, wk 8+ FWB`: each stage goes on where the one before ends.
+fn by_week(value: &Value<'_>) -> Option<Vec<Bearing>> {
+    let mut found: Vec<Bearing> = Vec::new();
+    let mut reached: Option<Weeks> = None;
+    for piece in value.list() {
+        let (bearing, weeks) = staged(&Value { text: &piece.text, place: value.place })?;
+        let weeks = weeks?;
+        if !reached.map_or(weeks.from <= 1, |before| before.meets(weeks)) {
+            return None;
+        }
+        // A stage that says `week 7` where the first began at 0 counts from the same day.
+        let end = match (&found.first().and_then(|b| b.end.clone()), weeks.to) {
+            (Some(End::After { event, .. }), Some(weeks)) => Some(End::After { weeks, event: *event }),
+            _ => bearing.end.clone(),
+        };
+        reached = Some(weeks);
+        found.push(Bearing { end, ..bearing });
+    }
+    in_turn(found, false)
 }
 
 /// Weights of one limb, each from where the one before ends; so all but the last must end.

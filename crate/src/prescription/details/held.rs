@@ -5,6 +5,7 @@ use crate::language::comparator;
 use crate::language::restraint;
 use crate::language::token::{Cursor, Token};
 use crate::language::typed::Typed;
+use crate::language::unit;
 use crate::notice::Notice;
 use crate::notice::kinds::prescription::Held;
 use crate::prescription::say;
@@ -46,12 +47,7 @@ pub(super) fn held(all: &[Token<'_>], at: usize) -> Option<(Held, usize)> {
     }
     c = begun;
     if c.hundredths().is_some() {
-        c.sign('%');
-        c.sign('°');
-        c.word(&[
-            "kg", "lb", "lbs", "cm", "mm", "m", "deg", "degs", "degree", "degrees", "inch", "inches",
-            "percent",
-        ]);
+        unit::of(&mut c, &unit::MEASURES);
         return Some((Held::Number, c.at));
     }
     if anatomy::side(&mut c).is_some() || anatomy::both_sides(&mut c) {

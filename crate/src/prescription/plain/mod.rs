@@ -13,6 +13,7 @@ use crate::dose::{Dose, Work};
 use crate::language::comparator::comparator;
 use crate::language::restraint::{self, Plain};
 use crate::language::token::{Cursor, Sort, Token, tokens};
+use crate::language::unit::{self, Kind};
 use crate::notice::Notice;
 use crate::text::Place;
 use crate::text::fold::fold;
@@ -268,13 +269,9 @@ fn says_how_far(typed: &TypedLine<'_>) -> bool {
         let joined = motion < at || (c.at..all.len().min(c.at + 3)).any(moves);
         c.sign('-');
         joined && c.whole().is_some() && {
-            let _ = c.sign('°') || c.word(&["deg", "degs", "degrees"]).is_some();
+            unit::of(&mut c, &[Kind::Angle]);
             // `to 90 x 10`, `to 10 reps`, `max 2 kg` count or weigh.
-            const COUNTS: [&str; 15] = [
-                "reps", "rep", "times", "sets", "set", "kg", "lb", "lbs", "min", "mins", "s", "sec", "secs",
-                "cm", "m",
-            ];
-            !c.times() && c.word(&COUNTS).is_none() && !c.sign('%')
+            !c.times() && unit::unit(&mut c).is_none()
         }
     });
     let parted = typed.parted();

@@ -5,6 +5,7 @@ use crate::dose::Dose;
 use crate::language::restraint::{self, Plain};
 use crate::language::token::{Cursor, Sort, Token};
 use crate::language::typed::Typed;
+use crate::language::unit::{self, Kind};
 use crate::prescription::exercise::{TypedLine, colon};
 use crate::prescription::words;
 use crate::text::fold::folded;
@@ -35,8 +36,7 @@ pub(super) fn could_matter(typed: &Typed<'_>) -> bool {
     });
     let loaded = (0..all.len()).any(|at| {
         let mut load = Cursor { all, at };
-        load.hundredths().is_some()
-            && load.word(&["kg", "kgs", "kilos", "lb", "lbs", "st", "stone"]).is_some()
+        load.hundredths().is_some() && unit::of(&mut load, &[Kind::Mass]).is_some()
     });
     let denies = (0..all.len()).any(|at| restraint::denial(&mut Cursor { all, at }));
     // `if pain > 3 go back a week` is told the patient.
