@@ -91,6 +91,8 @@ pub fn denial_behind(c: &mut Cursor<'_>) -> bool {
 /// Words of what is looked for in an examination or said in a history. `no` before one of them tells a finding, as does
 /// the loss of a function (`no control`, `no pulse`).
 const FOUND: &[&str] = &[
+    "periods",
+    "menses",
     "pain",
     "painful",
     "aches",
@@ -340,7 +342,9 @@ pub fn plain(all: &[Token<'_>]) -> Option<Plain> {
         })
     };
     let ends = word(1).is_some_and(|w| matches!(w, "ok" | "okay" | "fine" | "acceptable" | "permissible"));
-    if ends && 2 < all.len() && word(2).is_none_or(|w| !CONDITIONS.contains(&w)) {
+    // `swimming ok`, `gym fine`; of an exercise it tells how it went.
+    let activity = || word(2).is_some_and(|w| 5 < w.len() && w.ends_with("ing") || ACTIVITIES.contains(&w));
+    if ends && (2 < all.len() || activity()) && word(2).is_none_or(|w| !CONDITIONS.contains(&w)) {
         return Some(Plain::Permission);
     }
     // `…, no pain allowed` allows nothing.
@@ -350,6 +354,34 @@ pub fn plain(all: &[Token<'_>]) -> Option<Plain> {
     };
     (1..all.len()).any(allowed).then_some(Plain::Permission)
 }
+
+/// What one does besides exercises.
+const ACTIVITIES: [&str; 24] = [
+    "gym",
+    "golf",
+    "pool",
+    "barre",
+    "yoga",
+    "pilates",
+    "tennis",
+    "bath",
+    "baths",
+    "shower",
+    "hydro",
+    "school",
+    "work",
+    "pe",
+    "sport",
+    "sports",
+    "stairs",
+    "travel",
+    "football",
+    "netball",
+    "dance",
+    "bike",
+    "sauna",
+    "intercourse",
+];
 
 /// Whether what is denied is a complaint, behind a few words of what brings it on: `p+n`, `cough/sneeze pain`.
 fn tells_absent(c: Cursor<'_>) -> bool {
@@ -533,7 +565,14 @@ pub fn calls(all: &[Token<'_>]) -> bool {
     // `numb between the legs - A&E now`
     let arrow =
         |at: usize| matches!(all.get(at).map(|t| t.sort), Some(Sort::Sign('-' | '>' | '→' | ':' | ',')));
-    let sent = |at: usize| arrow(at) && urgent(Cursor { all, at: at + 1 });
+    // `…, GP aware` is told by the clinician.
+    let knows = |at: usize| {
+        let mut c = Cursor { all, at: at + 1 };
+        const KNOWS: [&str; 8] =
+            ["aware", "informed", "letter", "knows", "notified", "emailed", "wrote", "happy"];
+        c.word(&["gp"]).is_some() && c.word(&KNOWS).is_some()
+    };
+    let sent = |at: usize| arrow(at) && !knows(at) && urgent(Cursor { all, at: at + 1 });
     (0..all.len()).any(|at| told(at) || sent(at)) || conditional && whom(Cursor { all, at: 0 })
 }
 
@@ -694,12 +733,21 @@ fn order(mut c: Cursor<'_>) -> bool {
         "remain in",
         "stay in",
         "sleep with",
+        "sleep w",
+        "sleep",
+        "eat",
+        "soft diet",
+        "soft food",
+        "soft foods",
+        "liquid diet",
+        "log roll",
         "sleep on",
         "sleep in",
         "elevate",
     ];
     if c.one_of(TOLD) {
-        return !c.is_done();
+        // `sleep: on your back, no pillow` is one thing.
+        return !c.is_done() && !c.sign(':');
     }
     if c.word(&["off"]).is_some() {
         return c.word(&["work", "school", "sport", "duty", "duties", "pe", "games", "running"]).is_some();
@@ -712,6 +760,8 @@ fn order(mut c: Cursor<'_>) -> bool {
         "polysling",
         "poly sling",
         "collar and cuff",
+        "collar n cuff",
+        "collar & cuff",
         "shoulder immobiliser",
         "shoulder immobilizer",
         "immobiliser",

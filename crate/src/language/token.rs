@@ -263,6 +263,11 @@ impl<'a> Cursor<'a> {
         self.all.len() <= self.at
     }
 
+    /// Whether the line, or the part of it before a comma, a stop, a dash or a bracket, ends here.
+    pub fn is_done_or_parted(&self) -> bool {
+        self.peek().is_none_or(|t| matches!(t.sort, Sort::Sign(',' | ';' | '.' | ')' | '-' | ':')))
+    }
+
     pub fn peek_word(&self) -> Option<&'a str> {
         match self.peek()?.sort {
             Sort::Word(w) => Some(w),

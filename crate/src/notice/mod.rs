@@ -101,7 +101,10 @@ pub fn told(text: &str, notices: &[Notice]) -> String {
             Some(plain(&format!("{before}{}{after}", edit.with)))
         });
         match changed.filter(|changed| !changed.is_empty()) {
-            Some(changed) => out.push_str(&format!("    Write instead: {changed}\n")),
+            Some(changed) => {
+                let lines: Vec<&str> = changed.split('\n').collect();
+                out.push_str(&format!("    Write instead: {}\n", lines.join("\n                   ")));
+            }
             None => out.push_str("    Take the line out.\n"),
         }
     }

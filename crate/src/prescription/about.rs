@@ -270,6 +270,32 @@ pub fn begins_with_hold(typed: &Typed<'_>) -> bool {
         })
 }
 
+const LEFT_OFF: [&str; 23] = [
+    "no",
+    "skip",
+    "skip it",
+    "leave out",
+    "leave it out",
+    "drop",
+    "not this week",
+    "stop",
+    "stopped",
+    "not yet",
+    "hold",
+    "on hold",
+    "hold off",
+    "ceased",
+    "cease",
+    "no more",
+    "discontinue",
+    "discontinued",
+    "d/c",
+    "leave",
+    "omit",
+    "withheld",
+    "not now",
+];
+
 /// What a name is told to be, where it is not to be done or is to go on as it was, and nothing else is said of it:
 /// `heel slides - stop`, `lunges: not yet`, `bridge - same`. True: it goes on.
 pub fn standing(words: &str) -> Option<bool> {
@@ -277,24 +303,6 @@ pub fn standing(words: &str) -> Option<bool> {
     let plain = plain.trim_matches(|c: char| !c.is_alphanumeric());
     const GO_ON: [&str; 8] =
         ["same", "as before", "unchanged", "continue", "as is", "carry on", "no change", "same as before"];
-    const LEFT_OFF: [&str; 16] = [
-        "stop",
-        "stopped",
-        "not yet",
-        "hold",
-        "on hold",
-        "hold off",
-        "ceased",
-        "cease",
-        "no more",
-        "discontinue",
-        "discontinued",
-        "d/c",
-        "leave",
-        "omit",
-        "withheld",
-        "not now",
-    ];
     if GO_ON.contains(&plain) {
         return Some(true);
     }
@@ -307,8 +315,24 @@ pub fn standing(words: &str) -> Option<bool> {
         "stop ",
         "hold until ",
         "not yet ",
+        "no, ",
+        "skip ",
+        "leave out ",
     ];
     (LEFT_OFF.contains(&plain) || gated.iter().any(|lead| plain.starts_with(lead))).then_some(false)
+}
+
+/// `squat jumps 10 - NO, leave out`: what stands behind a dash or a comma takes all of it back.
+pub fn is_refused(content: &str) -> bool {
+    let tails =
+        content.match_indices([',', '-', '–', ';']).filter_map(|(at, sign)| content.get(at + sign.len()..));
+    tails.into_iter().any(|tail| {
+        let words = crate::text::trim(tail);
+        words.split([',', ';']).all(|clause| {
+            let plain = crate::text::fold::folded(clause);
+            LEFT_OFF.contains(&plain.trim_matches(|c: char| !c.is_alphanumeric()))
+        })
+    })
 }
 
 /// Whether a line that is parted as an exercise below another one says how that is done: `slow down 4 sec`.

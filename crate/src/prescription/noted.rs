@@ -456,7 +456,7 @@ fn has_result(all: &[Token<'_>]) -> bool {
 }
 
 /// More repetitions than these in a bare number are an angle (common practice, no source).
-const MOST_REPETITIONS: u64 = 30;
+pub const MOST_REPETITIONS: u64 = 30;
 
 /// One of several values of a result: hundredths, whether a unit or a sign shows that it counts nothing, and its side.
 type Measured = (u64, Shown, Option<Side>);
@@ -582,11 +582,37 @@ fn pain(mut c: Cursor<'_>) -> bool {
 /// `falls x2 last month`, `fell in March`.
 fn fell(mut c: Cursor<'_>) -> bool {
     if c.word(&["falls", "fall", "fell"]).is_none() {
-        return false;
+        return happened(c);
     }
     c.times();
     matches!(c.peek().map(|t| t.sort), Some(Sort::Number(_)))
         || begins(c, &["in", "last", "this", "since", "at", "on", "down"])
+}
+
+/// `R patella disloc x3`: how often something has happened.
+fn happened(c: Cursor<'_>) -> bool {
+    const HAPPENED: [&str; 11] = [
+        "disloc",
+        "sublux",
+        "sprain",
+        "flare",
+        "episode",
+        "fall",
+        "attack",
+        "giving way",
+        "gives way",
+        "gave way",
+        "relapse",
+    ];
+    let named = |at: usize| {
+        let mut m = Cursor { at, ..c };
+        let stem = m.peek_word().is_some_and(|w| HAPPENED.iter().any(|stem| w.starts_with(stem)));
+        m.at += 1;
+        (stem || Cursor { at, ..c }.one_of(&["giving way", "gives way", "gave way"])) && m.times() && {
+            m.whole().is_some() && m.is_done_or_parted()
+        }
+    };
+    (0..c.all.len()).any(named)
 }
 
 fn is_lag(all: &[Token<'_>]) -> bool {

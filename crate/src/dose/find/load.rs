@@ -142,6 +142,44 @@ pub fn load(mut c: Cursor<'_>, source: &str) -> Option<Hit> {
     hit(c, Item::Load(Load::Mass { low, high, unit, carrier, each }))
 }
 
+/// What a band is called by: its colour or its strength (common practice, no source).
+const STRENGTHS: [&str; 34] = [
+    "yellow",
+    "red",
+    "green",
+    "blue",
+    "black",
+    "silver",
+    "gold",
+    "golden",
+    "orange",
+    "purple",
+    "pink",
+    "grey",
+    "gray",
+    "white",
+    "tan",
+    "beige",
+    "brown",
+    "peach",
+    "lime",
+    "light",
+    "lighter",
+    "lightest",
+    "medium",
+    "heavy",
+    "heavier",
+    "heaviest",
+    "strong",
+    "stronger",
+    "strongest",
+    "weak",
+    "easy",
+    "hard",
+    "soft",
+    "firm",
+];
+
 pub(super) fn band(mut c: Cursor<'_>, source: &str) -> Option<Hit> {
     if c.word(&["band"]).is_some() {
         c.sign(':');
@@ -197,6 +235,10 @@ pub(super) fn band(mut c: Cursor<'_>, source: &str) -> Option<Hit> {
         "stretchy",
     ];
     if kit.contains(&label) || is_filler(c) {
+        return None;
+    }
+    // `inv band` is a band for inversion.
+    if !STRENGTHS.contains(&label) && !label.ends_with("ish") {
         return None;
     }
     c.at += 1;

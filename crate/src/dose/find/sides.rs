@@ -102,6 +102,8 @@ pub(super) fn side_words(mut c: Cursor<'_>) -> Option<(Item, Cursor<'_>)> {
         return Some((Item::Sided(Sided::EachSide), more));
     }
     c.word(&LIMBS);
+    // `step ups R lead`
+    c.word(&["lead", "leading"]);
     // `step ups 3 x 10, R only`
     c.only();
     Some((Item::Sided(first), c))

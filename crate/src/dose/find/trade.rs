@@ -459,7 +459,23 @@ pub(super) fn perhaps(mut c: Cursor<'_>) -> Option<Hit> {
 
 /// `6" step`: inches, not seconds.
 pub(super) fn inches(mut c: Cursor<'_>) -> Option<Hit> {
+    let behind = c.at.checked_sub(1).and_then(|at| c.all.get(at)).map(|t| t.sort);
     let n = c.hundredths()?;
+    // `step ups 6 in R lead`
+    let mut worded = c;
+    let stepped =
+        matches!(behind, Some(Sort::Word("ups" | "downs" | "up" | "down" | "step" | "box" | "stair")));
+    let inches = worded.word(&["in"]).is_some();
+    let leads = || {
+        let mut m = worded;
+        sides::one_side(&mut m);
+        m.word(&["lead", "leading", "high", "height"]).is_some() || m.prop()
+    };
+    if inches && (stepped || leads()) {
+        let cm = u32::try_from(n.checked_mul(254)? / 10_000).ok().filter(|cm| (1..=500).contains(cm))?;
+        worded.word(&PROPS);
+        return ask(worded, Doubt::Inches { cm, prop: "step".to_string(), foot: false });
+    }
     let inch = c.sign('"') || c.signs("''");
     let foot = !inch && c.sign('\'');
     if !(inch || foot) || !c.prop() {

@@ -583,6 +583,8 @@ pub(super) fn ending(c: &mut Cursor<'_>) -> Option<Ending> {
         || c.words(&["as", "many", "as", "you", "can"])
         || c.words(&["as", "many", "as", "able"])
         || c.words(&["as", "many", "as", "possible"])
+        || c.words(&["as", "many", "as", "poss"])
+        || c.words(&["as", "many", "as", "pos"])
         || c.words(&["as", "many", "reps", "as", "possible"])
         || c.words(&["max", "reps"])
     {

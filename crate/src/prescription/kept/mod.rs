@@ -113,29 +113,7 @@ pub fn is_kept(typed: &TypedLine<'_>, deep: bool) -> bool {
 pub fn begins_private(typed: &TypedLine<'_>) -> bool {
     let TypedLine { content, all, .. } = *typed;
     let first = Cursor { all, at: 0 };
-    // `…, don't put on HEP`: what is said not to be printed is not.
-    const UNPRINTED: &[&str] = &[
-        "don't put on hep",
-        "dont put on hep",
-        "not on hep",
-        "not for hep",
-        "don't put on sheet",
-        "don't put on the sheet",
-        "not on the sheet",
-        "not for the sheet",
-        "don't print",
-        "dont print",
-        "not for print",
-        "do not print",
-        "not for patient",
-        "not for pt",
-        "don't put on handout",
-        "not on handout",
-        "don't share",
-        "do not share",
-        "keep off the sheet",
-    ];
-    if (0..all.len()).any(|at| phrase(Cursor { all, at }, UNPRINTED).is_some()) {
+    if (0..all.len()).any(|at| is_unprinted(Cursor { all, at })) {
         return true;
     }
     let asks = first.clone().sign('?') && all.iter().any(|t| matches!(t.sort, Sort::Word(_)));
@@ -143,6 +121,45 @@ pub fn begins_private(typed: &TypedLine<'_>) -> bool {
         || phrase(first, PRIVATE_KEYS).is_some_and(|mut c| c.sign(':'))
         || is_history(content, first, || plain::counted(all, &typed.parted().dose))
 }
+
+/// `…, don't put on HEP`, `(not for handout)`, `keep off the sheet`: what is said not to be printed is not.
+fn is_unprinted(mut c: Cursor<'_>) -> bool {
+    if c.one_of(&["keep off", "leave off", "off"]) {
+        c.word(&["the"]);
+        return c.word(&PAPERS).is_some() && c.is_done_or_parted();
+    }
+    if c.word(&["pvt", "private"]).is_some() {
+        // `(pvt)`
+        let before = c.at.checked_sub(2).and_then(|at| c.all.get(at)).map(|t| t.sort);
+        return before == Some(Sort::Sign('(')) && c.sign(')');
+    }
+    if c.word(&["not", "don't", "dont", "never"]).is_none() {
+        return false;
+    }
+    let mut said = false;
+    loop {
+        said |= c.clone().word(&["print", "printed", "printing", "share", "shared", "sharing"]).is_some();
+        if c.word(&PAPERS).is_some() {
+            return true;
+        }
+        // `not for pt`
+        if c.word(&["for"]).is_some() && c.clone().word(&["pt", "px", "patient"]).is_some() {
+            c.at += 1;
+            return c.is_done_or_parted();
+        }
+        const BETWEEN: [&str; 14] = [
+            "put", "it", "this", "to", "be", "the", "on", "for", "in", "go", "print", "printed", "share",
+            "shared",
+        ];
+        if c.word(&BETWEEN).is_none() {
+            return said;
+        }
+    }
+}
+
+/// What a patient is given.
+const PAPERS: [&str; 9] =
+    ["handout", "handouts", "ho", "hep", "sheet", "printout", "leaflet", "paper", "copy"];
 
 /// The cursor behind the longest of the phrases that stands here, hyphens passed over.
 fn phrase<'a>(c: Cursor<'a>, phrases: &[&str]) -> Option<Cursor<'a>> {

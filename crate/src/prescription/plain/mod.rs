@@ -448,6 +448,24 @@ pub fn told(value: &Value<'_>) -> Stated {
     stated(kind, value.text, value.place)
 }
 
+/// The same, part by part where clauses of it forbid, permit or order by themselves.
+pub fn told_by_clause(value: &Value<'_>) -> Vec<Stated> {
+    let folded = fold(value.text);
+    let all = tokens(&folded);
+    const CONDITIONAL: [&str; 5] = ["if", "when", "unless", "should", "until"];
+    if all.iter().any(|t| matches!(t.sort, Sort::Word(w) if CONDITIONAL.contains(&w))) {
+        return vec![told(value)];
+    }
+    // What stands before a colon governs what is behind it.
+    if all.iter().any(|t| t.sort == Sort::Sign(':')) {
+        return vec![told(value)];
+    }
+    let first = all.split(|t| matches!(t.sort, Sort::Sign(',' | ';' | '.' | ':'))).next().unwrap_or(&[]);
+    let kind = restraint::plain(first).filter(|kind| *kind != Plain::Finding);
+    let found = parts(value.text, value.place, kind.unwrap_or(Plain::Advice));
+    if 1 < found.len() { found } else { vec![told(value)] }
+}
+
 /// What stands behind `avoid:`: bounds on angles where a number says so, else words.
 pub fn avoided(value: &Value<'_>) -> (Vec<Limit>, Vec<Said>) {
     let bounded = |text: &str, place: Place| {

@@ -288,7 +288,8 @@ fn lexed_line(line: &Typed<'_>, deep: bool, below: bool, rules: Rules, own: &[St
         if rules.plain
             && !deep
             && denied
-            && !has_work(&parted.dose)
+            && !plain::counted(typed.all, &parted.dose)
+            && parted.dose.often.is_none()
             && !own.contains(&key)
             && !parted
                 .name
@@ -406,6 +407,10 @@ fn lexed_line(line: &Typed<'_>, deep: bool, below: bool, rules: Rules, own: &[St
         {
             let kind = if goes_on { Plain::Advice } else { Plain::Order };
             let told = plain::keyed(kind, &Value { text: content, place });
+            return Class::Plain(plain::Read::Stated(vec![told]), said(0, content.len()));
+        }
+        if !plain::counted(typed.all, &parted.dose) && about::is_refused(content) {
+            let told = plain::keyed(Plain::Order, &Value { text: content, place });
             return Class::Plain(plain::Read::Stated(vec![told]), said(0, content.len()));
         }
         if points || conditional || below && about::is_manner(&parted) {

@@ -5,10 +5,13 @@ use super::classify::{classify, is_again};
 use super::line::is_too_long;
 use super::safety::{could_matter, is_lasting};
 use super::{Class, Reading};
+use crate::dose::{Dose, Work};
+use crate::language::token::Sort;
 use crate::language::typed::{Typed, lexed};
 use crate::prescription::exercise::{Parted, colon, says_dose, span_place};
 use crate::prescription::keys::Value;
 use crate::prescription::later::Later;
+use crate::prescription::noted::MOST_REPETITIONS;
 use crate::prescription::plain;
 use crate::prescription::{About, Detail, Exercise, Said, say};
 use crate::text::fold::folded;
@@ -143,10 +146,65 @@ impl Reading {
         };
         !self.rules.plain
             || self.goes_on
-            || says_dose(&undated)
+            || says_dose(&undated) && self.convinces(content, parted, &undated)
             || numbered()
             || named()
             || parted.name.as_ref().is_some_and(|name| self.is_known(&name.text))
+    }
+
+    /// Whether a dose shows that what it stands beside is done. A bare number, a load or a day beside words that name nothing
+    /// one does is a score, a bound or a plan: `VISA 52`, `6 kg max shopping bag`, `collar and cuff until 30 Nov`.
+    fn convinces(&self, content: &str, parted: &Parted, dose: &Dose) -> bool {
+        let Some(name) = parted.name.as_ref() else { return true };
+        let folded_name = folded(&name.text);
+        let does = || {
+            let words = folded_name.split(|c: char| !c.is_alphanumeric());
+            words.filter(|w| !w.is_empty()).any(|w| {
+                crate::prescription::details::is_doing(w)
+                    || matches!(w, "stand" | "stands")
+                    || 5 < w.len() && w.ends_with("ing")
+            })
+        };
+        if self.is_known(&name.text) || lexed(content, at_start(content), |t| plain::counted(&t.all, dose)) {
+            return true;
+        }
+        if self.bounds_alone(content, dose) {
+            return false;
+        }
+        // Hours on end are work and no exercise.
+        let long = |work: &Work| matches!(work, Work::Time(span) if 7200 <= span.low());
+        let often = dose.often.is_some() && !dose.work.iter().any(|p| long(&p.work));
+        let worked = |work: &Work| match work {
+            Work::Bouts { .. } | Work::Intervals { .. } => true,
+            // More in a bare number is a score or an angle.
+            Work::Repetitions { reps, .. } => {
+                dose.hold.is_some() || often || reps.is_none_or(|n| u64::from(n.high()) <= MOST_REPETITIONS)
+            }
+            Work::Time(span) => often || (60..7200).contains(&span.low()),
+            Work::Amount { unit, .. } => often || !matches!(unit, crate::dose::parts::Unit::Metres),
+        };
+        dose.work.iter().any(|p| worked(&p.work))
+            || dose.hold.is_some()
+            || often
+            || dose.ramp.is_some()
+            || dose.tempo.is_some()
+            || does() && !(dose.until.is_some() && dose.loads.is_empty() && dose.moments.is_empty())
+    }
+
+    /// Whether the numbers beside a name are bounds and nothing else: `no gripping > 10 min`.
+    fn bounds_alone(&self, content: &str, dose: &Dose) -> bool {
+        dose.often.is_none()
+            && lexed(content, at_start(content), |t| {
+                (0..t.all.len()).any(|at| {
+                    let mut c = t.start();
+                    c.at = at;
+                    // `cycle min 5 min max 15 min` is how long.
+                    if !matches!(c.peek().map(|t| t.sort), Some(Sort::Sign('<' | '>' | '≤' | '≥'))) {
+                        return false;
+                    }
+                    crate::language::comparator::comparator(&mut c).is_some() && c.whole().is_some()
+                })
+            })
     }
 
     pub(super) fn exercise(&mut self, line: &Line<'_>, mut parted: Parted, deep: bool) {
@@ -171,7 +229,7 @@ impl Reading {
             self.notices.push(say::no_exercise(line.place(), shown));
             self.above = None;
             if shown {
-                self.p.stated.push(plain::told(&Value { text: content, place: line.place() }));
+                self.p.stated.extend(plain::told_by_clause(&Value { text: content, place: line.place() }));
             } else {
                 self.unread(line, content, false, None);
             }

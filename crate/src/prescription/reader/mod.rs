@@ -9,6 +9,7 @@ mod finish;
 mod line;
 mod noted;
 mod safety;
+mod several;
 mod take;
 mod values;
 
@@ -184,22 +185,29 @@ impl Reading {
         let with_plus = if self.above.is_some() { with_plus(*line) } else { *line };
         let line = &if self.rules.plain { with_sign(with_plus) } else { with_plus };
         let deep = self.above.is_some_and(|(_, indent)| indent < line.indent);
-        if let Some((note, ban)) = self.note_and_ban(line, deep) {
-            let told = self.notices.len();
-            self.one(&note, false, None);
-            // A word before the note would take the restriction with it.
-            self.notices.iter_mut().skip(told).for_each(|notice| notice.edit = None);
-            self.one(&ban, false, None);
-            // Both were typed on one line.
-            if let Some(second) = self.p.lines.pop()
-                && let Some(first) = self.p.lines.last_mut()
-            {
-                first.tidy = format!("{}\n{}", first.tidy, second.tidy);
-            }
-            return;
-        }
         let next = after.iter().find(|l| !l.trimmed().is_empty());
-        self.one(line, deep, next);
+        self.whole(line, deep, next);
+    }
+
+    /// Takes a line; of what says two things, each as if it stood alone.
+    fn whole(&mut self, line: &Line<'_>, deep: bool, next: Option<&Line<'_>>) {
+        let Some((first, second)) = self.note_and_ban(line, deep).or_else(|| self.sentences(line, deep))
+        else {
+            return self.one(line, deep, next);
+        };
+        let (told, written) = (self.notices.len(), self.p.lines.len());
+        self.one(&first, false, None);
+        // A word before the first would take the second with it.
+        self.notices.iter_mut().skip(told).for_each(|notice| notice.edit = None);
+        self.whole(&second, false, next);
+        // Both were typed on one line.
+        let behind: Vec<String> = self.p.lines.drain(written + 1..).map(|line| line.tidy).collect();
+        if let Some(first) = self.p.lines.get_mut(written) {
+            first.tidy = core::iter::once(core::mem::take(&mut first.tidy))
+                .chain(behind)
+                .collect::<Vec<_>>()
+                .join("\n");
+        }
     }
 
     /// Takes a line, or a part of one that says something by itself.
@@ -218,6 +226,14 @@ impl Reading {
         self.asks = asks;
         self.goes_on = asks && named && next.is_some_and(|next| self.belongs(line, next));
         self.tell_hidden_ban(line, &class);
+        let mut class = class;
+        if let Class::Exercise(parted) = &mut class
+            && let Some(notice) = self.several(line, parted, deep)
+        {
+            // It says of all at once what is told of each.
+            parted.notices.retain(|told| told.kind() != notice.kind());
+            self.notices.push(notice);
+        }
         self.take(line, class, deep);
     }
 

@@ -7,7 +7,8 @@ use crate::language::token::{Cursor, Sort, Token};
 use crate::language::typed::Typed;
 use crate::language::unit::{self, Kind};
 use crate::prescription::exercise::{TypedLine, colon};
-use crate::prescription::words;
+use crate::prescription::noted::MOST_REPETITIONS;
+use crate::prescription::{details, plain, words};
 use crate::text::fold::folded;
 
 /// Whether an unread line begins like one about safety.
@@ -42,7 +43,14 @@ pub(super) fn could_matter(typed: &Typed<'_>) -> bool {
     // `if pain > 3 go back a week` is told the patient.
     let conditional =
         2 < all.len() && matches!(all.first().map(|t| t.sort), Some(Sort::Word("if" | "when" | "stop")));
+    let until = || all.iter().any(|t| matches!(t.sort, Sort::Word("until" | "till" | "til")));
+    let bounds = (0..all.len()).any(|at| {
+        let mut c = Cursor { all, at };
+        crate::language::comparator::comparator(&mut c).is_some() && c.whole().is_some()
+    });
     conditional
+        || until()
+        || bounds
         || told
         || loaded
         || denies
@@ -83,8 +91,28 @@ pub(super) fn tells_finding(typed: &TypedLine<'_>, dose: &Dose) -> bool {
         return false;
     }
     use crate::dose::Work;
-    let counted = |w: &crate::dose::Portion| matches!(w.work, Work::Repetitions { .. } | Work::Bouts { .. });
-    let dosed = !dose.work.is_empty() || dose.hold.is_some();
-    let is_exercise = if typed.is_red_flag() { dose.work.iter().any(counted) } else { dosed };
-    !is_exercise && typed.is_finding()
+    if typed.is_red_flag() {
+        let counted =
+            |w: &crate::dose::Portion| matches!(w.work, Work::Repetitions { .. } | Work::Bouts { .. });
+        return !dose.work.iter().any(counted);
+    }
+    typed.is_finding() && !is_worked(typed, dose)
+}
+
+/// Whether a dose is one of something done: counted in words or sets, or of what is named like an exercise. `PHQ 17`,
+/// `claudication 200 m` have numbers alone.
+fn is_worked(typed: &TypedLine<'_>, dose: &Dose) -> bool {
+    if plain::counted(typed.all, dose) || dose.hold.is_some() {
+        return true;
+    }
+    let named = || typed.parted().name.as_ref().map(|name| folded(&name.text)).unwrap_or_default();
+    // `SLR 50 R` is how far the leg went.
+    let few = |p: &crate::dose::Portion| match &p.work {
+        crate::dose::Work::Repetitions { reps: Some(n), .. } => u64::from(n.high()) <= MOST_REPETITIONS,
+        _ => true,
+    };
+    !dose.work.is_empty()
+        && dose.work.iter().all(few)
+        && (crate::catalog::Catalog::embedded().is_named(&named())
+            || named().split(' ').any(details::is_doing))
 }
