@@ -356,7 +356,16 @@ pub fn plain(all: &[Token<'_>]) -> Option<Plain> {
 }
 
 /// What one does besides exercises.
-const ACTIVITIES: [&str; 24] = [
+const ACTIVITIES: [&str; 33] = [
+    "trampoline",
+    "scooter",
+    "swim",
+    "jog",
+    "run",
+    "cycle",
+    "drive",
+    "walk",
+    "treadmill",
     "gym",
     "golf",
     "pool",
@@ -684,6 +693,9 @@ pub fn restricts(all: &[Token<'_>]) -> bool {
             ],
         )
     });
+    // `+ 0.5 kg each wk if pain <= 3`
+    let behind_condition =
+        |at: usize| all.iter().take(at).any(|t| word(t, &["if", "when", "once", "unless"]));
     let allows = all.iter().any(|t| word(t, &["ok", "okay", "fine", "acceptable", "allowed", "may", "can"]));
     plain(all) == Some(Plain::Restriction)
         || !orders
@@ -691,7 +703,7 @@ pub fn restricts(all: &[Token<'_>]) -> bool {
             && (0..all.len()).any(|at| {
                 let mut bound = Cursor { all, at };
                 let mut after = bound;
-                comparator(&mut bound).is_some_and(most) && number(&bound)
+                !behind_condition(at) && comparator(&mut bound).is_some_and(most) && number(&bound)
                     || after.whole().is_some() && behind(&mut after).is_some_and(most)
             })
 }

@@ -96,9 +96,10 @@ pub fn told(text: &str, notices: &[Notice]) -> String {
         let named = if words.is_empty() { String::new() } else { format!(", “{}”", short(&words)) };
         out.push_str(&format!("Line {}{named}. {word}{}\n", place.line, notice.sentence()));
         let Some(edit) = &notice.edit else { continue };
-        let changed = raw(edit.place).and_then(|raw| {
+        let changed: Option<String> = raw(edit.place).and_then(|raw| {
             let (before, after) = (raw.get(..edit.place.start)?, raw.get(edit.place.end..)?);
-            Some(plain(&format!("{before}{}{after}", edit.with)))
+            let changed = format!("{before}{}{after}", edit.with);
+            Some(changed.split('\n').map(plain).collect::<Vec<_>>().join("\n"))
         });
         match changed.filter(|changed| !changed.is_empty()) {
             Some(changed) => {

@@ -81,11 +81,19 @@ pub fn read(typed: &TypedLine<'_>, counted: bool) -> Option<Noted> {
     if fell(c) || tells_of_patient(c) {
         return Some(Noted::Finding);
     }
+    // `measure TUG 18 s`, `retest hop next visit`
+    let numbered_behind = matches!(all.get(1).map(|t| t.sort), Some(Sort::Word(_)))
+        && all.iter().any(|t| matches!(t.sort, Sort::Number(_)));
+    if numbered_behind && begins(c, &["measure", "measured", "retest", "re-test", "reassess", "remeasure"]) {
+        return Some(Noted::Finding);
+    }
     if counted {
         return None;
     }
     let kind = restraint::plain(all);
-    if kind.is_none_or(|kind| kind == Plain::Finding) && (identity(c) || pain(c) || is_lag(all)) {
+    if kind.is_none_or(|kind| kind == Plain::Finding)
+        && (identity(c) || pain(c) || is_lag(all) || scores_pain(all))
+    {
         return Some(Noted::Finding);
     }
     // `NWB 6/52 post op` says until when something holds.
@@ -577,6 +585,42 @@ fn pain(mut c: Cursor<'_>) -> bool {
     let told = matches!(c.peek().map(|t| t.sort), Some(Sort::Number(_)))
         || begins(c, &["over", "in", "at", "went", "from", "now", "worse", "better", "since", "after", "on"]);
     told && !bounded
+}
+
+/// `SPD pain 6/10 turning in bed`: a score of pain that nothing bounds.
+fn scores_pain(all: &[Token<'_>]) -> bool {
+    let scored = |at: usize| {
+        let mut c = Cursor { all, at };
+        c.word(&["pain", "ache", "vas", "nprs", "nrs"]).is_some()
+            && c.range().is_some()
+            && c.sign('/')
+            && c.whole() == Some(10)
+    };
+    const BOUNDS: [&str; 17] = [
+        "max",
+        "maximum",
+        "ok",
+        "okay",
+        "allowed",
+        "acceptable",
+        "most",
+        "limit",
+        "if",
+        "until",
+        "till",
+        "when",
+        "fine",
+        "only",
+        "stop",
+        "to",
+        "up",
+    ];
+    let bounded = all.iter().any(|t| match t.sort {
+        Sort::Word(w) => BOUNDS.contains(&w),
+        Sort::Sign(s) => matches!(s, '<' | '>' | '≤' | '≥'),
+        Sort::Number(_) => false,
+    });
+    !bounded && (0..all.len()).any(scored)
 }
 
 /// `falls x2 last month`, `fell in March`.

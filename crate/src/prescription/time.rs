@@ -29,6 +29,12 @@ const UNSURE: [&str; 15] = [
     "min",
 ];
 
+/// Whether a line is days and that nothing is done on them: `Thurs off`, `Sun rest day`.
+pub fn rests(all: &[Token<'_>]) -> bool {
+    let mut c = Cursor { all, at: 0 };
+    weekday_set(&mut c).is_some() && !c.sign(':') && rest(&mut c) && c.is_done()
+}
+
 /// None where some of it was not understood.
 pub fn read(value: &Value<'_>) -> Option<Vec<Time>> {
     let folded = fold(value.text);
@@ -138,7 +144,7 @@ fn count(c: &mut Cursor<'_>) -> Option<u16> {
 
 fn rest(c: &mut Cursor<'_>) -> bool {
     let mut m = *c;
-    let said = m.word(&["rest", "resting"]).is_some();
+    let said = m.word(&["rest", "resting", "off"]).is_some();
     m.word(&["day", "days"]);
     let ends = m.is_done() || matches!(m.peek().map(|t| t.sort), Some(Sort::Sign(',' | ';')));
     if said && ends {

@@ -15,7 +15,7 @@ const JOINING: [&str; 18] = [
 ];
 
 /// What a phrase says without one of its words as well.
-const SAID_BESIDE: [(&str, &str); 40] = [
+const SAID_BESIDE: [(&str, &str); 43] = [
     ("from week", "from"),
     ("knee flexion", "flexion"),
     ("on the left", "on"),
@@ -52,6 +52,9 @@ const SAID_BESIDE: [(&str, &str); 40] = [
     ("Mon Wed Fri only", "only"),
     ("each Mon Wed Fri", "each"),
     ("each nocte", "each"),
+    ("each am", "each"),
+    ("R lead", "lead"),
+    ("L lead", "lead"),
     ("each mane", "each"),
     ("each morning", "each"),
     ("each evening", "each"),

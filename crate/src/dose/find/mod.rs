@@ -180,6 +180,7 @@ fn may_begin(c: Cursor<'_>) -> bool {
                 | "per"
                 | "ea"
                 | "every"
+                | "ev"
                 | "either"
                 | "bilat"
                 | "bilateral"

@@ -180,14 +180,23 @@ pub fn every(mut c: Cursor<'_>) -> Option<Hit> {
     if c.word(&["qh", "qhr"]).is_some() {
         return hit(c, Item::AllDay(Often::Hours(1)));
     }
-    c.word(&["every", "each", "q"])?;
+    c.word(&["every", "each", "q", "ev"])?;
     // Work is never so many minutes for being done every so many.
     let mut minutes = c;
     if minutes.whole().is_some()
         && minutes.word(&["min", "mins", "minute", "minutes"]).is_some()
-        && c.at.checked_sub(1).and_then(|i| c.all.get(i)).map(|t| t.sort) == Some(Sort::Word("every"))
+        && matches!(
+            c.at.checked_sub(1).and_then(|i| c.all.get(i)).map(|t| t.sort),
+            Some(Sort::Word("every" | "ev"))
+        )
     {
         return ask(minutes, Doubt::EveryMinutes);
+    }
+    // `q 30` has no unit, and is no number of repetitions.
+    let mut bare = c;
+    let q = c.at.checked_sub(1).and_then(|i| c.all.get(i)).map(|t| t.sort) == Some(Sort::Word("q"));
+    if q && bare.whole().is_some_and(|n| 12 < n) && bare.is_done_or_parted() {
+        return ask(bare, Doubt::EveryMinutes);
     }
     if let Some(found) = trade::hours_range(c) {
         return Some(found);
@@ -293,7 +302,10 @@ pub(super) fn hourly(mut c: Cursor<'_>) -> Option<Hit> {
         return hit(c, Item::AllDay(Often::LittleAndOften));
     }
     let mut amp = c;
-    if amp.word(&["little"]).is_some() && (amp.sign('&') || amp.sign('+')) && amp.word(&["often"]).is_some() {
+    if amp.word(&["little"]).is_some()
+        && (amp.sign('&') || amp.sign('+') || amp.sign('/'))
+        && amp.word(&["often"]).is_some()
+    {
         return hit(amp, Item::AllDay(Often::LittleAndOften));
     }
     if c.word(&["hourly", "hrly"]).is_some() {

@@ -101,7 +101,12 @@ pub(super) fn side_words(mut c: Cursor<'_>) -> Option<(Item, Cursor<'_>)> {
     {
         return Some((Item::Sided(Sided::EachSide), more));
     }
-    c.word(&LIMBS);
+    // Of several (`L feet turned out`) one has no side.
+    let many =
+        c.peek_word().is_some_and(|w| matches!(w, "feet" | "legs" | "arms" | "hands" | "limbs" | "sides"));
+    if !many {
+        c.word(&LIMBS);
+    }
     // `step ups R lead`
     c.word(&["lead", "leading"]);
     // `step ups 3 x 10, R only`

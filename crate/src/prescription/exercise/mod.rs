@@ -316,6 +316,16 @@ fn part_line(typed: &Typed<'_>, own: Option<&[String]>) -> Parted {
             details = found.details.into_iter().map(said).collect();
         }
     }
+    // `ankle circles 10 each way`: of a joint of a limb each way is each direction, and no side.
+    if dose.sides == Some(Sided::EachSide)
+        && turns_a_limb(&typed.cut(from, to))
+        && let Some(words) = (0..typed.all.len()).find_map(|i| words_of(typed, i, Sided::EachSide))
+        && ["way", "ways", "direction", "directions"].iter().any(|end| folded(&words).ends_with(end))
+    {
+        dose.sides = None;
+        notices.push(crate::dose::say::notice(Doubt::Unread { text: words.clone() }, &words, dose_place));
+        dose.words.push(words);
+    }
     if let Some(said) = dose.sides.take() {
         let mut both = side;
         match add_side(&mut both, &mut tally, said) {
@@ -357,6 +367,26 @@ fn sides_of(all: &[Sided], mut tally: Option<Tally>) -> Option<(Option<Sided>, O
         add_side(&mut side, &mut tally, *said).ok()?;
     }
     Some((side, tally))
+}
+
+/// Whether a name is of a joint that goes round in two directions on one side.
+fn turns_a_limb(name: &Typed<'_>) -> bool {
+    const LIMBS: [&str; 13] = [
+        "ankle",
+        "ankles",
+        "wrist",
+        "wrists",
+        "shoulder",
+        "shoulders",
+        "elbow",
+        "thumb",
+        "thumbs",
+        "finger",
+        "fingers",
+        "toe",
+        "arm",
+    ];
+    name.all.iter().any(|t| matches!(t.sort, crate::language::token::Sort::Word(w) if LIMBS.contains(&w)))
 }
 
 /// The words at a token that say this side.

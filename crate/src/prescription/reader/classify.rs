@@ -181,6 +181,9 @@ fn lexed_line(line: &Typed<'_>, deep: bool, below: bool, rules: Rules, own: &[St
     if rules.plain && kept::is_kept(&typed, deep) {
         return Class::Private(said(0, content.len()));
     }
+    if rules.plain && !deep && crate::prescription::time::rests(&line.all) {
+        return Class::Key(Key::Time, said(0, content.len()));
+    }
     if let Some((at, after)) = colon(content) {
         let (head, value) = (line.trimmed(0, at), line.trimmed(after, content.len()));
         let key = folded(head.text);

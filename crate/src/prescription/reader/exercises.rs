@@ -135,6 +135,7 @@ impl Reading {
                 w.split_once('/').is_some_and(|(a, b)| begins_with_digit(a) && begins_with_digit(b))
             };
             content.split_whitespace().any(|w| begins_with_digit(w) && !stroke(w))
+                && !self.bounds_alone(content, &undated)
                 && parted.dose == undated
                 && !lexed(content, at_start(content), is_lasting)
                 && (does() || !parted.notices.is_empty())
@@ -162,7 +163,7 @@ impl Reading {
             words.filter(|w| !w.is_empty()).any(|w| {
                 crate::prescription::details::is_doing(w)
                     || matches!(w, "stand" | "stands")
-                    || 5 < w.len() && w.ends_with("ing")
+                    || dose.loads.is_empty() && 5 < w.len() && w.ends_with("ing")
             })
         };
         if self.is_known(&name.text) || lexed(content, at_start(content), |t| plain::counted(&t.all, dose)) {
@@ -180,7 +181,7 @@ impl Reading {
             Work::Repetitions { reps, .. } => {
                 dose.hold.is_some() || often || reps.is_none_or(|n| u64::from(n.high()) <= MOST_REPETITIONS)
             }
-            Work::Time(span) => often || (60..7200).contains(&span.low()),
+            Work::Time(span) => span.low() < 7200,
             Work::Amount { unit, .. } => often || !matches!(unit, crate::dose::parts::Unit::Metres),
         };
         dose.work.iter().any(|p| worked(&p.work))

@@ -44,7 +44,9 @@ pub(super) fn with_plus(line: Line<'_>) -> Line<'_> {
         return line;
     }
     let (dose, _) = crate::dose::read(whole.content(), whole.place());
-    let adds = dose.ramp.is_some() && dose.work.is_empty() && dose.words.is_empty();
+    // `+ 0.5 kg each wk if pain <= 3`
+    let conditional = |words: &String| words.starts_with("if ") || words.starts_with("when ");
+    let adds = dose.ramp.is_some() && dose.work.is_empty() && dose.words.iter().all(conditional);
     if adds { whole } else { line }
 }
 

@@ -18,7 +18,7 @@ pub(super) use line::without_remark;
 use super::day::Day;
 use super::exercise::colon;
 use super::words::Key;
-use super::{Exercise, Prescription, Said, Section, Unread, Written, say};
+use super::{Exercise, Prescription, Said, Section, Unread, Written, plain, say};
 use crate::dose::{End, Start};
 use crate::language::restraint;
 use crate::language::token::tokens;
@@ -227,11 +227,16 @@ impl Reading {
         self.goes_on = asks && named && next.is_some_and(|next| self.belongs(line, next));
         self.tell_hidden_ban(line, &class);
         let mut class = class;
-        if let Class::Exercise(parted) = &mut class
-            && let Some(notice) = self.several(line, parted, deep)
-        {
+        let may_hold = match &class {
+            Class::Exercise(parted) => parted.later.is_empty(),
+            Class::Unread { .. } | Class::Plain(plain::Read::Stated(_), _) | Class::Cue(_) => true,
+            _ => false,
+        };
+        if let Some(notice) = self.several(line, deep).filter(|_| may_hold) {
             // It says of all at once what is told of each.
-            parted.notices.retain(|told| told.kind() != notice.kind());
+            if let Class::Exercise(parted) = &mut class {
+                parted.notices.retain(|told| told.kind() != notice.kind());
+            }
             self.notices.push(notice);
         }
         self.take(line, class, deep);

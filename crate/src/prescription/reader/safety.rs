@@ -87,7 +87,10 @@ pub(super) fn is_lasting(typed: &Typed<'_>) -> bool {
 pub(super) fn tells_finding(typed: &TypedLine<'_>, dose: &Dose) -> bool {
     // What is forbidden until something is found is forbidden: `no active SLR until quads lag < 10`.
     let until = || typed.all.iter().any(|t| matches!(t.sort, Sort::Word("until" | "till" | "til")));
-    if typed.calls() || until() && restraint::plain(typed.all) == Some(Plain::Restriction) {
+    // `stop if dizzy or chest pain` is the patient's.
+    let mut c = typed.typed.start();
+    let stops = c.word(&["stop", "pause", "rest"]).is_some() && c.word(&["if", "when"]).is_some();
+    if stops || typed.calls() || until() && restraint::plain(typed.all) == Some(Plain::Restriction) {
         return false;
     }
     use crate::dose::Work;

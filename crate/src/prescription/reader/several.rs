@@ -1,7 +1,7 @@
 //! Lines that hold several things: sentences that each say something by themselves, and several exercises.
 
 use super::Reading;
-use super::classify::{Class, LONGEST_BARE, classify};
+use super::classify::{Class, LONGEST_BARE, classify, rounds};
 use crate::dose::Dose;
 use crate::dose::say::{Doubt, notice};
 use crate::language::restraint;
@@ -26,7 +26,7 @@ impl Reading {
         if !self.rules.plain
             || self.rules.forbids
             || deep
-            || !content.contains('.')
+            || !content.contains(['.', ';'])
             || LONGEST_BARE < content.len()
         {
             return None;
@@ -47,13 +47,18 @@ impl Reading {
     fn says_apart(&self, before: &Typed<'_>, behind: &Typed<'_>) -> bool {
         let class =
             |typed: &Typed<'_>| classify(typed.text, typed.place, false, false, self.rules, &self.own_names);
+        // `pendulum R 2 min; no active flexion until week 4` binds beyond the exercise.
+        let lasts = |typed: &Typed<'_>| {
+            typed.all.iter().any(|t| matches!(t.sort, Sort::Word("until" | "till" | "til")))
+                && restraint::denial(&mut typed.start())
+        };
         let is_exercise = |typed: &Typed<'_>, class: &Class| match class {
             Class::Exercise(parted) => self.is_exercise(typed.text, parted),
             _ => false,
         };
         let first = class(before);
         if is_exercise(before, &first) {
-            return false;
+            return lasts(behind) && matches!(class(behind), Class::Plain(..));
         }
         let finding = matches!(first, Class::Key(Key::Finding, _));
         let notes = finding
@@ -61,7 +66,10 @@ impl Reading {
         let second = class(behind);
         match &second {
             Class::Exercise(parted) => {
-                notes && self.is_exercise(behind.text, parted) && has_work(&parted.dose)
+                notes
+                    && !matches!(first, Class::Exercise(_))
+                    && self.is_exercise(behind.text, parted)
+                    && has_work(&parted.dose)
             }
             Class::Plain(..) => matches!(first, Class::Exercise(_)),
             _ => false,
@@ -70,9 +78,10 @@ impl Reading {
 
     /// What is asked where a line names several exercises, each with work of its own: with each on a line of its own as
     /// the edit.
-    pub(super) fn several(&self, line: &Line<'_>, parted: &Parted, deep: bool) -> Option<Notice> {
+    pub(super) fn several(&self, line: &Line<'_>, deep: bool) -> Option<Notice> {
         let content = line.content();
-        if !self.rules.plain || deep || !parted.later.is_empty() || LONGEST_BARE < content.len() {
+        let numbered = content.bytes().filter(u8::is_ascii_digit).count();
+        if !self.rules.plain || deep || numbered < 2 || LONGEST_BARE < content.len() {
             return None;
         }
         let pieces = lexed(content, line.place(), |typed| self.exercises_of(typed))?;
@@ -90,6 +99,9 @@ impl Reading {
         let works = |text: &Typed<'_>| self.worked(text);
         // What stands before a colon is said of each: `3x/wk gym: leg press 3x8, curl 3x10`.
         let head = colon(content).map(|(at, after)| (typed.trimmed(0, at), after));
+        if head.as_ref().is_some_and(|(head, _)| rounds(&folded(head.text)).is_some()) {
+            return None;
+        }
         let (head, from) = match &head {
             Some((head, after)) if works(head).is_none() => (Some(head), *after),
             _ => (None, 0),
@@ -114,6 +126,7 @@ impl Reading {
             let piece =
                 piece.trim_matches(|c: char| crate::text::is_space(c) || matches!(c, ',' | ';' | '+' | '.'));
             let text = match head {
+                Some(head) if colon(piece).is_none() && scheduled(head) => format!("{piece}, {}", head.text),
                 Some(head) if colon(piece).is_none() => format!("{}: {piece}", head.text),
                 _ => piece.to_string(),
             };
@@ -147,13 +160,20 @@ impl Reading {
     }
 }
 
+/// Whether a head says how often what is behind it is done, and not only on which days.
+fn scheduled(head: &Typed<'_>) -> bool {
+    let (dose, _) = crate::dose::of(head);
+    let days = crate::dose::find::often::weekday_set(&mut head.start()).is_some();
+    dose.often.is_some() && !days
+}
+
 /// Full stops that end a sentence: words stand on both sides, and the one before is no short form.
 fn stops<'t>(all: &'t [Token<'_>]) -> impl Iterator<Item = usize> + 't {
     (1..all.len()).filter(|at| {
-        let stop = all.get(*at).is_some_and(|t| t.sort == Sort::Sign('.') && !t.spaced);
-        const SHORT: [&str; 23] = [
-            "lt", "rt", "bilat", "bil", "alt", "wt", "reps", "dr", "mr", "mrs", "ms", "approx", "no", "vs",
-            "wk", "wks", "min", "mins", "sec", "secs", "hr", "hrs", "ext",
+        let stop = all.get(*at).is_some_and(|t| matches!(t.sort, Sort::Sign('.' | ';')) && !t.spaced);
+        const SHORT: [&str; 24] = [
+            "lt", "rt", "bilat", "bil", "alt", "wt", "reps", "dr", "mr", "mrs", "ms", "approx", "st", "no",
+            "vs", "wk", "wks", "min", "mins", "sec", "secs", "hr", "hrs", "ext",
         ];
         let before = at.checked_sub(1).and_then(|at| all.get(at));
         let whole = before.is_some_and(|t| match t.sort {
