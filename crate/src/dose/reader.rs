@@ -1,5 +1,6 @@
 //! Reads a dose: pieces between commas, parts within them, and words where nothing was understood.
 
+use super::find::moments::apart;
 use super::find::{Hit, Item, at, is_filler};
 use super::parts::{Days, Ending, Moment, Often};
 use super::say::Doubt;
@@ -298,7 +299,9 @@ impl Reader<'_> {
     /// The part at the cursor, unless it is a single word of side, day or need that belongs to the unknown
     /// words around it (`hands PRN`, `Sat only with daughter`, `down with right`).
     fn part(&self, c: Cursor<'_>, after_unknown: bool) -> Option<Hit> {
-        let found = at(c, self.source)?;
+        // Behind work, `30 min before bed` says when.
+        let when = (!self.dose.work.is_empty()).then(|| apart(c, self.source, true)).flatten();
+        let found = when.or_else(|| at(c, self.source))?;
         // `20 week 4`: of which of the two the week is, isn't known.
         let before = c.at.checked_sub(1).and_then(|i| c.all.get(i)).map(|t| t.sort);
         if after_unknown

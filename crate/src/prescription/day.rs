@@ -1,6 +1,7 @@
 //! A day as it stands behind `review:` or `start:`: a date, a date without its year, or so long after the start.
 
 use super::keys::{Undated, Value};
+use super::order::Order;
 use crate::dose::Yearless;
 use crate::dose::find::often::weekday;
 use crate::language::token::{Cursor, tokens};
@@ -83,8 +84,8 @@ impl Day {
     }
 }
 
-/// Reads a day that stands alone.
-pub fn read(value: &Value<'_>) -> Result<Day, Undated> {
+/// Reads a day that stands alone; `order`: of the dates of its text, where they show it.
+pub fn read(value: &Value<'_>, order: Option<Order>) -> Result<Day, Undated> {
     let folded = fold(value.text);
     let all = tokens(&folded);
     let mut c = Cursor { all: &all, at: 0 };
@@ -107,17 +108,25 @@ pub fn read(value: &Value<'_>) -> Result<Day, Undated> {
     if let (Some((month, d)), true) = (m.month_and_day(), m.is_done()) {
         return day(What::Yearless { month, day: d });
     }
-    // `Mon 14/12`: beside its weekday it is no twelfth.
     let mut m = c;
-    if named.is_some()
+    if !counted
         && let (Some(first), true, Some(second), true) = (m.whole(), m.sign('/'), m.whole(), m.is_done())
         && let (Ok(first), Ok(second)) = (u8::try_from(first), u8::try_from(second))
     {
-        return match (first, second) {
-            (13..=31, 1..=12) => day(What::Yearless { month: second, day: first }),
-            (1..=12, 13..=31) => day(What::Yearless { month: first, day: second }),
-            _ => Err(Undated::Unsure),
-        };
+        let day_first = day(What::Yearless { month: second, day: first });
+        let month_first = day(What::Yearless { month: first, day: second });
+        // `3/12` is three months as well, and `14/7` a fortnight; beside its weekday neither is.
+        let months = named.is_none() && second == 12 && matches!(first, 1..=4 | 6);
+        let days = named.is_none() && second == 7;
+        match (first, second, order) {
+            (13..=31, 1..=12, _) if !days => return day_first,
+            (1..=12, 13..=31, _) => return month_first,
+            (1..=12, 1..=12, _) if first == second && !days => return day_first,
+            (1..=12, 1..=12, Some(Order::DayFirst)) if !months && !days => return day_first,
+            (1..=12, 1..=12, Some(Order::MonthFirst)) if !months && !days => return month_first,
+            (1..=12, 1..=12, _) if named.is_some() => return Err(Undated::Unsure),
+            _ => {}
+        }
     }
     let mut m = c;
     match (named, stretch(&mut m), m.is_done()) {
@@ -154,7 +163,7 @@ mod tests {
 
     fn day(text: &str) -> Result<String, String> {
         let start = Date::iso("2026-11-30");
-        let read = read(&Value { text, place: Place { line: 1, start: 0, end: text.len() } });
+        let read = read(&Value { text, place: Place { line: 1, start: 0, end: text.len() } }, None);
         let read = read.map_err(|undated| format!("{undated:?}"))?;
         read.from(start).map(|date| date.to_string()).map_err(|fault| format!("{fault:?}"))
     }
@@ -170,6 +179,8 @@ mod tests {
             ("Mon 14 Dec", "2026-12-14"),
             ("December 14th", "2026-12-14"),
             ("4 Jan", "2027-01-04"),
+            ("14/12", "2026-12-14"),
+            ("12/14", "2026-12-14"),
             ("30 Nov", "2026-11-30"),
             ("29 Feb", "2028-02-29"),
             ("in 10/7", "2026-12-10"),

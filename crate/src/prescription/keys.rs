@@ -103,7 +103,34 @@ pub fn dated(value: &Value<'_>) -> Result<(Option<Date>, String), Undated> {
         let words = if i == 0 { tail } else { head };
         return Ok((Some(date), words.trim_matches(loose).to_string()));
     }
-    Ok((None, value.text.to_string()))
+    Ok(dated_within(value.text, &all).unwrap_or_else(|| (None, value.text.to_string())))
+}
+
+/// The one date that stands among other words, and these without it: `R TKR 18/11/26 Mr O`.
+fn dated_within(text: &str, all: &[crate::language::token::Token<'_>]) -> Option<(Option<Date>, String)> {
+    let mut found = None;
+    for i in 1..all.len() {
+        let Some(first) = all.get(i).filter(|t| t.spaced) else { continue };
+        let mut c = Cursor { all, at: i };
+        if c.peek_word().and_then(weekday).is_some() {
+            c.at += 1;
+            c.sign(',');
+        }
+        let Some(Ok(date)) = c.date() else { continue };
+        if found.is_some() {
+            return None;
+        }
+        let behind = c.peek().filter(|t| t.spaced || matches!(t.sort, Sort::Sign(',' | ';')))?.start;
+        found = Some((date, among(text.get(..first.start)?, text.get(behind..)?)));
+    }
+    found.map(|(date, words)| (Some(date), words))
+}
+
+/// Words before a day and behind it as one.
+fn among(before: &str, behind: &str) -> String {
+    let loose = |c: char| crate::text::is_space(c) || matches!(c, ',' | ';' | ':');
+    let joint = if behind.starts_with([',', ';']) { ", " } else { " " };
+    format!("{}{joint}{}", before.trim_matches(loose), behind.trim_matches(loose))
 }
 
 /// A day without its year at the start or the end of a value, and the words beside it: `16/11 L RCR`, `THR R, 20 Nov`.
@@ -117,13 +144,15 @@ pub fn yearless(value: &Value<'_>) -> Option<(crate::dose::Yearless, String)> {
         let mut c = Cursor { all: &all, at: i };
         let Some(Day::Yearless(day)) = day_at(&mut c) else { return None };
         let closed = bracket.is_some() && c.sign(')');
-        if !(i == 0 || c.is_done()) || bracket.is_some() != closed {
+        if bracket.is_some() != closed {
             return None;
         }
         let from = bracket.map_or(first.start, |b| b.start);
         let words = match i {
             0 => value.text.get(c.peek()?.start..)?,
-            _ => value.text.get(..from)?,
+            _ if c.is_done() => value.text.get(..from)?,
+            // `TSR L 20 Nov, cuff repaired`
+            _ => return Some((day, among(value.text.get(..from)?, value.text.get(c.peek()?.start..)?))),
         };
         let loose = |c: char| crate::text::is_space(c) || matches!(c, ',' | ';' | ':');
         Some((day, words.trim_matches(loose).to_string()))

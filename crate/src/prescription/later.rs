@@ -471,6 +471,9 @@ impl<'a> Text<'a> {
             while matches!(self.all.get(at).map(|t| t.sort), Some(Sort::Sign(':' | '-' | ','))) {
                 at += 1;
             }
+            if let Some(parted) = self.reach(at, to) {
+                return self.step(When::From(start), parted, from, to);
+            }
             let parted = self.parted(at, to)?;
             return (!parted.dose.work.is_empty() && parted.dose.from.is_none())
                 .then(|| self.step(When::From(start), parted, from, to))
@@ -481,6 +484,27 @@ impl<'a> Text<'a> {
         let start = parted.dose.from.take()?;
         let dosed = has_work(&parted.dose) || !parted.dose.loads.is_empty();
         dosed.then(|| self.step(When::From(start), parted, from, to)).flatten()
+    }
+
+    /// How far the motion goes from then on: `to 120`, `to 90 deg`.
+    fn reach(&self, from: usize, to: usize) -> Option<Parted> {
+        let mut c = self.cursor(from, to);
+        c.word(&["to"])?;
+        c.whole().filter(|degrees| (1..=180).contains(degrees))?;
+        let _ = c.sign('°') || c.word(&["deg", "degs", "degree", "degrees"]).is_some();
+        let said = self.part(from, c.at)?;
+        let words = Dose { words: vec![said.text.to_string()], ..Dose::default() };
+        c.is_done().then(|| Parted {
+            name: None,
+            side: None,
+            region: None,
+            affected: None,
+            details: Vec::new(),
+            dose: words,
+            dose_place: said.place,
+            later: Vec::new(),
+            notices: Vec::new(),
+        })
     }
 
     /// `stop if it gives way`, `stop when dizzy`.

@@ -20,6 +20,7 @@ pub mod limit;
 pub mod net;
 pub mod noted;
 mod operated;
+pub mod order;
 mod plain;
 pub mod problem;
 mod reader;

@@ -3,7 +3,7 @@
 //! shows them. Names of tests and abbreviations: common practice, from memory.
 
 use super::exercise::TypedLine;
-use super::operated::{OPERATIONS, is_dated, is_operated, is_operation};
+use super::operated::{OPERATIONS, is_dated, is_injury_dated, is_operated, is_operation};
 use super::plain;
 use super::words::Key;
 use crate::body::names::Side;
@@ -109,7 +109,10 @@ pub fn read(typed: &TypedLine<'_>, counted: bool) -> Option<Noted> {
     }
     let holds = kind.is_some() || plain::says_weight(all) || plain::says_bound(all);
     let undosed = typed.parted().dose.work.is_empty();
-    if !holds && (is_operated(all) || undosed && is_dated(all)) {
+    if !holds && undosed && is_injury_dated(all) {
+        return Some(Noted::Key(Key::Injury));
+    }
+    if !holds && (is_operated(all) || undosed && is_dated(all)) && !is_of_exercise(typed) {
         return Some(Noted::Key(Key::Surgery));
     }
     if let Some(key) = ago(all).filter(|_| !holds) {
@@ -119,6 +122,14 @@ pub fn read(typed: &TypedLine<'_>, counted: bool) -> Option<Noted> {
         return Some(Noted::Key(Key::Measure));
     }
     pregnancy(content).map(|_| Noted::Key(Key::Caution))
+}
+
+/// Whether a line begins with an exercise of the catalog, of which it tells since which operation: `hamstring curls, prone, 0-60
+/// first 4 wks post op`.
+fn is_of_exercise(typed: &TypedLine<'_>) -> bool {
+    let comma = typed.all.iter().find(|t| matches!(t.sort, Sort::Sign(',' | '(')));
+    let head = comma.and_then(|t| typed.content.get(..t.start));
+    head.is_some_and(|head| crate::catalog::Catalog::embedded().is_named(head.trim_end()))
 }
 
 /// `58 y/o`, `58yo`, `58F`, `aged 58`, `58 years old` at the cursor.

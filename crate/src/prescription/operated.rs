@@ -29,7 +29,7 @@ pub fn is_operated(all: &[Token<'_>]) -> bool {
 }
 
 /// Operations as the trade writes them short, and their plain words.
-pub const OPERATIONS: [&str; 29] = [
+pub const OPERATIONS: [&str; 38] = [
     "op",
     "surgery",
     "operation",
@@ -59,6 +59,15 @@ pub const OPERATIONS: [&str; 29] = [
     "arthroplasty",
     "osteotomy",
     "bunionectomy",
+    "tsr",
+    "tsa",
+    "rtsa",
+    "rtsr",
+    "acdf",
+    "mpfl",
+    "reconstruction",
+    "repaired",
+    "fixation",
 ];
 
 /// Whether an operation is named.
@@ -75,7 +84,13 @@ pub fn is_dated(all: &[Token<'_>]) -> bool {
         .skip(usize::from(keyed))
         .any(|t| matches!(t.sort, Sort::Word(w) if OPERATIONS.contains(&w)));
     let first = Cursor { all, at: 0 };
-    let keyed = first.clone().one_of(&["dos", "date of surgery", "date of op", "op date", "doo"]);
+    let keyed = first.clone().one_of(&["dos", "date of surgery", "date of op", "op date", "doo"]) || {
+        // `sx` is what is felt as well.
+        let mut c = first;
+        let said = c.one_of(&["sx", "surgery date", "sx date", "op'd"]);
+        c.sign(':');
+        said && day_at(&mut c).is_some()
+    };
     let dated = (0..all.len()).any(|at| {
         let c = Cursor { all, at };
         // `16/11`: clear, though its year is not typed.
@@ -85,6 +100,25 @@ pub fn is_dated(all: &[Token<'_>]) -> bool {
             || matches!(day(), Some(Day::Date(_) | Day::Yearless(_)))
     });
     (named || keyed) && dated
+}
+
+/// `Injury 19.11.26`, `DOI 19/11`, `RTA 21 Nov`: the day of an injury.
+pub fn is_injury_dated(all: &[Token<'_>]) -> bool {
+    let mut c = Cursor { all, at: 0 };
+    let said = c.one_of(&[
+        "injury",
+        "injured",
+        "doi",
+        "date of injury",
+        "injury date",
+        "rta",
+        "rtc",
+        "mva",
+        "accident",
+    ]);
+    c.word(&["on", "date"]);
+    c.sign(':');
+    said && matches!(day_at(&mut c), Some(Day::Date(_) | Day::Yearless(_)))
 }
 
 /// The day of an operation within other words: `until 6/52 post op (op 20/11/26)`.

@@ -251,6 +251,8 @@ fn may_begin(c: Cursor<'_>) -> bool {
                 | "bedtime"
                 | "pm"
                 | "before"
+                | "by"
+                | "around"
                 | "after"
                 | "only"
                 | "with"
@@ -274,6 +276,9 @@ pub fn at(c: Cursor<'_>, source: &str) -> Option<Hit> {
     }
     trade::perhaps(c)
         .or_else(|| trade::day_pattern(c))
+        .or_else(|| later_on(c))
+        .or_else(|| clock(c, source))
+        .or_else(|| apart(c, source, false))
         .or_else(|| span::span(c))
         .or_else(|| ramp(c, source))
         .or_else(|| trade::next(c))

@@ -74,6 +74,99 @@ pub(super) fn moment(mut c: Cursor<'_>, source: &str) -> Option<Hit> {
     hit(c, Item::Moment(Moment::Words(source.get(first.start..last.end)?.to_string())))
 }
 
+/// `in 3/52 if pain free`: when something else begins, never how long this lasts. To the end of the piece it stays as typed.
+pub(super) fn later_on(mut c: Cursor<'_>) -> Option<Hit> {
+    if c.at == 0 {
+        return None;
+    }
+    c.word(&["in"])?;
+    c.word(&["about", "another"]);
+    let (_, unit) = stretch(&mut c)?;
+    // `2 in 7 days` is how often.
+    if unit == 1 && c.peek_word() != Some("time") {
+        return None;
+    }
+    c.at = c.all.len();
+    hit(c, Item::Ask)
+}
+
+/// Takes a time of day by the clock: `10am`, `6.30 pm`, `9 o'clock`.
+fn oclock(c: &mut Cursor<'_>) -> bool {
+    let mut m = *c;
+    let hour = match m.hundredths() {
+        Some(n) if (100..1300).contains(&n) && n % 100 < 60 => n,
+        _ => return false,
+    };
+    if hour.is_multiple_of(100) && m.sign(':') && m.whole().is_none_or(|minutes| 59 < minutes) {
+        return false;
+    }
+    if m.word(&["am", "pm"]).is_none() {
+        return false;
+    }
+    // `10 am & pm`: ten, in the morning and in the evening.
+    let both = m.clone().sign('&') || m.clone().sign('/') || m.clone().sign('+');
+    if both || m.clone().word(&["and", "pm", "am"]).is_some() {
+        return false;
+    }
+    *c = m;
+    true
+}
+
+/// `before 10am`, `by 9 pm`, `at 7am`: a time of day counts nothing.
+pub fn clock(mut c: Cursor<'_>, source: &str) -> Option<Hit> {
+    let first = c.peek()?;
+    let said = c.word(&["before", "after", "by", "around", "at"])?;
+    let tight = c.all.get(c.at + 1).is_some_and(|t| !t.spaced);
+    if said == "at" && !tight || !oclock(&mut c) {
+        return None;
+    }
+    let last = c.all.get(c.at.checked_sub(1)?)?;
+    hit(c, Item::Moment(Moment::Words(source.get(first.start..last.end)?.to_string())))
+}
+
+/// `30 min before bed`, `1 hr post meal`, where it is said already how long or how often: when, never how long. Behind `do`
+/// nothing else can be meant.
+pub fn apart(mut c: Cursor<'_>, source: &str, dosed: bool) -> Option<Hit> {
+    let begun = c;
+    let first = c.peek()?;
+    c.counts()?;
+    let hours = c.word(&["hr", "hrs", "hour", "hours", "h"]).is_some();
+    if !hours {
+        c.word(&["min", "mins", "minute", "minutes"])?;
+    }
+    let mut m = c;
+    let said = m.word(&["before", "after", "post", "pre", "prior", "following"])?;
+    if said == "prior" {
+        m.word(&["to"])?;
+    }
+    m.sign('-');
+    // `30 min after each set` is a rest.
+    if m.is_done() || matches!(m.peek_word(), Some("each" | "every" | "set" | "sets")) {
+        return None;
+    }
+    let before = begun.all.get(..begun.at)?;
+    let done = matches!(before, [.., t] if t.sort == Sort::Word("do"));
+    let worked = || {
+        (0..begun.at).any(|at| {
+            let numbered = before
+                .get(at)
+                .is_some_and(|t| t.spaced && matches!(t.sort, Sort::Number(_) | Sort::Word("x")));
+            numbered && plain_work(Cursor { all: before, at }, source).is_some()
+        })
+    };
+    if !done && !dosed && !worked() {
+        return None;
+    }
+    // How often may stand behind it: `30 min before bed daily`.
+    let rate = (m.at + 1..m.all.len()).find(|at| {
+        let rest = Cursor { all: m.all, at: *at };
+        often(rest).is_some_and(|hit| hit.doubt.is_none() && hit.next == m.all.len())
+    });
+    m.at = rate.unwrap_or(m.all.len());
+    let last = m.all.get(m.at.checked_sub(1)?)?;
+    hit(m, Item::Moment(Moment::Words(source.get(first.start..last.end)?.to_string())))
+}
+
 /// Who has to be there, and what keeps apart: `with someone`, `only with daughter`, `not with lunge`, `not on the same
 /// day as lunge`, `not in the first hour up`. Kept word for word to the end of the piece.
 fn beside(mut c: Cursor<'_>, source: &str) -> Option<Hit> {
@@ -250,7 +343,7 @@ pub fn until(mut c: Cursor<'_>, source: &str) -> Option<Hit> {
     c.words(&["end", "of"]);
     let mut week = c;
     if week.word(&["week", "wk", "w"]).is_some()
-        && let Some(n) = week.whole().and_then(|n| u8::try_from(n).ok()).filter(|n| 1 <= *n)
+        && let Some(n) = week.whole().and_then(|n| u8::try_from(n).ok()).filter(|n| (1..=104).contains(n))
     {
         if let Some(event) = event(&mut week) {
             return hit(week, Item::Until(End::After { weeks: n, event }));

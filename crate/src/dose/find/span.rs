@@ -32,6 +32,11 @@ pub(super) fn may_begin(word: &str) -> bool {
     ) || month(word).is_some()
 }
 
+/// No course of exercises is longer, in weeks: two years (common practice, no source). What is more counts something else.
+const LAST_WEEK: u8 = 104;
+/// Beside a motion so many and more are degrees: `shoulder flexion to 80, from week 3 to 120` (common practice, no source).
+const DEGREES: u8 = 30;
+
 /// A moment of a course.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 enum Point {
@@ -186,13 +191,22 @@ pub fn begins(all: &[crate::language::token::Token<'_>]) -> Option<(usize, Start
 /// A week's number behind `week`, or alone where `bare`.
 fn week(c: &mut Cursor<'_>, bare: bool) -> Option<u8> {
     let mut m = *c;
+    // `2nd wk`
+    if let Some(n) = m.whole().and_then(|n| u8::try_from(n).ok()).filter(|n| (1..=LAST_WEEK).contains(n))
+        && m.word(&["st", "nd", "rd", "th"]).is_some()
+        && m.word(&["week", "wk"]).is_some()
+    {
+        *c = m;
+        return Some(n);
+    }
+    let mut m = *c;
     let named = m.word(&["week", "weeks", "wk", "wks"]).is_some()
         || (m.peek_word() == Some("w") && m.word(&["w"]).is_some());
     if !named && !bare {
         return None;
     }
     m.sign('.');
-    let n = m.whole().and_then(|n| u8::try_from(n).ok()).filter(|n| 1 <= *n)?;
+    let n = m.whole().and_then(|n| u8::try_from(n).ok()).filter(|n| (1..=LAST_WEEK).contains(n))?;
     // A length, a share or a count is no week: `4 weeks`, `4/52`, `4 x 10`.
     let counted = m.peek().is_some_and(|t| !t.spaced && t.sort == Sort::Sign('/'))
         || m.clone().times()
@@ -428,6 +442,15 @@ fn relative(c: &mut Cursor<'_>) -> bool {
     found
 }
 
+/// Whether a motion is named before the cursor.
+fn moves(c: Cursor<'_>) -> bool {
+    const SHORT: [&str; 8] = ["rom", "arom", "prom", "aarom", "er", "ir", "df", "pf"];
+    (0..c.at).any(|at| {
+        let mut m = Cursor { at, ..c };
+        m.clone().word(&SHORT).is_some() || crate::language::anatomy::motion(&mut m).is_some()
+    })
+}
+
 /// Whether the number before the cursor counts or weighs something: `from week 3 - 5 lb each hand`.
 fn counts(mut c: Cursor<'_>) -> bool {
     c.times() || unit::unit(&mut c).is_some()
@@ -474,7 +497,11 @@ fn from(mut c: Cursor<'_>) -> Option<Hit> {
     let mut m = c;
     if joins(&mut m) {
         let ends = match begins {
-            Point::Week(_) => week(&mut m, true).filter(|_| !counts(m)).map(Point::Week),
+            Point::Week(_) => {
+                let bare = matches!(m.peek().map(|t| t.sort), Some(Sort::Number(_)));
+                let moved = bare && moves(c);
+                week(&mut m, true).filter(|n| !counts(m) && !(moved && DEGREES <= *n)).map(Point::Week)
+            }
             _ => point(&mut m).and_then(Result::ok).or_else(|| same_order(begins, &mut m)),
         };
         match (begins, ends) {

@@ -55,7 +55,12 @@ pub(super) fn is_strong(item: &Item) -> bool {
 /// The byte where the dose begins in a line without a colon; never at the line's start.
 pub fn strong(typed: &Typed<'_>) -> Option<usize> {
     let Typed { text, ref all, .. } = *typed;
+    let mut over = 0;
     for (i, token) in all.iter().enumerate().skip(1) {
+        // Within a time of day no dose begins.
+        if i < over {
+            continue;
+        }
         let before = all.get(i - 1);
         let comma = matches!(before.map(|t| t.sort), Some(Sort::Sign(',' | ';')));
         let opened = token.sort == Sort::Sign('(');
@@ -66,6 +71,9 @@ pub fn strong(typed: &Typed<'_>) -> Option<usize> {
         let c = Cursor { all: all.get(..piece_end(all, inside)).unwrap_or(&[]), at: inside };
         let c = if opened { Cursor { all: until_close(c.all, inside), ..c } } else { c };
         let Some(hit) = at(c, text) else { continue };
+        if crate::dose::find::moments::clock(c, text).is_some() {
+            over = hit.next;
+        }
         let prn = hit.items.iter().any(|i| matches!(i, Item::AllDay(Often::AsNeeded { .. })));
         // `add a lamp-post a week`: a rate without a number begins no dose.
         let article = matches!(token.sort, Sort::Word("a" | "per"));

@@ -34,6 +34,21 @@ pub fn is_moment(c: Cursor<'_>) -> bool {
     }
 }
 
+/// Whether the word before so many weeks says by itself that they last, or which they are: `over 2/52`, `first 10/7`. Then no
+/// `for` is put before them.
+fn governs(c: Cursor<'_>) -> bool {
+    const WORDS: [&str; 16] = [
+        "over", "first", "next", "last", "past", "final", "another", "further", "during", "every", "about",
+        "approx", "or", "and", "least", "most",
+    ];
+    matches!(c.peek_word(), Some(word) if WORDS.contains(&word))
+}
+
+/// Whether so many weeks behind the word at the cursor are an end: `no stretching first 10/7`.
+fn lasts_from_now(c: Cursor<'_>) -> bool {
+    matches!(c.peek_word(), Some("first" | "next"))
+}
+
 fn is_until(word: Option<&str>) -> bool {
     matches!(word, Some("until" | "till" | "til" | "untill"))
 }
@@ -52,7 +67,30 @@ fn written_out(mut c: Cursor<'_>) -> Option<(String, usize)> {
     let words = match c.peek_word()? {
         "nocte" => "at night",
         "mane" => "in the morning",
-        "prn" => "as needed",
+        "prn" => {
+            const REASONS: [&str; 16] = [
+                "pain",
+                "pains",
+                "swelling",
+                "stiffness",
+                "comfort",
+                "ache",
+                "aches",
+                "aching",
+                "soreness",
+                "spasm",
+                "spasms",
+                "discomfort",
+                "dizziness",
+                "sleep",
+                "symptoms",
+                "flares",
+            ];
+            let mut next = c;
+            next.at += 1;
+            let reason = matches!(next.peek_word(), Some(word) if REASONS.contains(&word));
+            if reason { "as needed for" } else { "as needed" }
+        }
         word if 2 < word.len() => return None,
         _ => loud(anatomy::side(&mut c.clone())?),
     };
@@ -103,6 +141,19 @@ fn times(content: &str, kind: Plain) -> Times {
             at = next;
             continue;
         }
+        // `from 12/12/26`: a day is no months, and stays whole.
+        let mut day = here;
+        if token.spaced
+            && let Some(date) = day.date()
+        {
+            // A date that the rest of the text has settled is written for everyone.
+            let typed = content.get(token.start..last(day.at)).unwrap_or("");
+            if let (Ok(date), true) = (date, typed.contains(char::is_alphabetic) && !typed.contains("th")) {
+                found.plain.push((token.start, last(day.at), date.words()));
+            }
+            at = day.at.max(at + 1);
+            continue;
+        }
         // `back to sport 3/12` may be for three months or in three: advice stays as it is written.
         if kind == Plain::Advice {
             let next = written_out(here);
@@ -110,13 +161,17 @@ fn times(content: &str, kind: Plain) -> Times {
             at = next.map_or(at + 1, |(_, next)| next);
             continue;
         }
-        let led = behind_until || at.checked_sub(1).is_some_and(|at| is_moment(Cursor { all: &all, at }));
+        let before = at.checked_sub(1).map(|at| Cursor { all: &all, at });
+        let led = behind_until || before.is_some_and(|c| is_moment(c) || governs(c));
         if let Some(hit) = bare_stretch(here).filter(|_| led)
             && let Some(Item::Until(end @ (End::For { .. } | End::Months(_)))) = hit.items.first()
         {
             let words = end.to_string();
             let words = words.strip_prefix("for ").unwrap_or(&words).to_string();
             found.plain.push((token.start, last(hit.next), words));
+            if before.is_some_and(lasts_from_now) {
+                found.ends.push(end.clone());
+            }
             at = hit.next.max(at + 1);
             continue;
         }

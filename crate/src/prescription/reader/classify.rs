@@ -2,11 +2,11 @@
 
 use super::Rules;
 use super::bare::without_colon;
-use super::detail::{detail, mistyped, plain_detail};
+use super::detail::{detail, mistyped, plain_detail, when};
 use super::safety::{has_restricting_clause, tells_finding};
 use crate::dose::{Dose, End, Start};
 use crate::language::restraint::{self, Plain};
-use crate::language::token::{Cursor, tokens};
+use crate::language::token::{Cursor, Sort, tokens};
 use crate::language::typed::{Typed, lexed};
 use crate::measure::Counts;
 use crate::notice::Notice;
@@ -19,7 +19,7 @@ use crate::prescription::exercise::{
 };
 use crate::prescription::kept;
 use crate::prescription::keys::Value;
-use crate::prescription::later::Later;
+use crate::prescription::later::{Later, is_instruction};
 use crate::prescription::noted::{self, Noted};
 use crate::prescription::plain;
 use crate::prescription::problem;
@@ -219,12 +219,21 @@ fn lexed_line(line: &Typed<'_>, deep: bool, below: bool, rules: Rules, own: &[St
             }
             let other = part_step(&value);
             let later = below && from.is_some() && until.is_none() && !is_commence(&key);
+            let starts = from.filter(|_| later && !deep);
+            if let Some(parted) = starts.and_then(|start| another(&value, start, own)) {
+                return Class::Exercise(Box::new(parted));
+            }
             if !deep && !later && other.name.is_some() {
                 return Class::Exercise(Box::new(typed.parted().clone()));
             }
             if below && from.is_some() && until.is_some() {
                 return unread(Some(say::step_with_end(place)), false, None);
             }
+        }
+        if let Some(When::From(start)) = when(&head).filter(|_| rules.plain && !deep)
+            && let Some(parted) = another(&value, start, own)
+        {
+            return Class::Exercise(Box::new(parted));
         }
         if let Some(class) = detail(&key, &head, &value, below, place) {
             return class;
@@ -315,6 +324,9 @@ fn lexed_line(line: &Typed<'_>, deep: bool, below: bool, rules: Rules, own: &[St
     {
         let stated = plain::keyed(Plain::Order, &Value { text: content, place });
         return Class::Plain(plain::Read::Stated(vec![stated]), said(0, content.len()));
+    } else if let Some(parted) = (rules.plain && !deep && below).then(|| starts_another(line, own)).flatten()
+    {
+        return Class::Exercise(Box::new(parted));
     } else if let Some(class) =
         (rules.plain && !deep && (about::changes(line) || about::leaves_off(line))).then(plain_line).flatten()
     {
@@ -460,6 +472,53 @@ fn lexed_line(line: &Typed<'_>, deep: bool, below: bool, rules: Rules, own: &[St
         return prose();
     }
     Class::Exercise(Box::new(parted))
+}
+
+/// What stands behind a start at the margin and is an exercise of its own; a change of the one above, or a dose without a
+/// name, is none.
+fn another(value: &Typed<'_>, start: Start, own: &[String]) -> Option<Parted> {
+    use crate::prescription::exercise::step_verb;
+    const CHANGES: [&str; 12] = [
+        "swap", "change", "switch", "replace", "progress", "instead", "with", "on", "add", "same", "move",
+        "no",
+    ];
+    let mut c = value.start();
+    let arrow = value.text.starts_with(['-', '>', '=', '→', '↑', '+']);
+    if arrow || c.word(&CHANGES).is_some() || step_verb(value).is_some() || is_instruction(value) {
+        return None;
+    }
+    // `lunge 2x8 instead`
+    if value.all.iter().any(|t| t.sort == Sort::Word("instead")) {
+        return None;
+    }
+    let mut parted = part_detailed(value, own);
+    let name = parted.name.as_ref()?;
+    // `4 x 10 with a rucksack` names nothing.
+    let dosed_first = matches!(value.all.first().map(|t| t.sort), Some(Sort::Number(_)));
+    let words = folded(&name.text);
+    let does = || own.contains(&words) || words.split(' ').any(crate::prescription::details::is_doing);
+    // `wk1 walk 4 run 1 x5`: which number is what is asked, not guessed.
+    let numbered = name.text.contains(|c: char| c.is_ascii_digit());
+    if dosed_first && !does() || numbered && !own.contains(&words) {
+        return None;
+    }
+    let state = lexed(&name.text, name.place, is_state);
+    if !has_work(&parted.dose) || state || parted.dose.from.is_some() {
+        return None;
+    }
+    // From the first week on goes without saying.
+    parted.dose.from = (start != Start::Week(1)).then_some(start);
+    Some(parted)
+}
+
+/// The same without a colon: `from 14 Dec lunge L 2x8`.
+fn starts_another(line: &Typed<'_>, own: &[String]) -> Option<Parted> {
+    let (start, mut at) = crate::dose::find::span::start(&line.all)?;
+    while matches!(line.all.get(at).map(|t| t.sort), Some(Sort::Sign('-' | ','))) {
+        at += 1;
+    }
+    let from = line.all.get(at).filter(|t| t.spaced)?.start;
+    another(&line.trimmed(from, line.text.len()), start, own)
 }
 
 /// A line that says from when to when and nothing else: of the exercise above, or the heading of what is below.

@@ -72,7 +72,10 @@ pub(super) fn detail(
 pub(super) fn plain_detail(typed: &TypedLine<'_>, below: bool) -> Option<Class> {
     let TypedLine { content, place, all, typed, .. } = *typed;
     let first = all.first()?;
-    if !matches!(first.sort, Sort::Word(_)) {
+    // `2nd wk 4 x 10`
+    let ordinal =
+        || below && matches!(all.get(1).map(|t| t.sort), Some(Sort::Word("nd" | "rd" | "th" | "st")));
+    if !matches!(first.sort, Sort::Word(_)) && !ordinal() {
         return None;
     }
     let c = Cursor { all, at: 0 };

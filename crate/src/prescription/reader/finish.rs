@@ -11,7 +11,7 @@ use crate::prescription::day::Day;
 use crate::prescription::limit::Purpose;
 use crate::prescription::noted;
 use crate::prescription::operated;
-use crate::prescription::{About, Detail, Happening, Prescription, last_held, say};
+use crate::prescription::{About, Detail, Happening, Prescription, Said, last_held, say};
 use crate::text::Place;
 use crate::text::fold::fold;
 
@@ -43,8 +43,15 @@ impl Reading {
         if p.surgery.as_ref().is_some_and(|s| s.date.is_some()) {
             return;
         }
-        for stated in &p.stated {
-            let folded = fold(&stated.said.text);
+        let said = p.stated.iter().map(|stated| &stated.said);
+        let beside = p.exercises.iter().flat_map(|x| x.details.iter().map(|detail| &detail.said));
+        let words = p.exercises.iter().flat_map(|x| {
+            let place = x.dose_place;
+            x.dose.words.iter().map(move |words| Said { text: words.clone(), place })
+        });
+        let words: Vec<Said> = words.collect();
+        for said in said.chain(beside).chain(&words) {
+            let folded = fold(&said.text);
             let date = match operated::day_within(&tokens(&folded)) {
                 Some(Found::Date(date)) => Some(date),
                 Some(Found::Yearless(day)) => Day::yearless(day).last(p.start).ok(),
@@ -53,7 +60,7 @@ impl Reading {
             self.unsure_operation |= date.is_none() && operated::day_within(&tokens(&folded)).is_some();
             if date.is_some() {
                 let words = p.surgery.as_ref().map_or(String::new(), |s| s.words.clone());
-                p.surgery = Some(Happening { date, words, place: stated.said.place });
+                p.surgery = Some(Happening { date, words, place: said.place });
                 self.unsure_operation = false;
                 return;
             }

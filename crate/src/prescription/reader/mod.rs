@@ -17,6 +17,7 @@ pub(super) use line::without_remark;
 
 use super::day::Day;
 use super::exercise::colon;
+use super::order::{self, Order};
 use super::words::Key;
 use super::{Exercise, Prescription, Said, Section, Unread, Written, plain, say};
 use crate::dose::{End, Start};
@@ -39,7 +40,8 @@ pub const MOST_NOTICES: usize = 200;
 
 /// See [`super::read`].
 pub(super) fn read(text: &str) -> (Prescription, Vec<Notice>) {
-    read_by(text, Rules { plain: true, ..Rules::default() })
+    let (settled, order) = order::settled(text).unzip();
+    read_by(settled.as_deref().unwrap_or(text), Rules { plain: true, order, ..Rules::default() })
 }
 
 /// See [`super::read_shared`].
@@ -78,6 +80,8 @@ struct Rules {
     forbids: bool,
     /// Under a heading that says from when to when.
     spanned: bool,
+    /// In which order the dates of the text are written, where one of them shows it.
+    order: Option<Order>,
 }
 
 #[derive(Default)]
@@ -215,6 +219,13 @@ impl Reading {
         self.goes_on = false;
         let class =
             classify(line.content(), line.place(), deep, self.above.is_some(), self.rules, &self.own_names);
+        let class = match class {
+            Class::Exercise(parted) if !deep && self.goes_on_with(&parted) => {
+                let again = classify(line.content(), line.place(), true, true, self.rules, &self.own_names);
+                if matches!(again, Class::Step(..)) { again } else { Class::Exercise(parted) }
+            }
+            other => other,
+        };
         // Only a name that may be none asks for what follows it.
         let (asks, named) = match &class {
             Class::Exercise(parted) => (
@@ -240,6 +251,14 @@ impl Reading {
             self.notices.push(notice);
         }
         self.take(line, class, deep);
+    }
+
+    /// Whether what starts later is the exercise above by the same name: then it is a change of it.
+    fn goes_on_with(&self, parted: &super::exercise::Parted) -> bool {
+        let above = self.above.and_then(|(i, _)| self.p.exercises.get(i));
+        let (Some(above), Some(name)) = (above, &parted.name) else { return false };
+        let later = parted.dose.from.is_some() && parted.dose.until.is_none();
+        later && above.dose.from.is_none() && folded(&above.name.text) == folded(&name.text)
     }
 
     /// Whether a line belongs to the one above it, were that an exercise.

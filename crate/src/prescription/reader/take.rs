@@ -7,6 +7,7 @@ use crate::dose::{Dose, Portion, Work};
 use crate::language::typed::lexed;
 use crate::notice::kinds::dose::{Doubt, Once};
 use crate::prescription::exercise::span_place;
+use crate::prescription::keys::{self, Value};
 use crate::prescription::later::Later;
 use crate::prescription::noted::Noted;
 use crate::prescription::plain;
@@ -170,6 +171,7 @@ impl Reading {
             Class::Noted(Noted::Key(key @ (Key::Surgery | Key::Injury)), said)
                 if self.seen.contains(&key) =>
             {
+                self.complete(key, &said);
                 self.take(line, Class::Private(said), deep);
             }
             Class::Noted(Noted::Key(key), said) => {
@@ -183,6 +185,17 @@ impl Reading {
                 }
                 self.notices.extend(notice);
             }
+        }
+    }
+
+    /// The day of an operation or an injury that was noted above without one.
+    fn complete(&mut self, key: Key, said: &Said) {
+        let pending = self.happened.iter().any(|(of, ..)| *of == key);
+        let slot = if key == Key::Surgery { &mut self.p.surgery } else { &mut self.p.injury };
+        let value = Value { text: &said.text, place: said.place };
+        let Some(known) = slot.as_mut().filter(|known| known.date.is_none() && !pending) else { return };
+        if let Ok(found) = keys::happening(&value) {
+            known.date = found.date;
         }
     }
 

@@ -69,8 +69,9 @@ impl Reading {
                     .split_once(',')
                     .filter(|(_, words)| words.chars().any(char::is_alphabetic) && key == Key::Review);
                 let first = behind.map(|(day, _)| Value { text: trim(day), place: value.place });
-                let whole = day::read(value);
-                let day = match (&whole, first.and_then(|first| day::read(&first).ok())) {
+                let order = self.rules.order;
+                let whole = day::read(value, order);
+                let day = match (&whole, first.and_then(|first| day::read(&first, order).ok())) {
                     (Err(_), Some(day)) => {
                         let words = behind.map_or("", |(_, words)| trim(words));
                         let from = value.text.len() - words.len();
