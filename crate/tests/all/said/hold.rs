@@ -70,6 +70,7 @@ fn one(want: &Want, answer: &str, made: &mut Made<'_>) -> Option<Fault> {
         },
         "record" => absent("record", answer, &made.record()),
         "fact" => fact(answer, made),
+        "condition" | "conditions" => Some(format!("condition {answer:?}: {NOTHING_YET}")),
         "asked" => {
             let asks = |n: &Notice| n.severity() == Severity::Error || n.kind().starts_with("ask-");
             (!notices_at(answer, made, asks)).then(|| format!("nothing asked at {answer:?}"))
