@@ -10,6 +10,7 @@ mod line;
 mod noted;
 mod safety;
 mod take;
+mod told;
 mod values;
 
 pub(super) use line::without_remark;
@@ -93,6 +94,8 @@ struct Reading {
     unsure_operation: bool,
     /// Limbs that are named by the problem: of which exercise, in which of the lines, and the words.
     affected: Vec<(usize, usize, Said)>,
+    /// Lines that tell of the patient, for the conditions that they name.
+    told: Vec<told::Told>,
     /// What stands behind the line that is being read.
     remark: Option<String>,
     /// Whether the next line belongs to this one.
@@ -218,6 +221,7 @@ impl Reading {
         self.asks = asks;
         self.goes_on = asks && named && next.is_some_and(|next| self.belongs(line, next));
         self.tell_hidden_ban(line, &class);
+        self.gather(line, &class);
         self.take(line, class, deep);
     }
 
