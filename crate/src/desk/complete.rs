@@ -426,7 +426,7 @@ mod tests {
             assert!(crate::programme::check::avoid::known(word), "{word}");
         }
         for word in CAUTION {
-            assert!(!crate::programme::condition::spoken(word).is_empty(), "{word}");
+            assert!(!crate::language::condition::knows(word).is_empty(), "{word}");
         }
         for word in WEIGHT {
             let (read, notices) = prescription::read(&format!("weight: right, {word}"));

@@ -12,7 +12,7 @@ use crate::language::{comparator, token};
 
 /// What such a line is.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub enum Condition {
+pub enum AboutPatient {
     /// The value of this line word.
     Key(Key),
     /// For the clinician alone.
@@ -76,7 +76,7 @@ fn orders(all: &[Token<'_>]) -> bool {
 
 /// What a line without a colon is, where it begins with a condition, an operation, a test or a visit. None: nothing of the
 /// patient by these words, or it binds or does something.
-pub fn read(typed: &TypedLine<'_>) -> Option<Condition> {
+pub fn read(typed: &TypedLine<'_>) -> Option<AboutPatient> {
     let TypedLine { content, all, .. } = *typed;
     let colon = super::exercise::colon(content).is_some();
     let binds = || {
@@ -90,7 +90,7 @@ pub fn read(typed: &TypedLine<'_>) -> Option<Condition> {
         return None;
     }
     if is_scored(all) && is_counted_by_none(typed) {
-        return Some(Condition::Key(Key::Measure));
+        return Some(AboutPatient::Key(Key::Measure));
     }
     if !is_undosed(typed) {
         return None;
@@ -98,13 +98,13 @@ pub fn read(typed: &TypedLine<'_>) -> Option<Condition> {
     // `SpO2 92 % RA`; `RPE 13` is how hard.
     let numbered = |c: &Cursor<'_>| c.clone().whole().is_some();
     if sign_of_effort(all).is_some_and(|(c, aimed)| !aimed && numbered(&c)) {
-        return Some(Condition::Key(Key::Measure));
+        return Some(AboutPatient::Key(Key::Measure));
     }
     if is_ahead(all) && operated::is_operation(all) {
-        return Some(Condition::Finding);
+        return Some(AboutPatient::Finding);
     }
     if is_visit(Cursor { all, at: 0 }) || has_lag(all) {
-        return Some(Condition::Finding);
+        return Some(AboutPatient::Finding);
     }
     let named = |name: &super::Said| crate::catalog::Catalog::embedded().is_named(&name.text);
     let known = typed.parted().name.as_ref().is_some_and(named);
@@ -115,16 +115,16 @@ pub fn read(typed: &TypedLine<'_>) -> Option<Condition> {
     const PLANS: [&str; 7] = ["protocol", "phase", "rehab", "programme", "program", "pathway", "stage"];
     let condition = || problem::begins_with_condition(content) || begins_with_disease(all);
     if orders(all) {
-        return condition().then_some(Condition::Order);
+        return condition().then_some(AboutPatient::Order);
     }
     if names_a_thing(all) {
         return None;
     }
     let planned = all.iter().any(|t| matches!(t.sort, Sort::Word(w) if PLANS.contains(&w)));
     if operated::is_operation(all) && is_timed(all) && !planned {
-        return Some(Condition::Key(Key::Surgery));
+        return Some(AboutPatient::Key(Key::Surgery));
     }
-    condition().then_some(Condition::Finding)
+    condition().then_some(AboutPatient::Finding)
 }
 
 /// Whether an operation lies ahead: `TCI 12/01 for L TKR`, `awaiting THR`.

@@ -39,6 +39,7 @@ use std::collections::BTreeSet;
 use crate::body::names::Side;
 use crate::dose::parts::Part;
 use crate::dose::{Dose, End, Sided, Start};
+use crate::language::condition::Named;
 use crate::language::restraint::Plain;
 use crate::measure::{Counts, Date, Weekdays};
 use crate::text::Place;
@@ -63,6 +64,8 @@ pub struct Prescription {
     pub title: Option<Said>,
     pub by: Option<Said>,
     pub patient: Option<Patient>,
+    /// A score of pain as it was taken at the visit: `NPRS 4/10`.
+    pub scored_pain: Option<Pain>,
     /// From a line of its own; see [`Prescription::age`].
     pub age: Option<u8>,
     pub pregnancy: Option<noted::Pregnancy>,
@@ -81,6 +84,9 @@ pub struct Prescription {
     pub avoid: Vec<Said>,
     pub cannot: Vec<Said>,
     pub cautions: Vec<Said>,
+    /// Conditions, operations, injuries and states that the title, cautions, findings and such lines name, private ones
+    /// among them: for the clinician and the checks.
+    pub conditions: Vec<Named>,
     /// Plain lines that restrict, permit or order, in words that are no angle and no weight.
     pub stated: Vec<Stated>,
     pub body: Option<Build>,

@@ -6,6 +6,7 @@ use super::exercise::TypedLine;
 use super::operated::{OPERATIONS, is_dated, is_injury_dated, is_operated, is_operation};
 use super::plain;
 use super::words::Key;
+use super::{Pain, Said};
 use crate::body::names::Side;
 use crate::language::anatomy;
 use crate::language::restraint::{self, Plain, denial};
@@ -289,6 +290,30 @@ pub fn pressure(text: &str) -> Option<Pressure> {
         let diastolic = c.sign('/').then(|| c.whole()).flatten();
         let diastolic = u16::try_from(diastolic?).ok().filter(|n| (20..systolic).contains(n))?;
         Some(Pressure { systolic, diastolic })
+    })
+}
+
+/// `NPRS 4/10`, `VAS 6/10 -> 3/10`: the last of them, of 10.
+pub fn pain_score(said: &Said) -> Option<Pain> {
+    let folded = fold(&said.text);
+    let all = tokens(&folded);
+    let of_ten = |c: &mut Cursor<'_>| {
+        let score = u8::try_from(c.whole()?).ok().filter(|n| *n <= 10)?;
+        (c.sign('/') && c.whole() == Some(10)).then_some(score)
+    };
+    (0..all.len()).find_map(|at| {
+        let mut c = Cursor { all: &all, at };
+        if !c.one_of(&["nprs", "nrs", "vas", "pain score", "npr"]) {
+            return None;
+        }
+        let _ = c.sign(':') || c.sign('=') || c.sign('-');
+        c.word(&["is", "was", "now"]);
+        let mut score = of_ten(&mut c)?;
+        let mut more = c;
+        if more.signs("->") || more.word(&["to", "now"]).is_some() {
+            score = of_ten(&mut more).unwrap_or(score);
+        }
+        Some(Pain { low: score, high: score, words: String::new(), place: said.place })
     })
 }
 

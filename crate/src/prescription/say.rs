@@ -101,6 +101,11 @@ pub fn kept_private(line: Place) -> Notice {
     inserted(Of::KeptPrivate, line, line.start, "finding: ")
 }
 
+/// A short form that may mean several conditions.
+pub fn several_meanings(place: Place, typed: &str, means: Vec<&'static str>) -> Notice {
+    notice(Of::SeveralMeanings { typed: typed.to_string(), means }, place)
+}
+
 /// What a kept line forbids.
 pub fn restriction_kept(place: Place) -> Notice {
     notice(Of::RestrictionKept, place)

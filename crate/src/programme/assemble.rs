@@ -1,13 +1,14 @@
 //! Puts a programme together.
 
-use super::check::{self, Scene};
+use super::check::{self, Scene, caution};
 use super::clock::Clock;
 use super::offer::Seeker;
 use super::resolve::{self, Scope};
 use super::settled::{Bounds, Cache};
-use super::{Ask, DoNot, Known, OnSide, Programme, Rule, Section, Who, condition, full, say};
+use super::{Ask, DoNot, Known, OnSide, Programme, Rule, Section, Who, full, say};
 use crate::catalog::Catalog;
 use crate::catalog::find::Found;
+use crate::language::condition::Condition;
 use crate::language::restraint::{self, Plain};
 use crate::language::token::{Cursor, tokens};
 use crate::notice::kinds::programme::OfProgramme;
@@ -94,7 +95,7 @@ fn made<'a>(
         aims: said(&p.aims),
         body,
         build: said(&build.words),
-        cautions: condition::cautions(p),
+        cautions: super::cautions::cautions(p),
         usual_pain: p.usual_pain.clone(),
         ask: p.ask.as_ref().map(|a| a.text.clone()),
         sections: p
@@ -442,19 +443,20 @@ fn lists(scene: Scene<'_>) -> (Vec<String>, Vec<String>) {
 }
 
 /// What is looked for under a caution.
-pub fn rule_for(known: Option<super::Condition>) -> Option<&'static str> {
-    use super::Condition as C;
-    Some(match known? {
-        C::Pregnancy => "lying on the back.",
-        C::Osteoporosis => "far bending and turning of the back.",
-        C::RaisedBloodPressure => "long or hard holds under load.",
-        C::PosteriorHip => "hip flexion past 90, crossing the midline, turning in.",
-        C::AnteriorHip => "taking the hip back together with turning out.",
-        C::CuffRepair => "strengthening of the shoulder before week 12.",
-        C::CruciateReconstruction => "loaded straightening of a free leg before week 12.",
-        C::Falls => "standing without support and getting down to the floor.",
-        C::MeniscusRepair | C::Hypermobility | C::Surgery | C::Brace => return None,
-    })
+pub fn rule_for(known: Option<Condition>) -> Option<&'static str> {
+    type Of = (fn(Condition) -> bool, &'static str);
+    const RULES: [Of; 8] = [
+        (|c| c == Condition::Pregnancy, "lying on the back."),
+        (caution::is_thin_bone, "far bending and turning of the back."),
+        (|c| c == Condition::RaisedBloodPressure, "long or hard holds under load."),
+        (caution::is_posterior_hip, "hip flexion past 90, crossing the midline, turning in."),
+        (caution::is_anterior_hip, "taking the hip back together with turning out."),
+        (caution::is_cuff_repair, "strengthening of the shoulder before week 12."),
+        (caution::is_cruciate, "loaded straightening of a free leg before week 12."),
+        (|c| c == Condition::Falls, "standing without support and getting down to the floor."),
+    ];
+    let known = known?;
+    RULES.iter().find(|(is, _)| is(known)).map(|(_, rule)| *rule)
 }
 
 fn capital(text: &str) -> String {

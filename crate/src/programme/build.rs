@@ -1,8 +1,9 @@
 //! The body that figures and limits are settled for, from what is said of the patient.
 
+use super::cautions;
 use super::check::caution::weeks_pregnant;
-use super::{Condition, condition};
 use crate::body::{Body, Variant};
+use crate::language::condition::Condition;
 use crate::measure::Date;
 use crate::prescription::Prescription;
 
@@ -26,8 +27,9 @@ fn variant(p: &Prescription, on: Option<Date>) -> Variant {
     if let Some(said) = words.map(|w| w.text.to_lowercase()).find_map(|w| spoken(&w)) {
         return said;
     }
-    let carries = condition::cautions(p).into_iter().find(|c| c.known == Some(Condition::Pregnancy));
-    let weeks = weeks_pregnant(p.due, on, carries.as_ref().map_or("", |c| &c.words));
+    let carries =
+        cautions::cautions(p).into_iter().find(|c| c.known == Some(Condition::Pregnancy) && !c.elsewhere);
+    let weeks = weeks_pregnant(p.due, on, carries.and_then(|c| c.weeks_pregnant));
     if weeks.is_some_and(|w| SHOWS_FROM <= w) {
         return Variant::Pregnant;
     }

@@ -7,9 +7,9 @@
 pub mod arithmetic;
 pub mod assemble;
 mod build;
+pub mod cautions;
 pub mod check;
 pub mod clock;
-pub mod condition;
 pub mod effective;
 pub mod full;
 pub mod growth;
@@ -32,6 +32,7 @@ use crate::body::range::Limits;
 use crate::catalog::terms::Purpose;
 use crate::dose::parts::{Ending, Load, Moment, Often, Tempo, Unit};
 use crate::dose::{Dose, Kind, Manner, Stretch};
+use crate::language::condition::Condition;
 use crate::measure::{Counts, Date, Span};
 use crate::notice::Notice;
 use crate::pose::movement::{Movement, Need};
@@ -135,32 +136,17 @@ pub struct Who {
     pub out_of_hours: Option<String>,
 }
 
-/// A caution that the clinician wrote, and whether a rule knows it.
+/// A caution that the clinician wrote, and the condition that it names.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct Caution {
     pub words: String,
+    /// None: no condition is known by these words, or the patient has it not or no longer.
     pub known: Option<Condition>,
+    pub side: Option<crate::body::names::Sides>,
+    pub weeks_pregnant: Option<u8>,
+    /// It is named in the title, a finding or a history: it decides nothing that is printed.
+    pub elsewhere: bool,
     pub place: Place,
-}
-
-/// Conditions that rules know (`references/screening.md`). Each is a prompt for the clinician.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
-pub enum Condition {
-    Pregnancy,
-    Osteoporosis,
-    RaisedBloodPressure,
-    /// After hip replacement from behind.
-    PosteriorHip,
-    /// After hip replacement from the front.
-    AnteriorHip,
-    CuffRepair,
-    CruciateReconstruction,
-    MeniscusRepair,
-    Falls,
-    Hypermobility,
-    /// Any operation, where no rule knows more.
-    Surgery,
-    Brace,
 }
 
 impl Programme {

@@ -11,13 +11,14 @@ use super::check::{self, Scene, limit};
 use super::help::Problem;
 use super::resolve::{self, Scope};
 use super::settled::{Cache, extent};
-use super::{Condition, Exercise, Known, Programme, assemble, clock};
+use super::{Exercise, Known, Programme, assemble, clock};
 use crate::body::names::{Joint, Region, Side};
 use crate::body::range::Limits;
 use crate::catalog::find::Found;
 use crate::catalog::terms::{Position, Purpose, Sides};
 use crate::catalog::{self, Catalog};
 use crate::language::anatomy::Limb;
+use crate::language::condition::Condition;
 use crate::notice::{Notice, Severity};
 use crate::pose::ask::Surface;
 use crate::pose::movement::{Key, Movement};
@@ -295,7 +296,9 @@ fn held_back(p: &Prescription, programme: &Programme, problem: &Problem) -> Opti
     let unknown = p.avoid.iter().chain(&p.cannot).filter(|s| !check::avoid::known(&s.text));
     let caution = |c: &&super::Caution| {
         let about_a_part = Told::of([c.words.as_str()], None).now.iter().any(|f| f.is_part());
-        assemble::rule_for(c.known).is_none() && !about_a_part && c.known != Some(Condition::Surgery)
+        assemble::rule_for(c.known).is_none()
+            && !about_a_part
+            && !c.known.is_some_and(Condition::is_operation)
     };
     let cautions = programme.cautions.iter().filter(caution).map(|c| c.words.clone());
     let first = unread.chain(unknown.map(|s| s.text.clone())).chain(cautions).find(|words| !words.is_empty());

@@ -5,9 +5,11 @@ use std::collections::BTreeMap;
 use crate::catalog::terms::Purpose;
 use crate::dose::Kind;
 use crate::dose::parts::{self, Moment, Often};
+use crate::language::condition::Condition;
 use crate::measure::Weekdays;
 use crate::prescription::{Fixed, Minutes, Occasion};
-use crate::programme::{Bond, Condition, Exercise, Programme};
+use crate::programme::check::caution::is_thin_bone;
+use crate::programme::{Bond, Exercise, Programme};
 use crate::week::anchor;
 use crate::week::model::{
     AllDay, Appointment, Day, DaySet, Days, Item, Part, PartSet, Position, Problem, Rule, USUAL_CLOCK,
@@ -125,15 +127,14 @@ fn rest(programme: &Programme) -> DaySet {
 }
 
 fn floor_once(programme: &Programme) -> bool {
-    let careful = |condition: &Condition| {
-        matches!(
-            condition,
-            Condition::Falls | Condition::Osteoporosis | Condition::Pregnancy | Condition::Surgery
-        )
-    };
+    use Condition::{CruciateReconstruction, CuffRepair, Falls, MeniscusRepair, Pregnancy};
+    // Those who were operated on at a joint that lets them get down have their own order.
+    let able = |c: Condition| matches!(c, CuffRepair(_) | CruciateReconstruction(_) | MeniscusRepair(_));
+    let careful =
+        |c: Condition| matches!(c, Falls | Pregnancy) || is_thin_bone(c) || c.is_operation() && !able(c);
     programme.who.age.is_some_and(|age| FLOOR_ONCE_FROM <= age)
         || programme.build.iter().any(|word| word == "older" || word == "pregnant")
-        || programme.cautions.iter().any(|caution| caution.known.as_ref().is_some_and(careful))
+        || programme.cautions.iter().any(|caution| !caution.elsewhere && caution.known.is_some_and(careful))
 }
 
 /// What is not laid out: as needed, hourly, little and often, more often than a day has parts, worn, advised, walked.

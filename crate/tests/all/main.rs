@@ -4,6 +4,7 @@
 //! The vectors are a program of their own, since they run in wasm too.
 
 mod answers;
+mod conditions;
 mod days;
 mod details;
 mod diary;

@@ -197,6 +197,10 @@ pub(super) fn sentence(what: &OfPrescription) -> String {
             "“{name}” begins like a restriction and has a dose. Until you say which it is, the line is printed under \
              “Do not”. For an exercise write the name without “no”; for a restriction leave the dose out."
         ),
+        SeveralMeanings { typed, means } => format!(
+            "“{typed}” may mean {}. It is taken for none of them, and no rule looks at it. Write it out.",
+            means.join(" or ")
+        ),
         MeasuredOrOrdered => plain(
             "Was this range measured, or may the patient not leave it? Until you say so it is kept for you alone and \
              limits nothing. Begin the line with “measure:” or with “limit:”.",

@@ -225,6 +225,10 @@ pub enum OfPrescription {
     "ask-denied-exercise" => {
         DeniedExercise { name: String }: Error,
     }
+    "ask-short-form" => {
+        /// What it may mean, in plain words.
+        SeveralMeanings { typed: String, means: Vec<&'static str> }: Error,
+    }
     "ask-measured" => {
         /// A range of motion without a word of what it is.
         MeasuredOrOrdered: Error,

@@ -12,7 +12,7 @@ use crate::measure::Counts;
 use crate::notice::Notice;
 use crate::notice::kinds::dose::Doubt;
 use crate::prescription::about;
-use crate::prescription::condition::{self, Condition};
+use crate::prescription::condition::{self, AboutPatient};
 use crate::prescription::details::is_state;
 use crate::prescription::exercise::{
     Parted, TypedLine, colon, has_work, is_dose, part_detailed, part_step, says_dose,
@@ -156,9 +156,9 @@ fn lexed_line(line: &Typed<'_>, deep: bool, below: bool, rules: Rules, own: &[St
         }
         let condition = (short && !rules.forbids).then(|| condition::read(&typed)).flatten();
         match condition {
-            Some(Condition::Key(key)) => return Some(Class::Noted(Noted::Key(key), whole)),
-            Some(Condition::Finding) => return Some(Class::Private(whole)),
-            Some(Condition::Order) => {
+            Some(AboutPatient::Key(key)) => return Some(Class::Noted(Noted::Key(key), whole)),
+            Some(AboutPatient::Finding) => return Some(Class::Private(whole)),
+            Some(AboutPatient::Order) => {
                 let stated = plain::keyed(Plain::Order, &Value { text: &whole.text, place: whole.place });
                 return Some(Class::Plain(plain::Read::Stated(vec![stated]), whole));
             }

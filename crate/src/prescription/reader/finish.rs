@@ -105,12 +105,14 @@ impl Reading {
         self.count_days();
         self.take_affected();
         self.take_operation();
+        self.take_conditions();
         let p = &mut self.p;
         let told = || p.cautions.iter().chain(&p.measures).chain(&p.findings).chain(p.title.iter());
         // One line's words are parted by commas: `caution: pregnant, 19 weeks`.
         let texts: Vec<&str> = told().map(|said| said.text.as_str()).collect();
         p.pregnancy = noted::pregnancy(&texts.join(", "));
         p.pressure = told().find_map(|said| noted::pressure(&said.text));
+        p.scored_pain = p.measures.iter().chain(&p.findings).find_map(noted::pain_score);
         let surgery = p.surgery.as_ref().and_then(|s| s.date);
         let injury = p.injury.as_ref().and_then(|s| s.date);
         let (start, review) = (p.start, p.review);

@@ -11,6 +11,7 @@ mod noted;
 mod safety;
 mod several;
 mod take;
+mod told;
 mod values;
 
 pub(super) use line::without_remark;
@@ -98,6 +99,8 @@ struct Reading {
     unsure_operation: bool,
     /// Limbs that are named by the problem: of which exercise, in which of the lines, and the words.
     affected: Vec<(usize, usize, Said)>,
+    /// Lines that tell of the patient, for the conditions that they name.
+    told: Vec<told::Told>,
     /// What stands behind the line that is being read.
     remark: Option<String>,
     /// Whether the next line belongs to this one.
@@ -250,6 +253,7 @@ impl Reading {
             }
             self.notices.push(notice);
         }
+        self.gather(line, &class);
         self.take(line, class, deep);
     }
 

@@ -5,15 +5,52 @@ use super::{Scene, about};
 use crate::body::names::Side;
 use crate::catalog::terms::Purpose;
 use crate::dose::{Effort, Kind};
+use crate::language::condition::{Approach, Bone, Condition};
 use crate::measure::{Date, Span};
 use crate::notice::Notice;
 use crate::notice::kinds::programme::OfProgramme;
 use crate::programme::say::whole;
-use crate::programme::{Condition, Exercise};
+use crate::programme::{Caution, Exercise};
 
-/// Whether a caution of that kind was written, and its words.
-fn stands(scene: Scene<'_>, condition: Condition) -> Option<&str> {
-    scene.programme.cautions.iter().find(|c| c.known == Some(condition)).map(|c| c.words.as_str())
+/// The first caution that names such a condition.
+fn stands(scene: Scene<'_>, is: impl Fn(Condition) -> bool) -> Option<&Caution> {
+    scene.programme.cautions.iter().find(|c| c.known.is_some_and(&is))
+}
+
+/// Bones that bending and turning may break.
+pub fn is_thin_bone(c: Condition) -> bool {
+    matches!(c, Condition::Osteoporosis | Condition::Osteopenia | Condition::Fracture(Bone::Vertebra, _))
+}
+
+/// After hip replacement from behind; of precautions that don't say from where, those are meant.
+pub fn is_posterior_hip(c: Condition) -> bool {
+    use Condition::{HipHemiarthroplasty, HipPrecautions, HipReplacement};
+    matches!(
+        c,
+        HipReplacement(Some(Approach::Posterior))
+            | HipHemiarthroplasty(Some(Approach::Posterior))
+            | HipPrecautions(Some(Approach::Posterior) | None)
+    )
+}
+
+/// After hip replacement from the front.
+pub fn is_anterior_hip(c: Condition) -> bool {
+    use Condition::{HipHemiarthroplasty, HipPrecautions, HipReplacement};
+    matches!(
+        c,
+        HipReplacement(Some(Approach::Anterior))
+            | HipHemiarthroplasty(Some(Approach::Anterior))
+            | HipPrecautions(Some(Approach::Anterior))
+    )
+}
+
+pub fn is_cuff_repair(c: Condition) -> bool {
+    matches!(c, Condition::CuffRepair(_))
+}
+
+/// `ACL` alone, behind an operation, is its reconstruction.
+pub fn is_cruciate(c: Condition) -> bool {
+    matches!(c, Condition::CruciateReconstruction(_) | Condition::CruciateInjury)
 }
 
 /// The day that the week shown is judged by: its first, or today where no start is given.
@@ -27,25 +64,22 @@ fn weeks_since_surgery(scene: Scene<'_>) -> Option<i32> {
     Some(day(scene)?.days_since(date).div_euclid(7))
 }
 
-/// Weeks of pregnancy on that day: from the date due (40 weeks), or from a number before `week`.
-pub fn weeks_pregnant(due: Option<Date>, on: Option<Date>, words: &str) -> Option<i32> {
+/// Weeks of pregnancy on that day: from the date due (40 weeks), or as typed.
+pub fn weeks_pregnant(due: Option<Date>, on: Option<Date>, typed: Option<u8>) -> Option<i32> {
     if let (Some(due), Some(on)) = (due, on) {
         return Some((280 - due.days_since(on)).div_euclid(7)).filter(|w| (0..=43).contains(w));
     }
-    let words = words.to_lowercase();
-    let before = words.get(..words.find("week")?)?.trim_end();
-    let digits: String = before.chars().rev().take_while(char::is_ascii_digit).collect();
-    digits.chars().rev().collect::<String>().parse().ok().filter(|w| (0..=43).contains(w))
+    typed.map(i32::from)
 }
 
 /// After the first trimester, lying on the back is a matter of position, not a refusal.
 pub fn pregnancy(scene: Scene<'_>) -> Vec<Notice> {
-    let said = stands(scene, Condition::Pregnancy);
+    let said = stands(scene, |c| c == Condition::Pregnancy);
     let due = scene.prescription.due;
     if said.is_none() && due.is_none() {
         return Vec::new();
     }
-    let weeks = weeks_pregnant(due, day(scene), said.unwrap_or(""));
+    let weeks = weeks_pregnant(due, day(scene), said.and_then(|c| c.weeks_pregnant));
     if weeks.is_some_and(|w| w < 14) {
         return Vec::new();
     }
@@ -54,7 +88,7 @@ pub fn pregnancy(scene: Scene<'_>) -> Vec<Notice> {
 
 /// Bending or twisting of the back far, often or under load. 30 and 20 degrees: common practice, no source.
 pub fn osteoporosis(scene: Scene<'_>) -> Vec<Notice> {
-    if stands(scene, Condition::Osteoporosis).is_none() {
+    if stands(scene, is_thin_bone).is_none() {
         return Vec::new();
     }
     let bends = |e: &Exercise| {
@@ -78,8 +112,8 @@ pub fn past_posterior_hip(name: &str, degrees: f64) -> bool {
 /// Usual precautions after hip replacement.
 pub fn hip(scene: Scene<'_>) -> Vec<Notice> {
     let mut found = Vec::new();
-    if let Some(words) = stands(scene, Condition::PosteriorHip) {
-        let side = side_of(scene, words);
+    if let Some(caution) = stands(scene, is_posterior_hip) {
+        let side = side_of(scene, caution);
         for e in scene.exercises() {
             let past: Vec<String> = e
                 .peaks
@@ -93,8 +127,8 @@ pub fn hip(scene: Scene<'_>) -> Vec<Notice> {
             }
         }
     }
-    if let Some(words) = stands(scene, Condition::AnteriorHip) {
-        let side = side_of(scene, words);
+    if let Some(caution) = stands(scene, is_anterior_hip) {
+        let side = side_of(scene, caution);
         for e in scene.exercises() {
             let of = |what: &str| {
                 let mine = |n: &str| n.ends_with(what) && side.is_none_or(|s| n.starts_with(s.word()));
@@ -113,9 +147,9 @@ pub fn hip(scene: Scene<'_>) -> Vec<Notice> {
 
 /// The side of a caution: by its own words, else by all cautions and the operation together (a comma parts
 /// `right hip replacement, posterior approach` in two).
-fn side_of(scene: Scene<'_>, words: &str) -> Option<Side> {
+fn side_of(scene: Scene<'_>, caution: &Caution) -> Option<Side> {
     let all: Vec<&str> = scene.programme.cautions.iter().map(|c| c.words.as_str()).collect();
-    side_in(words).or_else(|| side_in(&all.join(" ")))
+    caution.one_side().or_else(|| side_in(&caution.words)).or_else(|| side_in(&all.join(" ")))
 }
 
 /// The side that words name, where they name one.
@@ -131,9 +165,9 @@ pub fn side_in(words: &str) -> Option<Side> {
 
 /// Strengthening after cuff repair: from week 12 (ASSET phase 3); active motion from week 6.
 pub fn cuff(scene: Scene<'_>) -> Vec<Notice> {
-    let Some(words) = stands(scene, Condition::CuffRepair) else { return Vec::new() };
+    let Some(caution) = stands(scene, is_cuff_repair) else { return Vec::new() };
     let Some(weeks) = weeks_since_surgery(scene).filter(|w| *w < 12) else { return Vec::new() };
-    let side = side_of(scene, words);
+    let side = side_of(scene, caution);
     let other = |e: &Exercise| {
         use crate::programme::OnSide;
         matches!((side, e.side), (Some(Side::Right), OnSide::Left) | (Some(Side::Left), OnSide::Right))
@@ -148,7 +182,7 @@ pub fn cuff(scene: Scene<'_>) -> Vec<Notice> {
 
 /// Loaded straightening of a free leg, 90 to 45 only at first.
 pub fn cruciate(scene: Scene<'_>) -> Vec<Notice> {
-    if stands(scene, Condition::CruciateReconstruction).is_none() {
+    if stands(scene, is_cruciate).is_none() {
         return Vec::new();
     }
     let Some(weeks) = weeks_since_surgery(scene).filter(|w| *w < 12) else { return Vec::new() };
@@ -162,7 +196,7 @@ pub fn cruciate(scene: Scene<'_>) -> Vec<Notice> {
 
 /// Long hard holds with raised blood pressure; ordinary isometric work is not worth a word.
 pub fn pressure(scene: Scene<'_>) -> Vec<Notice> {
-    if stands(scene, Condition::RaisedBloodPressure).is_none() {
+    if stands(scene, |c| c == Condition::RaisedBloodPressure).is_none() {
         return Vec::new();
     }
     let hard = |e: &Exercise| match e.amount.dose.effort {
@@ -184,7 +218,7 @@ pub fn pressure(scene: Scene<'_>) -> Vec<Notice> {
 
 /// Unsupported standing, or floor work, in someone who falls.
 pub fn falls(scene: Scene<'_>) -> Vec<Notice> {
-    if stands(scene, Condition::Falls).is_none() {
+    if stands(scene, |c| c == Condition::Falls).is_none() {
         return Vec::new();
     }
     let held = |e: &Exercise| {

@@ -20,7 +20,7 @@ pub struct Want {
 }
 
 /// All kinds of expectations; a line that has none of them is a slip of the writer's.
-const KINDS: [&str; 25] = [
+const KINDS: [&str; 28] = [
     "limit",
     "limits",
     "weight",
@@ -46,6 +46,9 @@ const KINDS: [&str; 25] = [
     "not phone",
     "not record",
     "fact",
+    "condition",
+    "conditions",
+    "not condition",
 ];
 const OF_NOTICES: [&str; 2] = ["asked", "told"];
 

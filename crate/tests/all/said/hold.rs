@@ -3,6 +3,7 @@
 use super::case::{Case, Fault, Line, Want, folded, named, parts, stands_in};
 use super::made::Made;
 use layfigure::body::names::Side;
+use layfigure::language::condition::Named;
 use layfigure::measure::Date;
 use layfigure::notice::{Notice, Severity};
 use layfigure::prescription::limit::{Bearing, Purpose, Weight};
@@ -70,6 +71,11 @@ fn one(want: &Want, answer: &str, made: &mut Made<'_>) -> Option<Fault> {
         },
         "record" => absent("record", answer, &made.record()),
         "fact" => fact(answer, made),
+        "condition" => condition(answer, negated, made),
+        "conditions" => {
+            let own: Vec<String> = own(made).map(|n| n.to_string()).collect();
+            (!own.is_empty()).then(|| format!("conditions {own:?}"))
+        }
         "asked" => {
             let asks = |n: &Notice| n.severity() == Severity::Error || n.kind().starts_with("ask-");
             (!notices_at(answer, made, asks)).then(|| format!("nothing asked at {answer:?}"))
@@ -136,11 +142,43 @@ fn fact(answer: &str, made: &mut Made<'_>) -> Option<Fault> {
         "caution" => texts(&p.cautions),
         "finding" => texts(&p.findings),
         "measure" => texts(&p.measures),
-        "pain" => p.usual_pain.iter().map(|p| p.words.clone()).collect(),
-        "condition" => return Some(format!("fact {answer:?}: {NOTHING_YET}")),
+        "pain" => {
+            let scored = p.scored_pain.iter().map(|p| format!("{}/10", p.low));
+            p.usual_pain.iter().map(|p| format!("{}/10 {}", p.low, p.words)).chain(scored).collect()
+        }
+        // By what the words mean, whatever the clinician wrote for it.
+        "condition" => {
+            let meant = layfigure::language::condition::knows(words);
+            let has = |c| own(made).any(|n| n.condition == c);
+            let found = !meant.is_empty() && meant.into_iter().all(has);
+            let all: Vec<String> = own(made).map(|n| n.to_string()).collect();
+            return (!found).then(|| format!("no condition {words:?}, only {all:?}"));
+        }
         _ => panic!("{kind:?} is no kind of fact"),
     };
     (!known.iter().any(|k| stands_in(words, k))).then(|| format!("no {kind} {words:?}, only {known:?}"))
+}
+
+/// What the patient has, had or may have.
+fn own<'a>(made: &'a Made<'_>) -> impl Iterator<Item = &'a Named> {
+    made.prescription.conditions.iter().filter(|n| n.is_of_patient())
+}
+
+/// A condition with what is typed of it; where it is expected to be absent, of those of the patient.
+fn condition(answer: &str, negated: bool, made: &Made<'_>) -> Option<Fault> {
+    const CERTAIN: [&str; 4] = ["queried", "before", "denied", "another person"];
+    let want: Vec<&str> = answer.split(", ").collect();
+    let is = |named: &Named| {
+        let shown = named.to_string();
+        let parts: Vec<&str> = shown.split(", ").collect();
+        let told = want.iter().any(|w| CERTAIN.contains(w));
+        let certain = told || negated || !parts.iter().any(|p| CERTAIN.contains(p));
+        parts.first() == want.first() && certain && want.iter().all(|w| parts.contains(w))
+    };
+    let all = &made.prescription.conditions;
+    let found = if negated { own(made).any(is) } else { all.iter().any(is) };
+    let shown: Vec<String> = all.iter().map(|n| n.to_string()).collect();
+    (!found).then(|| format!("no condition {answer:?}, only {shown:?}"))
 }
 
 /// Expectations of which all are listed, against all that came out.
