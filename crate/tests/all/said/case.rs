@@ -47,7 +47,7 @@ const KINDS: [&str; 25] = [
     "not record",
     "fact",
 ];
-const OF_NOTICES: [&str; 2] = ["asked", "told"];
+const OF_NOTICES: [&str; 7] = ["asked", "told", "notice", "edit", "not asked", "not notice", "not edit"];
 
 impl Case {
     pub fn class(&self) -> &str {
