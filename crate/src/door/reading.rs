@@ -125,7 +125,7 @@ impl Reading {
 
 fn line(e: &Exercise) -> Line<'_> {
     let first = e.amount.portions.first();
-    let fixed = matches!(e.amount.often, Often::Calendar { .. });
+    let fixed = e.amount.as_typed.is_empty() && matches!(e.amount.often, Often::Calendar { .. });
     let (days, per) = days_in(e.amount.often);
     Line {
         line: e.line,

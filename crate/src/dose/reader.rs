@@ -75,6 +75,12 @@ fn pieces<'t, 'a>(all: &'t [Token<'a>]) -> Vec<&'t [Token<'a>]> {
     out
 }
 
+/// Whether two days or more are named from the cursor to `next`.
+fn days_named(c: Cursor<'_>, next: usize) -> bool {
+    let day = |t: &&Token<'_>| matches!(t.sort, Sort::Word(w) if super::find::often::is_day(w));
+    2 <= c.all.get(c.at..next).unwrap_or(&[]).iter().filter(day).count()
+}
+
 /// For every token, whether it is a bracket with its other half in the line.
 fn paired(all: &[Token<'_>]) -> Vec<bool> {
     let mut out = vec![false; all.len()];
@@ -328,6 +334,8 @@ impl Reader<'_> {
             Item::Sided(s) => {
                 matches!(s, Sided::Left | Sided::Right | Sided::Both | Sided::Together | Sided::Alternating)
             }
+            // `flat Tu Fr Sun`: two days or more are of no word before them.
+            Item::Days(Days::On(_)) if c.at + 2 <= found.next && days_named(c, found.next) => false,
             Item::Days(Days::On(_)) | Item::Moment(Moment::At(_)) | Item::AllDay(Often::AsNeeded { .. }) => {
                 true
             }
@@ -573,6 +581,14 @@ impl Reader<'_> {
                     Ok(())
                 }
                 Some(Often::AsNeeded { at_most: Some(m) }) if m == n => Ok(()),
+                // `post gym prn, max 3x/d`: the need stands at the end of the words before.
+                None if self.gathered.days.is_none()
+                    && self.gathered.per_day.is_none()
+                    && take_need(&mut dose.words) =>
+                {
+                    self.gathered.all_day = Some(Often::AsNeeded { at_most: Some(*n) });
+                    Ok(())
+                }
                 _ => Err(Some(Doubt::Unread { text: self.raw(start, end).to_string() })),
             },
         }
@@ -597,6 +613,17 @@ impl Reader<'_> {
             self.tell(Doubt::NoCap, start, end);
         }
     }
+}
+
+/// Takes `as needed` off the end of the last words; false: they have none.
+fn take_need(words: &mut Vec<String>) -> bool {
+    let Some(last) = words.last_mut() else { return false };
+    let Some(head) = last.strip_suffix("as needed") else { return false };
+    *last = crate::text::trim(head).to_string();
+    if last.is_empty() {
+        words.pop();
+    }
+    true
 }
 
 /// Sets what was not said before; Err where something else was.

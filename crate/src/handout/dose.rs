@@ -211,9 +211,13 @@ pub fn and_so_on(ramp: &Ramp) -> String {
 
 /// With a capital and a full stop.
 pub fn sentence(words: &str) -> String {
+    format!("{}.", capital(words))
+}
+
+fn capital(words: &str) -> String {
     let mut letters = words.chars();
     let first: String = letters.next().into_iter().flat_map(char::to_uppercase).collect();
-    format!("{first}{}.", letters.as_str())
+    format!("{first}{}", letters.as_str())
 }
 
 /// `30 seconds`, `5 to 10 minutes`.
@@ -262,6 +266,9 @@ fn unit_word(unit: Unit, n: Counts) -> &'static str {
 /// How often: `Every day`, `Do it 2 times a day`, `On 3 days a week`, and the part of the day.
 pub fn often(amount: &Amount) -> Vec<Piece> {
     let mut line = match amount.often {
+        _ if !amount.as_typed.is_empty() => {
+            vec![Piece::Words(capital(&amount.as_typed.join(", ")))]
+        }
         Often::Calendar { days, per_day } => {
             let mut line = Vec::new();
             let once = per_day == Counts::ONE;
@@ -298,7 +305,9 @@ pub fn often(amount: &Amount) -> Vec<Piece> {
         }
         Often::AsNeeded { at_most: None } => vec![words("When you need it")],
     };
-    for moment in &amount.moments {
+    let is_told =
+        |moment: &&Moment| !matches!(moment, Moment::Words(words) if amount.as_typed.contains(words));
+    for moment in amount.moments.iter().filter(is_told) {
         line.push(Piece::Words(match moment {
             Moment::At(part) => format!(", {}", at(*part)),
             Moment::Before(part) => format!(", before {}", session(*part)),
@@ -418,6 +427,8 @@ pub fn extras(amount: &Amount) -> Vec<String> {
             .words
             .iter()
             .filter(|w| !w.trim().is_empty())
+            // It stands where the frequency stands.
+            .filter(|w| !amount.as_typed.iter().any(|told| told == w.trim_end_matches('.')))
             .map(|w| format!("{}.", w.trim_end_matches('.'))),
     );
     all

@@ -6,6 +6,7 @@ use super::plan::{Course, Line};
 use super::{Draw, Print, Sheet, cards, dose, grid, list, safety, said};
 use crate::markup::{Markup, Writer};
 use crate::measure::{Date, WEEKDAY_NAMES};
+use crate::prescription::tolerated::Tolerated;
 use crate::programme::{Programme, tolerance};
 
 /// The parts of the page that don't depend on its shape.
@@ -229,23 +230,29 @@ pub fn foot(w: &mut Writer, p: &Programme, sheet: &Sheet, below: SameDay) {
         let range = if low == high { high.to_string() } else { format!("{low}–{high}") };
         format!(" (your usual is {range})")
     });
-    let differs =
-        |e: &crate::programme::Exercise| e.active && e.amount.pain.is_some_and(|pain| pain < okay.most);
-    let less = if p.exercises.iter().any(differs) { " Less where an exercise says so." } else { "" };
+    let differs = okay.differs(p);
     let (help, same_day) = match &sheet.safety {
         Some(own) => (own.clone(), Vec::new()),
         None => (safety::now(p).into_iter().map(String::from).collect(), safety::same_day(p)),
     };
     w.open("div").attr("class", "foot");
     w.open("div").attr("class", "block okay").element("h2", "Okay");
-    list(
-        w,
-        [
-            format!("Pain up to {} out of 10{usual} while you do it.{less}", okay.most),
-            "Pain that settles by the next morning.".to_string(),
-            "Sore or tired muscles for a day or two.".to_string(),
-        ],
-    );
+    let typed = p.okay_pain.as_ref();
+    let mut fine = vec![match okay.most {
+        0 => format!("Work without pain.{differs}"),
+        most => format!("Pain up to {most} out of 10{usual} while you do it.{differs}"),
+    }];
+    // How soon it has to go is said once: as it is typed, or as is usual.
+    let settles = typed.is_some_and(Tolerated::settles);
+    let words = typed.map(|typed| typed.within().join(", ")).unwrap_or_default();
+    if !words.is_empty() {
+        fine.push(dose::sentence(words.trim_end_matches('.')));
+    }
+    if !settles && 0 < okay.most {
+        fine.push("Pain that settles by the next morning.".to_string());
+    }
+    fine.push("Sore or tired muscles for a day or two.".to_string());
+    list(w, fine);
     w.close();
     // What the clinician ordered for a flare-up goes before what we would say.
     let half = if p.flare.is_empty() { safety::HALF } else { "See Flare-up." };
@@ -253,8 +260,12 @@ pub fn foot(w: &mut Writer, p: &Programme, sheet: &Sheet, below: SameDay) {
     list(
         w,
         [
-            format!("Pain above {}? {}", okay.most, safety::LEAVE),
-            format!("Not settled by the next morning? {half}"),
+            format!("{} {}", okay.above(), tolerance::ordered(p).unwrap_or(safety::LEAVE.to_string())),
+            if settles {
+                format!("Not settled by then? {half}")
+            } else {
+                format!("Not settled by the next morning? {half}")
+            },
         ],
     );
     w.element("h2", "Stop, and call us");

@@ -67,11 +67,12 @@ pub fn to_pain(p: &Programme, list: &[usize], pain: u8, is_today: bool) -> Optio
     let bound = |e: &Exercise| e.amount.pain.unwrap_or(okay);
     let exercises: Vec<&Exercise> = list.iter().filter_map(|i| p.exercises.get(*i)).collect();
     let over: Vec<&Exercise> = exercises.iter().filter(|e| bound(e) < pain).copied().collect();
-    if over.is_empty() && pain <= okay {
+    // A bound that is typed for an exercise holds for it, be it more or less than the plan's.
+    if over.is_empty() && (pain <= okay || !exercises.is_empty()) {
         return None;
     }
     let mut reply = Reply::default();
-    reply.said.push(if okay < pain {
+    reply.said.push(if okay < pain && over.len() == exercises.len() {
         format!("Pain {pain} is above {okay}.")
     } else {
         let names: Vec<String> = over.iter().map(|e| capital(&e.name)).collect();
@@ -79,6 +80,11 @@ pub fn to_pain(p: &Programme, list: &[usize], pain: u8, is_today: bool) -> Optio
     });
     let is_for = |order: &&Order| order.is_for(Case::TooMuch, Some(pain));
     reply.orders = orders(&over, is_for);
+    // What the clinician ordered for the whole plan goes before what we would say.
+    if let Some(ordered) = tolerance::ordered(p).filter(|_| okay < pain) {
+        reply.orders.push(ordered);
+        return Some(reply);
+    }
     let decided = over.iter().filter(|e| e.orders.iter().filter(is_for).any(Order::decides)).count();
     reply.does.extend(match (decided, over.len()) {
         (0, 1) if is_today => Some("Stop this exercise for today.".to_string()),

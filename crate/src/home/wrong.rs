@@ -35,7 +35,8 @@ pub fn view(plan: &mut Plan, today: Date, at: Option<(When, usize)>) -> Vec<Slot
     }
     let here = at.and_then(|(when, at)| plan.list(today, when).get(at).copied());
     let here = here.and_then(|index| Some((Number::at(index)?, programme.exercises.get(index)?)));
-    let okay = tolerance::okay(&programme).most;
+    let bound = tolerance::okay(&programme);
+    let okay = bound.most;
     if let Some((number, e)) = here {
         all.push(slot("signs exercise", |w| {
             w.open("h2").text("Stop this exercise: ").open("bdi").text(&capital(&e.name)).close().close();
@@ -47,8 +48,13 @@ pub fn view(plan: &mut Plan, today: Date, at: Option<(When, usize)>) -> Vec<Slot
         }));
     } else {
         all.push(slot("signs pain", |w| {
-            w.element("h2", &format!("Pain above {okay}?"));
-            w.element("p", safety::LEAVE);
+            w.element("h2", &bound.above());
+            match tolerance::ordered(&programme) {
+                Some(words) => said(w, "p", &words),
+                None => {
+                    w.element("p", safety::LEAVE);
+                }
+            }
         }));
     }
     if let Some((day, when)) = super::today::unsettled(plan, today) {

@@ -186,6 +186,9 @@ fn written(programme: &Programme, wanted: &Wanted<'_>) -> String {
             if pain.low == pain.high { pain.low.to_string() } else { format!("{}-{}", pain.low, pain.high) };
         out.key("usual pain", &format!("{range} of 10"));
     }
+    if let Some(okay) = &p.okay_pain {
+        out.key("okay pain", &okay.written());
+    }
     for (key, lines) in [("bad day", &p.bad_day), ("flare", &p.flare)] {
         for line in lines {
             out.key(key, &line.text);

@@ -27,6 +27,7 @@ mod reader;
 pub mod say;
 mod span;
 mod time;
+pub mod tolerated;
 mod wean;
 pub mod words;
 
@@ -100,6 +101,8 @@ pub struct Prescription {
     /// What the patient is asked to score.
     pub ask: Option<Said>,
     pub usual_pain: Option<Pain>,
+    /// How much pain the whole plan allows.
+    pub okay_pain: Option<tolerated::Tolerated>,
     pub irritability: Option<Said>,
     pub findings: Vec<Said>,
     pub measures: Vec<Said>,

@@ -116,7 +116,7 @@ pub fn weight_without_key(line: Place) -> Notice {
 }
 
 pub fn not_understood(place: Place) -> Notice {
-    replaced(Of::NotUnderstood, place, String::new())
+    notice(Of::NotUnderstood, place)
 }
 
 pub fn dose_alone(place: Place) -> Notice {

@@ -97,6 +97,7 @@ fn made<'a>(
         build: said(&build.words),
         cautions: super::cautions::cautions(p),
         usual_pain: p.usual_pain.clone(),
+        okay_pain: p.okay_pain.clone(),
         ask: p.ask.as_ref().map(|a| a.text.clone()),
         sections: p
             .sections

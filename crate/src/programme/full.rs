@@ -53,7 +53,10 @@ fn written(scope: &Scope<'_>, x: &Exercise) -> Option<String> {
         }
         None => x.dose.clone(),
     };
-    if dose.often.is_none() && entry.is_none_or(|e| e.kind != Kind::Advice) {
+    if !usual::often_typed(&x.dose, x.beside().map(|said| said.text.as_str())).is_empty() {
+        // Its words say it, and no number is made up beside them.
+        dose.often = None;
+    } else if dose.often.is_none() && entry.is_none_or(|e| e.kind != Kind::Advice) {
         dose.often = Some(super::resolve::ONCE_DAILY);
     }
     let typed = x.side.or(dose.sides);

@@ -37,6 +37,7 @@ use crate::measure::{Counts, Date, Span};
 use crate::notice::Notice;
 use crate::pose::movement::{Movement, Need};
 use crate::prescription::limit::{Bearing, Limit};
+use crate::prescription::tolerated::Tolerated;
 use crate::prescription::{Beyond, Fixed, Minutes, Pain};
 use crate::text::Place;
 
@@ -82,6 +83,8 @@ pub struct Programme {
     pub build: Vec<String>,
     pub cautions: Vec<Caution>,
     pub usual_pain: Option<Pain>,
+    /// How much pain the whole plan allows, where it is typed.
+    pub okay_pain: Option<Tolerated>,
     /// What the patient is asked to score, as typed.
     pub ask: Option<String>,
     /// Headings of the sheet, in order; exercises point into it.
@@ -380,7 +383,11 @@ pub struct Amount {
     pub loads: Vec<Load>,
     /// Between sets.
     pub rest: Option<Span>,
+    /// How often, for the checks; told only where no words stand in its place.
     pub often: Often,
+    /// Typed words that say how often or when, and are no number: they stand where the frequency would, and the week lays
+    /// no days.
+    pub as_typed: Vec<String>,
     pub moments: Vec<Moment>,
     /// Pain that is acceptable, of 10.
     pub pain: Option<u8>,

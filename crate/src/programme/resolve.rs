@@ -135,15 +135,28 @@ pub fn exercise(
     let meant = usual::as_seconds(&standing.dose, e.kind);
     let merged = usual::over(meant.as_ref().unwrap_or(&standing.dose), typed_side, &e.dose);
     notices.extend(usual::notices(&standing.dose, &merged, typed_side, meant.is_some(), x.dose_place));
-    if standing.dose.often.is_none() && e.kind != Kind::Advice {
+    let as_typed = usual::often_typed(&standing.dose, x.beside().map(|said| said.text.as_str()));
+    if !as_typed.is_empty() {
+        let is_asked = |words: &String| {
+            let place = Place { line: x.line, start: 0, end: words.len() };
+            !crate::dose::read(words, place).1.is_empty()
+        };
+        if !as_typed.iter().all(is_asked) {
+            notices.push(Notice::new(OfProgramme::OftenTyped { words: as_typed.join(", ") }, x.dose_place));
+        }
+    } else if standing.dose.often.is_none()
+        && e.kind != Kind::Advice
+        && !usual::is_counted_by_parts(&standing.dose)
+    {
         notices.push(usual_often(x, merged.often, entry.is_some(), standing.other.map(|other| other.step)));
     }
     let often = merged.often.unwrap_or(ONCE_DAILY);
     let grows = Growth::of(&merged, e.kind, standing.ramp_from);
     notices.extend(grows.as_ref().and_then(|grows| uncounted(x, grows)));
-    let added = usual::added(&standing.dose, &Dose { often: Some(often), ..merged.clone() });
+    let told = Some(often).filter(|_| as_typed.is_empty());
+    let added = usual::added(&standing.dose, &Dose { often: told, ..merged.clone() });
     let mut dose = grows.as_ref().map_or(merged, |grows| grows.at(7 * week.saturating_sub(1)));
-    dose.often = Some(often);
+    dose.often = told;
     dose.sides = None;
     let portions = effective::portions(&dose, e.kind);
     let p = scope.prescription;
@@ -230,6 +243,7 @@ pub fn exercise(
             loads: dose.loads.clone(),
             rest: dose.rest,
             often,
+            as_typed,
             moments: dose.moments.clone(),
             pain: dose.pain,
             first_day,

@@ -14,18 +14,45 @@ pub struct Okay {
     pub usual: Option<(u8, u8)>,
 }
 
-/// The pain that is okay: as written in a dose, of several the highest; else 3 of 10 (the pain-monitoring model, Thomeé 1997 and
-/// Silbernagel et al. 2007: "safe"), or two above the usual pain, at most 5 ("acceptable" in every version).
+/// The pain that is okay: as typed for the whole plan; else 3 of 10 (the pain-monitoring model, Thomeé 1997 and
+/// Silbernagel et al. 2007: "safe"), or two above the usual pain, at most 5 ("acceptable" in every version). What is typed
+/// for one exercise holds for that one alone.
 pub fn okay(p: &Programme) -> Okay {
-    let written = p.exercises.iter().filter_map(|e| e.amount.pain).max();
-    match (written, &p.usual_pain) {
-        (Some(most), _) => Okay { most, usual: None },
+    match (&p.okay_pain, &p.usual_pain) {
+        (Some(typed), _) => Okay { most: typed.most, usual: None },
         (None, Some(usual)) => {
             let most = (usual.high + 2).clamp(3, 5).max(usual.high).min(10);
             Okay { most, usual: Some((usual.low, usual.high)) }
         }
         (None, None) => Okay { most: 3, usual: None },
     }
+}
+
+impl Okay {
+    /// What a typed bound of one exercise is beside it, in the words of the sheet; empty: every exercise has this one.
+    pub fn differs(&self, p: &Programme) -> &'static str {
+        let bounds = || p.exercises.iter().filter(|e| e.active).filter_map(|e| e.amount.pain);
+        match (bounds().any(|pain| pain < self.most), bounds().any(|pain| self.most < pain)) {
+            (true, true) => " Less or more where an exercise says so.",
+            (true, false) => " Less where an exercise says so.",
+            (false, true) => " More where an exercise says so.",
+            (false, false) => "",
+        }
+    }
+
+    /// As it begins a line on what to do: `Pain above 4?`
+    pub fn above(&self) -> String {
+        match self.most {
+            0 => "Any pain?".to_string(),
+            most => format!("Pain above {most}?"),
+        }
+    }
+}
+
+/// What the clinician ordered for more pain than the plan allows, word for word.
+pub fn ordered(p: &Programme) -> Option<String> {
+    let beyond = p.okay_pain.as_ref().map(|typed| typed.beyond()).unwrap_or_default();
+    (!beyond.is_empty()).then(|| format!("{}.", beyond.join(", ").trim_end_matches('.')))
 }
 
 /// What went wrong, that a clinician may have ordered something for.

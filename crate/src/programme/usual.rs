@@ -1,5 +1,6 @@
 //! What the exercise's usual dose adds to a typed one, and how a typed number is meant for its kind.
 
+use crate::dose::find::vague;
 use crate::dose::parts::{Days, Ending, Moment, Often};
 use crate::dose::{Dose, Kind, Sided, Tally, Work};
 use crate::measure::{Counts, Span};
@@ -40,12 +41,32 @@ pub fn over(typed: &Dose, side: Option<Sided>, usual: &Dose) -> Dose {
         && let Some(times) = u32::try_from(parts).ok().and_then(Counts::one)
     {
         let days = match dose.often {
-            Some(Often::Calendar { days, .. }) => days,
+            Some(Often::Calendar { days, .. }) if times == Counts::ONE => days,
             _ => Days::Daily,
         };
         dose.often = Some(Often::Calendar { days, per_day: times });
     }
     dose
+}
+
+/// Whether parts of the day say how often: `am & pm` is twice a day.
+pub fn is_counted_by_parts(typed: &Dose) -> bool {
+    1 < typed.moments.iter().filter(|m| matches!(m, Moment::At(_))).count()
+}
+
+/// The words of a dose and beside its name that say how often or when, where no frequency was read.
+pub fn often_typed<'a>(typed: &'a Dose, beside: impl Iterator<Item = &'a str>) -> Vec<String> {
+    if typed.often.is_some() {
+        return Vec::new();
+    }
+    let moments = typed.moments.iter().filter_map(|moment| match moment {
+        Moment::Words(words) => Some(words.as_str()),
+        Moment::At(_) | Moment::Before(_) | Moment::After(_) => None,
+    });
+    let said = typed.words.iter().map(String::as_str).chain(moments).chain(beside);
+    said.filter(|words| vague::says_how_often(words))
+        .map(|words| words.trim_end_matches('.').to_string())
+        .collect()
 }
 
 /// What of a dose was not typed: the parts that the typed one leaves open.

@@ -142,6 +142,9 @@ pub(crate) fn all_day(exercise: &Exercise) -> Option<AllDay> {
     let entry = |when: &str, cap: Option<u32>| {
         Some(AllDay { name: exercise.name.clone(), when: when.to_owned(), cap })
     };
+    if !exercise.amount.as_typed.is_empty() {
+        return entry(&exercise.amount.as_typed.join(", "), None);
+    }
     match exercise.amount.often {
         Often::AsNeeded { at_most } => entry("as needed", at_most.map(u32::from)),
         Often::Hours(1) => entry("each waking hour", None),

@@ -144,19 +144,28 @@ fn nothing_cheerful(home: &mut Home) {
 // ---- pain ----
 
 #[test]
+fn a_pain_bound_of_one_exercise_is_its_own() {
+    let mut plan = home(&PLAN.replace("bridge: 3 x 10, 2/day", "bridge: 3 x 10, 2/day, pain <= 4"));
+    let sheet = read(&plan.handout().expect("a sheet").into_string());
+    assert!(
+        sheet.contains("Pain up to 3 out of 10") && sheet.contains("More where an exercise says so."),
+        "{sheet}"
+    );
+    press(&mut plan, &format!("pain {TODAY} morning 4"));
+    let said = told(&mut plan);
+    assert!(said.contains("Pain 4 is too much for: Sit to stand."), "{said}");
+    press(&mut plan, &format!("pain {TODAY} morning 5"));
+    let said = told(&mut plan);
+    assert!(said.contains("Pain 5 is") && !said.contains("too much for: Sit to stand."), "{said}");
+}
+
+#[test]
 fn pain_above_the_printed_threshold_stops_the_exercise_for_today() {
-    for (lines, most) in [
-        ("", 3),
-        ("usual pain: 2 of 10", 4),
-        ("usual pain: 6 of 10", 6),
-        ("bridge: 2 x 5, daily, pain <= 4", 4),
-    ] {
+    for (lines, most) in
+        [("", 3), ("usual pain: 2 of 10", 4), ("usual pain: 6 of 10", 6), ("okay pain: up to 4 of 10", 4)]
+    {
         // The number is the one on the sheet.
-        let mut plan = home(&if lines.starts_with("bridge") {
-            PLAN.replace("bridge: 3 x 10, 2/day", "bridge: 3 x 10, 2/day, pain <= 4")
-        } else {
-            with(lines)
-        });
+        let mut plan = home(&with(lines));
         let sheet = read(&plan.handout().expect("a sheet").into_string());
         assert!(sheet.contains(&format!("Pain up to {most} out of 10")), "{lines}: {sheet}");
         assert!(sheet.contains(&format!("Pain above {most}? Stop that exercise for today.")), "{sheet}");

@@ -110,7 +110,8 @@ fn a_line_word_without_its_colon_is_what_its_row_says() {
             // What forbids is read as it stands; so is the next visit's day, and from when all below is done.
             let forbids = !p.stated.is_empty() || !p.limits.is_empty();
             let denied = notices.iter().any(|n| n.kind() == "ask-denied-exercise");
-            let is_read = forbids || denied || p.review.is_some() || !p.sections.is_empty();
+            let dated = p.review.is_some() || p.injury.is_some();
+            let is_read = forbids || denied || dated || !p.sections.is_empty();
             assert_eq!(asked, meant.contains(&tail) && !is_read, "{text}: {notices:?}");
             assert!(!asked || p.unread.len() == 1 && p.unread[0].safety == row.safety.is_kept(), "{text}");
             assert!(!meant.contains(&tail) || p.exercises.is_empty(), "{text}");

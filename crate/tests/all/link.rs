@@ -186,9 +186,14 @@ fn is_handed_over(key: Key) -> bool {
         | Key::Rule
         | Key::Advice
         | Key::Net => true,
-        Key::Weight | Key::Avoid | Key::Ask | Key::UsualPain | Key::BadDay | Key::Flare | Key::Exercise => {
-            true
-        }
+        Key::Weight
+        | Key::Avoid
+        | Key::Ask
+        | Key::UsualPain
+        | Key::OkayPain
+        | Key::BadDay
+        | Key::Flare
+        | Key::Exercise => true,
         Key::Surgery
         | Key::Injury
         | Key::Due

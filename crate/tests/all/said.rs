@@ -143,6 +143,10 @@ fn every_expectation_can_fail() {
         "fact: age 59",
         "asked: bridge",
         "told: bridge",
+        "notice: hopscotch",
+        "not notice: no problem is named",
+        "edit: hopscotch",
+        "not edit: hold 3 s",
     ] {
         let case = &case::read("here", &format!("=== x\n{typed}\n---\n{untrue}\n"))[0];
         let faults = hold::faults(case, &mut layfigure::programme::settled::Cache::default());

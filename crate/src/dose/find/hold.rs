@@ -71,6 +71,10 @@ pub(super) fn hold(mut c: Cursor<'_>) -> Option<Hit> {
         }
     }
     if c.word(&["hold", "holds", "held", "isometric", "pause", "pauses"]).is_some() {
+        // `2 min hold chair`: how long, and what to hold on to.
+        if is_thing(c) {
+            return None;
+        }
         let mut more = c;
         if more.times()
             && !is_rate_ahead(more)
@@ -98,6 +102,43 @@ pub(super) fn hold(mut c: Cursor<'_>) -> Option<Hit> {
         return hit(c, Item::Rest(span));
     }
     None
+}
+
+/// Whether something that one holds on to stands at the cursor, an article and `on to` passed over.
+fn is_thing(mut c: Cursor<'_>) -> bool {
+    const THINGS: [&str; 26] = [
+        "chair",
+        "rail",
+        "rails",
+        "table",
+        "sink",
+        "worktop",
+        "counter",
+        "banister",
+        "bannister",
+        "bar",
+        "bars",
+        "frame",
+        "wall",
+        "door",
+        "handrail",
+        "bench",
+        "stick",
+        "walker",
+        "support",
+        "desk",
+        "post",
+        "windowsill",
+        "sideboard",
+        "furniture",
+        "railing",
+        "surface",
+    ];
+    let _ = c.words(&["on", "to"]) || c.word(&["on", "onto"]).is_some();
+    c.word(&["the", "a", "your"]);
+    c.word(&["kitchen", "back"]);
+    c.words(&["of", "a"]);
+    c.peek_word().is_some_and(|w| THINGS.contains(&w))
 }
 
 /// Whether `each` at the cursor has its limb behind it.

@@ -9,6 +9,7 @@ mod ramp;
 pub mod sides;
 pub mod span;
 mod trade;
+pub mod vague;
 mod work;
 
 use super::parts::{
@@ -285,6 +286,8 @@ pub fn at(c: Cursor<'_>, source: &str) -> Option<Hit> {
         .or_else(|| trade::inches(c))
         .or_else(|| trade::stretch_alone(c))
         .or_else(|| until(c, source))
+        .or_else(|| trade::on_off(c))
+        .or_else(|| trade::some_times(c, source))
         .or_else(|| often(c))
         .or_else(|| hold(c))
         .or_else(|| tempo(c))
@@ -295,6 +298,12 @@ pub fn at(c: Cursor<'_>, source: &str) -> Option<Hit> {
         .or_else(|| sided(c))
         .or_else(|| moment(c, source))
         .or_else(|| bare(c, source))
+}
+
+/// Whether a single letter stands before the cursor that is no side.
+fn behind_a_letter(c: Cursor<'_>) -> bool {
+    let before = c.at.checked_sub(1).and_then(|i| c.all.get(i)).map(|t| t.sort);
+    matches!(before, Some(Sort::Word(w)) if w.len() == 1 && !matches!(w, "l" | "r" | "x" | "b" | "d" | "s" | "m" | "a"))
 }
 
 /// Words that join parts and mean nothing of their own.
@@ -317,6 +326,8 @@ pub fn is_filler(c: Cursor<'_>) -> bool {
             };
             !plus(Some(c.at + 1)) && !plus(c.at.checked_sub(1))
         }
+        // `Y T W`: the letters of a shape.
+        Some(Sort::Word("w")) if behind_a_letter(c) => false,
         Some(Sort::Word(w)) => matches!(
             w,
             "repeat"

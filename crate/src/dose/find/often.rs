@@ -221,7 +221,7 @@ pub fn every(mut c: Cursor<'_>) -> Option<Hit> {
             return hit(other, Item::AllDay(Often::Hours(1)));
         }
         Some("waking") => {
-            other.word(&["hour"])?;
+            other.word(&["hour", "hr", "hours", "hrs"])?;
             return hit(other, Item::AllDay(Often::Hours(1)));
         }
         _ => None,

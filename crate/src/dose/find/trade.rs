@@ -39,6 +39,13 @@ pub(super) fn may_begin(word: &str) -> bool {
                 | "build"
                 | "work"
                 | "progress"
+                | "nearly"
+                | "almost"
+                | "virtually"
+                | "few"
+                | "several"
+                | "many"
+                | "multiple"
         )
 }
 
@@ -110,7 +117,58 @@ fn of_seven(mut c: Cursor<'_>) -> Option<Hit> {
 
 /// `most days`: no number says that.
 fn most_days(mut c: Cursor<'_>) -> Option<Hit> {
-    c.words(&["most", "days"]).then(|| ask(c, Doubt::MostDays)).flatten()
+    let most = c.words(&["most", "days"])
+        || c.word(&["most"]).is_some() && c.word(&["mornings", "evenings", "nights", "afternoons"]).is_some()
+        || c.word(&["nearly", "almost", "virtually"]).is_some()
+            && (c.words(&["every", "day"]) || c.word(&["daily"]).is_some());
+    most.then(|| ask(c, Doubt::MostDays)).flatten()
+}
+
+/// `several times daily`, `a few times a day`, `as often as you can`: a frequency that is no number.
+pub(super) fn some_times(mut c: Cursor<'_>, source: &str) -> Option<Hit> {
+    let first = c.peek()?;
+    let begun = c;
+    c.word(&["a"]);
+    let counted = c.word(&["few", "several", "many", "multiple", "couple"]).is_some() && {
+        c.word(&["of"]);
+        c.word(&["times", "goes"]).is_some()
+    };
+    let said = counted && {
+        let _ = c.word(&["a", "per", "each", "every", "through", "throughout"]).is_some() || c.sign('/');
+        c.word(&["the"]);
+        c.word(&["day", "daily", "d", "week", "weekly", "hour"]).is_some()
+    };
+    if !said {
+        c = begun;
+        let often = c.words(&["as", "often", "as"])
+            && (c.words(&["you", "can"])
+                || c.word(&["possible", "able", "tolerated", "pos", "poss"]).is_some());
+        often.then_some(())?;
+    }
+    let last = c.at.checked_sub(1).and_then(|i| c.all.get(i))?;
+    ask(c, Doubt::Unread { text: source.get(first.start..last.end)?.to_string() })
+}
+
+/// `10 sec on 10 off x 10`: work and rest by turns, so many times.
+pub(super) fn on_off(mut c: Cursor<'_>) -> Option<Hit> {
+    let work = c.span()?;
+    c.word(&["on"])?;
+    let _ = c.sign(',') || c.sign('/') || c.sign('-') || c.word(&["and", "then"]).is_some();
+    // Without a unit it is the one before.
+    let rest = c.span().or_else(|| {
+        let n = c.counts()?;
+        let unit = if work.low() == work.high() && work.low().is_multiple_of(60) { 60 } else { 1 };
+        Span::new(n.low().checked_mul(unit)?, n.high().checked_mul(unit)?)
+    })?;
+    c.word(&["off", "rest"])?;
+    c.sign(',');
+    c.times().then_some(())?;
+    let bouts = c.counts()?;
+    if is_rate(c) {
+        return None;
+    }
+    c.word(&REPS);
+    hits(c, vec![portion(None, Work::Bouts { sets: None, bouts, span: work }), Item::Rest(rest)])
 }
 
 /// `1-0-1`: morning, noon and night, as written in India.
@@ -279,8 +337,19 @@ pub(super) fn counted_only(c: Cursor<'_>, n: Counts) -> Option<Hit> {
     let before = c.at.checked_sub(1).and_then(|i| c.all.get(i))?;
     let stands = before.sort == Sort::Word("x")
         && !before.spaced
-        && (c.is_done() || side_words(c).is_some() || abbreviated(c).is_some());
+        && (c.is_done() || side_words(c).is_some() || abbreviated(c).is_some() || goes_on(c));
     stands.then(|| hit(c, portion(None, reps(None, Some(n), Ending::Number)))).flatten()
+}
+
+/// `8x hold 10`, `15x every 3-4 hrs`: a hold, or how often in hours, behind the times.
+fn goes_on(c: Cursor<'_>) -> bool {
+    let held = matches!(c.peek_word(), Some("hold" | "holds" | "holding")) && hold(c).is_some();
+    held || matches!(c.peek_word(), Some("every" | "q" | "hourly" | "hrly")) && {
+        every(c).or_else(|| hourly(c)).is_some_and(|hit| {
+            matches!(hit.doubt, Some(Doubt::Hours { .. }))
+                || hit.items.iter().all(|i| matches!(i, Item::AllDay(_)))
+        })
+    }
 }
 
 /// What may follow `3 x 10` and change its meaning: `3 x 8/10`, `3 x 10RM`.

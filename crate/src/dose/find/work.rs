@@ -42,6 +42,7 @@ pub fn work(mut c: Cursor<'_>, source: &str) -> Option<Hit> {
 
 pub(super) fn plain_work(c: Cursor<'_>, source: &str) -> Option<Hit> {
     intervals(c, source)
+        .or_else(|| several_turns(c, source))
         .or_else(|| by_turns(c, source))
         .or_else(|| trade::letters(c))
         .or_else(|| trade::lowered(c))
@@ -117,6 +118,29 @@ pub(super) fn by_turns(mut c: Cursor<'_>, source: &str) -> Option<Hit> {
     hit(c, portion(None, Work::Intervals { times, stretches }))
 }
 
+/// The same with how many times in front: `6 x 2 min jog / 1 min walk`. What says how often or bounds it ends the words.
+fn several_turns(mut c: Cursor<'_>, source: &str) -> Option<Hit> {
+    let times = c.counts()?;
+    c.times().then_some(())?;
+    let how = |c: &mut Cursor<'_>| {
+        let from = c.at;
+        let plain = |c: &Cursor<'_>| {
+            c.peek_word().is_some_and(|w| {
+                w.len() != 1 && !HOLDS.contains(&w) && !matches!(w, "then" | "and" | "rest" | "on" | "off")
+            }) && super::at(*c, source).is_none()
+        };
+        while c.at < from + 3 && plain(c) {
+            c.at += 1;
+        }
+        let (first, last) = (c.all.get(from)?, c.all.get(c.at.checked_sub(1)?)?);
+        (from < c.at).then(|| source.get(first.start..last.end).unwrap_or("").to_string())
+    };
+    let first = Stretch { span: c.span()?, how: how(&mut c)? };
+    (c.sign('/') || c.sign('+') || c.word(&["then"]).is_some()).then_some(())?;
+    let second = Stretch { span: c.span()?, how: how(&mut c)? };
+    hit(c, portion(None, Work::Intervals { times, stretches: vec![first, second] }))
+}
+
 /// `3 x 10`, `3 x 30 s`, `2 x 5 x 10 s`, `3 x 10 x 5 kg`, `10 x 3`, `x 10`.
 pub(super) fn multiplied(mut c: Cursor<'_>) -> Option<Hit> {
     let begun = c;
@@ -151,6 +175,10 @@ pub(super) fn multiplied(mut c: Cursor<'_>) -> Option<Hit> {
     if by {
         c.word(&["by"])?;
         c.peek().filter(|t| matches!(t.sort, Sort::Number(_)))?;
+        // `90 by 2/52`: by when.
+        if stretch(&mut c.clone()).is_some() {
+            return None;
+        }
     }
     // `10x 2 hrly`: ten, every two hours.
     let mut hours = c;

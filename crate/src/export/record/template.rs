@@ -228,6 +228,7 @@ impl Items<'_> {
                 said.push(format!("{pain} ({})", x.name.text));
             }
         }
+        said.extend(self.keyed(Part::Plan, Key::OkayPain));
         said.extend(self.keyed(Part::Plan, Key::Flare));
         said.extend(self.keyed(Part::Help, Key::Net));
         said

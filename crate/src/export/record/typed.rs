@@ -271,7 +271,9 @@ fn part_of(key: Key) -> Option<Part> {
         Key::May => Part::May,
         Key::Rule | Key::Advice => Part::KeepTo,
         Key::Screened => Part::Screening,
-        Key::Kit | Key::Time | Key::Ask | Key::Taught | Key::BadDay | Key::Flare => Part::Plan,
+        Key::Kit | Key::Time | Key::Ask | Key::OkayPain | Key::Taught | Key::BadDay | Key::Flare => {
+            Part::Plan
+        }
         Key::Review => Part::Review,
         Key::Emergency | Key::OutOfHours | Key::Net => Part::Help,
         Key::Exercise => return None,

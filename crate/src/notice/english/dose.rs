@@ -160,7 +160,7 @@ pub(super) fn sentence(doubt: &Doubt, raw: &str) -> String {
              with its own dose."
         ),
         Next => format!(
-            "“{raw}” says what comes later, but not when. Write it on a line below, \
+            "“{raw}” says what comes later: it prints as typed, and no week changes by it. Write it on a line below, \
              as “from week 3: …” or “when easy: …”."
         ),
         Another => format!(

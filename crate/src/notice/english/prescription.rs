@@ -77,7 +77,10 @@ pub(super) fn sentence(what: &OfPrescription) -> String {
             "This dose stands below no exercise: it is kept for you and not printed. Write the exercise's name before it.",
         ),
         DetailAlone { key } => {
-            format!("“{key}” stands below no exercise. Move it under the exercise it belongs to.")
+            format!(
+                "“{key}” stands below no exercise: the line is kept for you and not printed. Move it under the exercise it \
+                 belongs to."
+            )
         }
         ReadAsCue => plain("This was read as a cue for the exercise above."),
         ReadAsLater { text } => format!("This was read as “{text}” for this exercise."),

@@ -53,6 +53,9 @@ pub(super) fn sentence(what: &OfProgramme) -> String {
             format!("{exercise} has no sides, so a side has no meaning here. Take the side away.")
         }
         OftenUsual { written } => format!("How often isn’t written, so the usual stands: {written}."),
+        OftenTyped { words } => format!(
+            "“{words}” stands on the sheet as typed, and no days are laid by it. Write a number, such as “2/day” or “3/week”, if the week should lay them."
+        ),
         OftenUnsaid => plain("How often isn’t written; until it is, this is once a day."),
         ReadAsSeconds { shown } => format!(
             "This exercise is held, so the second number was read as seconds: {shown}. Write “{shown}”, or “reps” \

@@ -93,6 +93,7 @@ pub enum OfProgramme {
     "often-usual" => {
         OftenUsual { written: String }: Advice,
         OftenUnsaid: Advice,
+        OftenTyped { words: String }: Advice,
     }
     "dose-read-as-seconds" => {
         ReadAsSeconds { shown: String }: Precaution,

@@ -3,7 +3,7 @@
 use super::Rules;
 use super::bare::without_colon;
 use super::detail::{detail, mistyped, plain_detail, when};
-use super::safety::{has_restricting_clause, tells_finding};
+use super::safety::{has_restricting_clause, says_stop, tells_finding};
 use crate::dose::{Dose, End, Start};
 use crate::language::restraint::{self, Plain};
 use crate::language::token::{Cursor, Sort, tokens};
@@ -23,6 +23,7 @@ use crate::prescription::later::{Later, is_instruction};
 use crate::prescription::noted::{self, Noted};
 use crate::prescription::plain;
 use crate::prescription::problem;
+use crate::prescription::tolerated;
 use crate::prescription::words::{Below, Elsewhere, Key, Takes, elsewhere};
 use crate::prescription::{About, Said, When, say};
 use crate::text::fold::{fold, folded};
@@ -119,6 +120,12 @@ pub(super) fn classify(
     lexed(content, place, |typed| lexed_line(typed, deep, below, rules, own))
 }
 
+/// The line word before a line's colon.
+fn colon_key(content: &str) -> Option<Key> {
+    let (at, _) = colon(content)?;
+    Key::of(&folded(content.get(..at)?))
+}
+
 fn lexed_line(line: &Typed<'_>, deep: bool, below: bool, rules: Rules, own: &[String]) -> Class {
     let Typed { text: content, place, .. } = *line;
     let typed = TypedLine::new(line);
@@ -177,6 +184,14 @@ fn lexed_line(line: &Typed<'_>, deep: bool, below: bool, rules: Rules, own: &[St
             return unread(None, false, None);
         }
         return if hashes == 1 { Class::Title(text) } else { Class::Section(text) };
+    }
+    if rules.plain
+        && !deep
+        && !rules.forbids
+        && colon_key(content).is_none()
+        && tolerated::line(content).is_some()
+    {
+        return Class::Key(Key::OkayPain, said(0, content.len()));
     }
     if rules.plain && kept::is_kept(&typed, deep) {
         return Class::Private(said(0, content.len()));
@@ -351,7 +366,7 @@ fn lexed_line(line: &Typed<'_>, deep: bool, below: bool, rules: Rules, own: &[St
     }
     // What could be about safety is told the patient, as it is written.
     let prose = || {
-        if !rules.plain || !has_restricting_clause(&line.all) {
+        if !rules.plain || !(has_restricting_clause(&line.all) || says_stop(&line.all)) {
             return unread(Some(say::not_understood(place)), false, None);
         }
         let told = plain::told(&Value { text: content, place });

@@ -65,6 +65,30 @@ pub(super) fn has_restricting_clause(all: &[Token<'_>]) -> bool {
     all.split(parts).any(|clause| matches!(restraint::plain(clause), Some(Plain::Restriction | Plain::Order)))
 }
 
+/// Whether a line says to stop for what is felt: `any shin pain = stop, drop back a wk`.
+pub(super) fn says_stop(all: &[Token<'_>]) -> bool {
+    const FELT: [&str; 16] = [
+        "pain",
+        "hurts",
+        "sore",
+        "swelling",
+        "swells",
+        "numb",
+        "numbness",
+        "tingling",
+        "dizzy",
+        "dizziness",
+        "giddy",
+        "breathless",
+        "locking",
+        "locks",
+        "limp",
+        "limping",
+    ];
+    let has = |words: &[&str]| all.iter().any(|t| matches!(t.sort, Sort::Word(w) if words.contains(&w)));
+    has(&["stop"]) && has(&FELT)
+}
+
 /// Whether a line says how long something goes on, or from when to when: `6/52`, `until 20 Dec`.
 pub(super) fn is_lasting(typed: &Typed<'_>) -> bool {
     let all = &typed.all;

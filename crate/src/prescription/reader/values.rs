@@ -12,7 +12,7 @@ use crate::prescription::limit::{Bearing, Purpose};
 use crate::prescription::problem;
 use crate::prescription::words::{Count, Key};
 use crate::prescription::{Said, Unread, say, time};
-use crate::prescription::{angles, bearing, plain};
+use crate::prescription::{angles, bearing, plain, tolerated};
 use crate::text::fold::folded;
 use crate::text::{Line, Place, trim};
 
@@ -41,9 +41,11 @@ impl Reading {
             }
             Err(notices) => {
                 self.notices.extend(notices);
+                // What was operated on or hurt is for the clinician, whatever its date.
+                let history = matches!(key, Key::Surgery | Key::Injury);
                 self.p.unread.push(Unread {
                     said: said.clone(),
-                    safety: key.is_safety(),
+                    safety: key.is_safety() && !history,
                     key: Some(key.word()),
                 });
                 self.write(line, false, &tidy);
@@ -149,6 +151,13 @@ impl Reading {
                 return Ok(same.then_some(text));
             }
             Key::UsualPain => p.usual_pain = Some(keys::usual_pain(value).ok_or_else(bad)?),
+            Key::OkayPain => {
+                let found = tolerated::keyed(value.text).ok_or_else(bad)?;
+                let text = found.written();
+                let same = tolerated::keyed(&text).as_ref() == Some(&found);
+                p.okay_pain = Some(found);
+                return Ok(same.then_some(text));
+            }
             Key::Body => p.body = Some(keys::body(value)),
             Key::Kit => {
                 let list = if folded(value.text) == "none" { Vec::new() } else { value.list() };

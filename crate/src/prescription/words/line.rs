@@ -167,6 +167,11 @@ line_words! {
     UsualPain "usual pain" ["usual-pain"] Once, bare Always, safety No,
         "3 of 10" => "3 of 10",
         value UsualPain, "as it is on most days";
+    OkayPain "okay pain" [
+        "ok pain", "acceptable pain", "allowed pain", "pain limit", "pain allowed", "pain rule", "max pain"
+    ] Once, bare Never, safety Kept,
+        "4/10 or less, settles overnight" => "up to 4 of 10, settles overnight",
+        value UsualPain, "how much pain the whole plan allows, and what is typed of it; “none” for no pain";
     Irritability "irritability" [] Once, bare Always, safety No,
         "moderate" => "moderate",
         value Words, "how easily pain is stirred up, and how long it stays";

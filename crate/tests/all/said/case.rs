@@ -50,7 +50,7 @@ const KINDS: [&str; 28] = [
     "conditions",
     "not condition",
 ];
-const OF_NOTICES: [&str; 2] = ["asked", "told"];
+const OF_NOTICES: [&str; 7] = ["asked", "told", "notice", "edit", "not asked", "not notice", "not edit"];
 
 impl Case {
     pub fn class(&self) -> &str {

@@ -81,6 +81,14 @@ fn one(want: &Want, answer: &str, made: &mut Made<'_>) -> Option<Fault> {
             (!notices_at(answer, made, asks)).then(|| format!("nothing asked at {answer:?}"))
         }
         "told" => (!notices_at(answer, made, |_| true)).then(|| format!("nothing told at {answer:?}")),
+        "notice" => {
+            let says = |n: &Notice| stands_in(answer, &n.sentence());
+            (!everything(made).iter().any(says)).then(|| format!("no notice says {answer:?}"))
+        }
+        "edit" => {
+            let with = |n: &Notice| n.edit.as_ref().is_some_and(|e| stands_in(answer, &e.with));
+            (!everything(made).iter().any(with)).then(|| format!("no edit writes {answer:?}"))
+        }
         "quiet" => {
             let loud: Vec<&Notice> = made.told.iter().filter(|n| n.severity() != Severity::Advice).collect();
             (!loud.is_empty()).then(|| format!("not quiet: {}", loud[0].sentence()))
@@ -107,6 +115,12 @@ fn under(heading: &str, words: &str, made: &mut Made<'_>) -> Option<Fault> {
     let mut parts = sheet.under(heading);
     (!parts.any(|p| p.items.iter().any(|i| stands_in(words, i))))
         .then(|| format!("no {words:?} under {heading:?}"))
+}
+
+/// All that is told, of the reading and by the checks.
+fn everything(made: &mut Made<'_>) -> Vec<Notice> {
+    let told = made.told.clone();
+    made.reading().programme.notices.iter().cloned().chain(told).collect()
 }
 
 /// Whether something that fits is told at these words of the text. What the checks say of an exercise as a whole,
