@@ -23,12 +23,13 @@ struct Found {
 
 /// The number at a byte and how many digits it has, at most four.
 fn number(bytes: &[u8], at: usize) -> Option<(u16, usize)> {
-    let digits: Vec<u8> = bytes.get(at..)?.iter().copied().take_while(u8::is_ascii_digit).take(5).collect();
-    if digits.is_empty() || 4 < digits.len() {
+    let digits = || bytes.get(at..).unwrap_or(&[]).iter().take_while(|b| b.is_ascii_digit()).take(5);
+    let long = digits().count();
+    if !(1..=4).contains(&long) {
         return None;
     }
-    let n = digits.iter().fold(0u16, |n, d| n.saturating_mul(10).saturating_add(u16::from(d - b'0')));
-    Some((n, digits.len()))
+    let n = digits().fold(0u16, |n, d| n.saturating_mul(10).saturating_add(u16::from(d - b'0')));
+    Some((n, long))
 }
 
 /// The dates by numbers of a line: two numbers below 32 and a year, with one sign twice.
@@ -36,7 +37,9 @@ fn dates(line: &str) -> Vec<Found> {
     let bytes = line.as_bytes();
     let mut found = Vec::new();
     let mut at = 0;
-    while at < bytes.len() {
+    // A date begins with a digit.
+    while let Some(on) = bytes.get(at..).and_then(|rest| rest.iter().position(u8::is_ascii_digit)) {
+        at += on;
         let joined = |b: &u8| b.is_ascii_alphanumeric() || matches!(b, b'/' | b'.' | b'-');
         let begins = !at.checked_sub(1).and_then(|i| bytes.get(i)).is_some_and(joined);
         match begins.then(|| date_at(bytes, at)).flatten() {
@@ -70,8 +73,9 @@ fn date_at(bytes: &[u8], start: usize) -> Option<Found> {
 /// The order that the certain dates of a text show; None: there is none, or they show both.
 pub fn shown(text: &str) -> Option<Order> {
     let mut order = None;
-    for line in lines(text) {
-        for date in dates(line.raw) {
+    // No date goes over the end of a line.
+    for line in text.split(['\n', '\r']) {
+        for date in dates(line) {
             let this = match (date.first <= 12, date.second <= 12) {
                 (false, true) => Order::DayFirst,
                 (true, false) => Order::MonthFirst,

@@ -500,7 +500,7 @@ fn from(mut c: Cursor<'_>) -> Option<Hit> {
             Point::Week(_) => {
                 let bare = matches!(m.peek().map(|t| t.sort), Some(Sort::Number(_)));
                 let moved = bare && moves(c);
-                week(&mut m, true).filter(|n| !counts(m) && !(moved && DEGREES <= *n)).map(Point::Week)
+                week(&mut m, true).filter(|n| !(counts(m) || moved && DEGREES <= *n)).map(Point::Week)
             }
             _ => point(&mut m).and_then(Result::ok).or_else(|| same_order(begins, &mut m)),
         };

@@ -124,6 +124,10 @@ pub fn begins_private(typed: &TypedLine<'_>) -> bool {
 
 /// `…, don't put on HEP`, `(not for handout)`, `keep off the sheet`: what is said not to be printed is not.
 fn is_unprinted(mut c: Cursor<'_>) -> bool {
+    const FIRST: [&str; 9] = ["keep", "leave", "off", "pvt", "private", "not", "don't", "dont", "never"];
+    if !c.peek_word().is_some_and(|w| FIRST.contains(&w)) {
+        return false;
+    }
     if c.one_of(&["keep off", "leave off", "off"]) {
         c.word(&["the"]);
         return c.word(&PAPERS).is_some() && c.is_done_or_parted();

@@ -18,6 +18,12 @@ use crate::text::{Line, Place, trim, trim_end};
 /// At most so many exercises of one line are written out.
 const MOST: usize = 12;
 
+/// Words that go on with the exercise before.
+const JOINS: [&str; 14] = [
+    "then", "when", "if", "once", "until", "progress", "to", "hold", "rest", "with", "each", "add", "build",
+    "increase",
+];
+
 impl Reading {
     /// A sentence that notes, forbids or orders, and an exercise behind its full stop, or one that forbids behind what is no
     /// exercise: `O/E IR stiff. glute sets 10 x 5 s`, `log roll in bed. No twisting`. None: the line is one thing.
@@ -98,6 +104,9 @@ impl Reading {
         let content = typed.text;
         let works = |text: &Typed<'_>| self.worked(text);
         // What stands before a colon is said of each: `3x/wk gym: leg press 3x8, curl 3x10`.
+        if parts(&typed.all).next().is_none() {
+            return None;
+        }
         let head = colon(content).map(|(at, after)| (typed.trimmed(0, at), after));
         if head.as_ref().is_some_and(|(head, _)| rounds(&folded(head.text)).is_some()) {
             return None;
@@ -111,6 +120,13 @@ impl Reading {
         let mut cuts = vec![0];
         for at in parts(&body.all) {
             let start = body.all.get(at)?.start;
+            // No name begins like a dose, and each has a number behind it.
+            let c = crate::language::token::Cursor { all: &body.all, at };
+            let named = matches!(c.peek().map(|t| t.sort), Some(Sort::Word(w)) if !JOINS.contains(&w));
+            let numbered = |all: &[Token<'_>]| all.iter().any(|t| matches!(t.sort, Sort::Number(_)));
+            if !named || !numbered(body.all.get(at..)?) || crate::dose::find::at(c, body.text).is_some() {
+                continue;
+            }
             let last = cuts.last().copied().unwrap_or(0);
             let (before, behind) = (body.trimmed(last, start), body.trimmed(start, body.text.len()));
             if works(&before).is_some() && works(&behind).is_some_and(|p| self.begins_other(&behind, &p)) {
@@ -144,10 +160,6 @@ impl Reading {
 
     /// Whether the part begins with the name of an exercise, and not with how the one before is done.
     fn begins_other(&self, typed: &Typed<'_>, parted: &Parted) -> bool {
-        const JOINS: [&str; 14] = [
-            "then", "when", "if", "once", "until", "progress", "to", "hold", "rest", "with", "each", "add",
-            "build", "increase",
-        ];
         let first = typed.start().peek_word();
         let Some(name) = &parted.name else { return false };
         let at_start = name.place.start <= typed.place.start + typed.text.len().min(12);
