@@ -103,6 +103,13 @@ fn paired(all: &[Token<'_>]) -> Vec<bool> {
     out
 }
 
+/// Whether what stands at the token is bounded behind `when`: `supine when pain < 4` is a condition.
+fn at_bound(all: &[Token<'_>], at: usize) -> bool {
+    let word = |back: usize| at.checked_sub(back).and_then(|at| all.get(at)).map(|t| t.sort);
+    let when = matches!(word(1), Some(Sort::Word("when" | "once" | "while")));
+    when && matches!(all.get(at).map(|t| t.sort), Some(Sort::Word("pain")))
+}
+
 /// `2,5 kg`: a comma that may be a decimal point.
 fn decimal_comma(all: &[Token<'_>], comma: usize) -> bool {
     let number = |t: Option<&Token<'_>>| matches!(t.map(|t| t.sort), Some(Sort::Number(_)));
@@ -193,6 +200,7 @@ impl Reader<'_> {
                         .unwrap_or(&[])
                         .iter()
                         .any(|t| matches!(t.sort, Sort::Word("if" | "unless")))
+                        || at_bound(all, c.at)
                 };
                 if unknown.is_some_and(conditional) {
                     c.at = found.next;

@@ -61,6 +61,18 @@ pub fn read(typed: &TypedLine<'_>, counted: bool) -> Option<Noted> {
     if let Some(age) = age(&mut c.clone()).or_else(|| man(typed, c).filter(|_| !counted)) {
         return Some(Noted::Age(age));
     }
+    if let Some(age) = aged_within(typed).filter(|_| !counted) {
+        return Some(Noted::Age(age));
+    }
+    // `Epley done today x2`
+    let done = |at: usize| {
+        let mut m = Cursor { all, at };
+        m.word(&["done", "performed", "given"]).is_some()
+            && m.word(&["today", "yesterday", "tues", "mon", "wed", "last", "here", "in"]).is_some()
+    };
+    if (1..all.len().min(4)).any(done) {
+        return Some(Noted::Finding);
+    }
     // `D/C w HEP`
     if begins(c, &["discharged"]) || discharges(c) && !super::about::leaves_off(typed.typed) {
         return Some(Noted::Finding);
@@ -183,6 +195,25 @@ fn man(typed: &TypedLine<'_>, mut c: Cursor<'_>) -> Option<u8> {
     // What is dosed is done over so many metres.
     let dosed = || typed.parted().dose != crate::dose::Dose::default();
     (capital && c.peek()?.spaced && !moves && !dosed()).then_some(age)
+}
+
+/// `axSpA 33M`, `bus driver, 57F`: age and sex behind what they are said of, in a capital that sticks.
+fn aged_within(typed: &TypedLine<'_>) -> Option<u8> {
+    let at = (1..typed.all.len()).find(|at| {
+        let letter = typed.all.get(at + 1);
+        let sex = letter.and_then(|t| typed.content.get(t.start..t.end));
+        let ends =
+            typed.all.get(at + 2).is_none_or(|t| t.spaced || matches!(t.sort, Sort::Sign(',' | '.' | ';')));
+        let before = at.checked_sub(1).and_then(|at| typed.all.get(at)).map(|t| t.sort);
+        let counted = matches!(before, Some(Sort::Word("x") | Sort::Sign('×' | '*' | '/' | '-' | '@')));
+        letter.is_some_and(|t| !t.spaced) && matches!(sex, Some("M" | "F")) && ends && !counted
+    })?;
+    let age = u8::try_from(Cursor { all: typed.all, at }.whole()?).ok().filter(|a| (2..=110).contains(a))?;
+    let moves = |t: &Token<'_>| {
+        matches!(t.sort, Sort::Word(w) if super::details::is_doing(w)
+        || matches!(w, "walk" | "walking" | "run" | "running" | "swim" | "sprint" | "sprints" | "jog" | "shuttle" | "carry"))
+    };
+    (!typed.all.iter().any(moves)).then_some(age)
 }
 
 fn discharges(mut c: Cursor<'_>) -> bool {

@@ -137,6 +137,10 @@ fn read(text: &str, named: bool) -> Option<Tolerated> {
     // What leads to the number.
     let (strict, bounded) = loop {
         if let Some(open) = at_most(&mut c) {
+            // `no pain <= 3` says the opposite of itself.
+            if denied {
+                return None;
+            }
             break (open, true);
         }
         if denied && over(&mut c) {

@@ -203,6 +203,7 @@ fn may_begin(c: Cursor<'_>) -> bool {
                 | "daily"
                 | "everyday"
                 | "weekly"
+                | "wkly"
                 | "a"
                 | "once"
                 | "twice"

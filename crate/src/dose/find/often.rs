@@ -26,7 +26,7 @@ pub(super) fn rate(mut c: Cursor<'_>) -> Option<Hit> {
     if c.word(&["daily", "everyday"]).is_some() {
         return hit(c, Item::Days(Days::Daily));
     }
-    if c.word(&["weekly"]).is_some() {
+    if c.word(&["weekly", "wkly"]).is_some() {
         return hit(c, Item::Days(Days::PerWeek(Counts::ONE)));
     }
     let mut plain = c;
@@ -83,7 +83,7 @@ pub(super) fn rate(mut c: Cursor<'_>) -> Option<Hit> {
             _ => "day",
         })
     } else {
-        c.word(&["day", "d", "daily", "week", "wk", "w", "weekly", "fortnight"])?
+        c.word(&["day", "d", "daily", "week", "wk", "w", "weekly", "wkly", "fortnight"])?
     };
     c.sign('.');
     let over = over || short;
@@ -104,7 +104,8 @@ pub(super) fn rate(mut c: Cursor<'_>) -> Option<Hit> {
         return ask(c, Doubt::TimesOrReps { n });
     }
     let week = unit.starts_with('w');
-    let marked = adverb.is_some() || lead || times || over || (days && week) || unit == "weekly";
+    let marked =
+        adverb.is_some() || lead || times || over || (days && week) || matches!(unit, "weekly" | "wkly");
     if !marked || (days && !week) {
         return None;
     }
@@ -176,6 +177,12 @@ pub fn every(mut c: Cursor<'_>) -> Option<Hit> {
         c.sign('.');
         c.word(&["days", "day", "daily"])?;
         return hit(c, Item::Days(Days::Every(2)));
+    }
+    // `e/o day`
+    let mut other = c;
+    let letters = other.word(&["e"]).is_some() && other.sign('/') && other.word(&["o"]).is_some();
+    if letters && other.word(&["day", "d"]).is_some() {
+        return hit(other, Item::Days(Days::Every(2)));
     }
     if c.word(&["qh", "qhr"]).is_some() {
         return hit(c, Item::AllDay(Often::Hours(1)));

@@ -56,7 +56,10 @@ pub(super) fn side_words(mut c: Cursor<'_>) -> Option<(Item, Cursor<'_>)> {
         }
     }
     let mut slash = c;
-    if slash.sign('/') && slash.word(&["side", "leg", "arm", "foot", "hand"]).is_some() {
+    // `opp arm/leg` names two limbs.
+    let before = c.at.checked_sub(1).and_then(|at| c.all.get(at)).map(|t| t.sort);
+    let limbs = matches!(before, Some(Sort::Word(w)) if LIMBS.contains(&w));
+    if !limbs && slash.sign('/') && slash.word(&["side", "leg", "arm", "foot", "hand"]).is_some() {
         return Some((Item::Sided(Sided::EachSide), slash));
     }
     let mut each = c;

@@ -194,7 +194,21 @@ pub(super) fn multiplied(mut c: Cursor<'_>) -> Option<Hit> {
     if !by
         && matches!(
             c.peek_word(),
-            Some("hourly" | "hrly" | "bd" | "bid" | "tds" | "tid" | "qds" | "qid" | "od")
+            Some(
+                "hourly"
+                    | "hrly"
+                    | "bd"
+                    | "bid"
+                    | "tds"
+                    | "tid"
+                    | "qds"
+                    | "qid"
+                    | "od"
+                    | "am"
+                    | "pm"
+                    | "mane"
+                    | "nocte"
+            )
         )
     {
         return hit(c, portion(None, reps(None, Some(first), Ending::Number)));

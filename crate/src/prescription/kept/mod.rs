@@ -151,6 +151,10 @@ fn is_unprinted(mut c: Cursor<'_>) -> bool {
             c.at += 1;
             return c.is_done_or_parted();
         }
+        // `…, do not discuss`
+        if c.word(&["discuss", "discussed", "mention", "mentioned"]).is_some() {
+            return c.is_done_or_parted();
+        }
         const BETWEEN: [&str; 14] = [
             "put", "it", "this", "to", "be", "the", "on", "for", "in", "go", "print", "printed", "share",
             "shared",

@@ -166,6 +166,21 @@ impl Reading {
                     || dose.loads.is_empty() && 5 < w.len() && w.ends_with("ing")
             })
         };
+        // `2 sessions /day` is said of all; `sit max 30 min` bounds.
+        let first = folded_name.split(' ').next().unwrap_or("");
+        let lasts = matches!(
+            first,
+            "sit" | "sitting" | "stand" | "standing" | "drive" | "driving" | "typing" | "desk"
+        );
+        let most = || {
+            let words = folded(content);
+            words.split(' ').any(|w| matches!(w, "max" | "maximum"))
+        };
+        if matches!(folded_name.as_str(), "session" | "sessions" | "2 sessions" | "3 sessions")
+            || lasts && most()
+        {
+            return false;
+        }
         if self.is_known(&name.text) || lexed(content, at_start(content), |t| plain::counted(&t.all, dose)) {
             return true;
         }
@@ -173,7 +188,11 @@ impl Reading {
             return false;
         }
         // Hours on end are work and no exercise.
-        let long = |work: &Work| matches!(work, Work::Time(span) if 7200 <= span.low());
+        let long = |work: &Work| matches!(work, Work::Time(span) if 7200 < span.low());
+        // A diagnosis is no exercise, whatever number stands beside it.
+        if !crate::language::condition::knows(&name.text).is_empty() {
+            return false;
+        }
         let often = dose.often.is_some() && !dose.work.iter().any(|p| long(&p.work));
         let worked = |work: &Work| match work {
             Work::Bouts { .. } | Work::Intervals { .. } => true,
@@ -181,7 +200,7 @@ impl Reading {
             Work::Repetitions { reps, .. } => {
                 dose.hold.is_some() || often || reps.is_none_or(|n| u64::from(n.high()) <= MOST_REPETITIONS)
             }
-            Work::Time(span) => span.low() < 7200,
+            Work::Time(span) => span.low() <= 7200,
             Work::Amount { unit, .. } => often || !matches!(unit, crate::dose::parts::Unit::Metres),
         };
         dose.work.iter().any(|p| worked(&p.work))

@@ -113,8 +113,14 @@ pub(super) fn tells_finding(typed: &TypedLine<'_>, dose: &Dose) -> bool {
     let until = || typed.all.iter().any(|t| matches!(t.sort, Sort::Word("until" | "till" | "til")));
     // `stop if dizzy or chest pain` is the patient's.
     let mut c = typed.typed.start();
-    let stops = c.word(&["stop", "pause", "rest"]).is_some() && c.word(&["if", "when"]).is_some();
-    if stops || typed.calls() || until() && restraint::plain(typed.all) == Some(Plain::Restriction) {
+    let first = c.word(&["stop", "pause", "rest"]).is_some();
+    let stops = first && typed.all.iter().any(|t| matches!(t.sort, Sort::Word("if" | "when")));
+    // `RV 2/52 or sooner if calf swollen`
+    if stops
+        || crate::prescription::noted::begins_visit(&mut typed.typed.start())
+        || typed.calls()
+        || until() && restraint::plain(typed.all) == Some(Plain::Restriction)
+    {
         return false;
     }
     use crate::dose::Work;
