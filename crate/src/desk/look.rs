@@ -62,10 +62,11 @@ pub fn concerns(text: &str, programme: &Programme, notices: &[Notice], doing: Do
     }
     let read = crate::prescription::read(text).0;
     found.extend(word_for_word(&read, programme, notices));
+    let example = example::standing(text, &read);
     let by = read.by;
     let line = by.as_ref().map(|by| by.place.line);
     let said = by.map(|by| by.text).unwrap_or_default();
-    if example::standing(text) != Standing::Nothing {
+    if example != Standing::Nothing {
         let words = "The example’s clinician or patient still stands there. Both are made up, and nobody answers that telephone.";
         found.push(Concern { words: words.into(), line: line.or(Some(1)) });
     } else if !has_telephone(&said) {

@@ -261,7 +261,7 @@ impl Desk {
         let stage = self.stage(ask, &programme, news.as_ref());
         let regions = vec![
             (Region::Mirror, manuscript::rows(ask.text, &notices, ask.touched)),
-            (Region::Example, example::slots(ask.text)),
+            (Region::Example, example::slots(ask.text, &read)),
             (Region::Notes, notes.shown),
             (Region::Folded, notes.folded),
             (Region::Offers, list),

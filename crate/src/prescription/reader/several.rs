@@ -104,9 +104,7 @@ impl Reading {
         let content = typed.text;
         let works = |text: &Typed<'_>| self.worked(text);
         // What stands before a colon is said of each: `3x/wk gym: leg press 3x8, curl 3x10`.
-        if parts(&typed.all).next().is_none() {
-            return None;
-        }
+        parts(&typed.all).next()?;
         let head = colon(content).map(|(at, after)| (typed.trimmed(0, at), after));
         if head.as_ref().is_some_and(|(head, _)| rounds(&folded(head.text)).is_some()) {
             return None;
