@@ -85,6 +85,11 @@ const HISTORIES: &[&str] = &[
     "drug history",
     "medication history",
 ];
+/// Whether a word before a colon heads what lies back.
+pub fn heads_history(key: &str) -> bool {
+    HISTORIES.contains(&key) || key == "history"
+}
+
 /// As short and no word, unless there is work to count.
 const SHORT: &[&str] = &["dx", "ax"];
 /// The same in capitals alone.

@@ -300,7 +300,9 @@ fn lexed_line(line: &Typed<'_>, deep: bool, below: bool, rules: Rules, own: &[St
         if let Some(Elsewhere::Key(same)) =
             elsewhere(&key).filter(|e| !matches!(e, Elsewhere::Key(k) if !things(*k)))
         {
-            return Class::Key(same, Said::of(&value));
+            // `PMH:` says of what is behind it that it lies back.
+            let history = same == Key::Finding && kept::heads_history(&key) && !value.text.is_empty();
+            return Class::Key(same, if history { said(0, content.len()) } else { Said::of(&value) });
         }
         if let Some(other) = elsewhere(&key).filter(|e| !matches!(e, Elsewhere::Key(Key::Kit))) {
             let notice = say::other_key(head.place, head.text, other, place);

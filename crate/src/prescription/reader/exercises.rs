@@ -176,9 +176,8 @@ impl Reading {
             let words = folded(content);
             words.split(' ').any(|w| matches!(w, "max" | "maximum"))
         };
-        if matches!(folded_name.as_str(), "session" | "sessions" | "2 sessions" | "3 sessions")
-            || lasts && most()
-        {
+        let sessions = matches!(folded_name.rsplit(' ').next(), Some("session" | "sessions"));
+        if sessions || lasts && most() {
             return false;
         }
         if self.is_known(&name.text) || lexed(content, at_start(content), |t| plain::counted(&t.all, dose)) {
@@ -190,7 +189,7 @@ impl Reading {
         // Hours on end are work and no exercise.
         let long = |work: &Work| matches!(work, Work::Time(span) if 7200 < span.low());
         // A diagnosis is no exercise, whatever number stands beside it.
-        if !crate::language::condition::knows(&name.text).is_empty() {
+        if !does() && !crate::language::condition::knows(&name.text).is_empty() {
             return false;
         }
         let often = dose.often.is_some() && !dose.work.iter().any(|p| long(&p.work));

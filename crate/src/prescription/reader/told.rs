@@ -93,7 +93,9 @@ impl Reading {
 fn is_list(content: &str) -> bool {
     let folded = fold(content);
     let all = crate::language::token::tokens(&folded);
-    Cursor { all: &all, at: 0 }.one_of(&[
+    let mut c = Cursor { all: &all, at: 0 };
+    let keyed = c.word(&["finding"]).is_some() && c.sign(':');
+    Cursor { at: if keyed { c.at } else { 0 }, ..c }.one_of(&[
         "pmh",
         "pmhx",
         "phx",
