@@ -343,7 +343,15 @@ impl Reader<'_> {
                 matches!(s, Sided::Left | Sided::Right | Sided::Both | Sided::Together | Sided::Alternating)
             }
             // `flat Tu Fr Sun`: two days or more are of no word before them.
-            Item::Days(Days::On(_)) if c.at + 2 <= found.next && days_named(c, found.next) => false,
+            Item::Days(Days::On(_))
+                if self.gathered.days.is_none()
+                    && self.gathered.all_day.is_none()
+                    && c.peek().is_some_and(|t| t.spaced)
+                    && c.at + 2 <= found.next
+                    && days_named(c, found.next) =>
+            {
+                false
+            }
             Item::Days(Days::On(_)) | Item::Moment(Moment::At(_)) | Item::AllDay(Often::AsNeeded { .. }) => {
                 true
             }

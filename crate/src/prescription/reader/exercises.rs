@@ -252,7 +252,8 @@ impl Reading {
             } else {
                 self.unread(line, content, false, None);
             }
-            return self.write(line, false, content);
+            // Its indent is part of what it could be.
+            return self.write(line, deep, content);
         }
         if MOST_EXERCISES <= self.p.exercises.len() {
             if !self.told_many {
