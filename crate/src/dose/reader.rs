@@ -62,7 +62,8 @@ fn pieces<'t, 'a>(all: &'t [Token<'a>]) -> Vec<&'t [Token<'a>]> {
                 };
                 let before = i.checked_sub(1).and_then(|b| all.get(b));
                 let tight_kilos = decimal_comma(all, i) || super::find::ramp_goes_on(all, from, i);
-                if !(tight_kilos || (day(before) && day(all.get(i + 1)))) {
+                let listed = t.sort == Sort::Sign(',') && day(before) && day(all.get(i + 1));
+                if !(tight_kilos || listed) {
                     out.push(all.get(from..i).unwrap_or(&[]));
                     from = i + 1;
                 }
@@ -155,6 +156,12 @@ impl Reader<'_> {
 
     fn piece(&mut self, all: &[Token<'_>]) {
         let mut c = Cursor { all, at: 0 };
+        // `…, aim 100 by 3/52`: what is hoped for, and by when, is no dose beside one.
+        let aims = matches!(c.peek_word(), Some("aim" | "aiming" | "goal" | "target"));
+        let numbered = || all.iter().any(|t| matches!(t.sort, Sort::Word("by")));
+        if aims && !self.dose.work.is_empty() && numbered() {
+            return self.words(all, Some(0), all.len());
+        }
         let mut unknown: Option<usize> = None;
         let pairs = paired(all);
         while let Some(token) = c.peek() {
@@ -316,6 +323,11 @@ impl Reader<'_> {
         // Behind work, `30 min before bed` says when.
         let when = (!self.dose.work.is_empty()).then(|| apart(c, self.source, true)).flatten();
         let found = when.or_else(|| at(c, self.source))?;
+        // `from week 4Mon`: what sticks to a number makes it another word.
+        let spans = found.items.iter().any(|i| matches!(i, Item::From(_) | Item::Until(_)));
+        if spans && c.all.get(found.next).is_some_and(|t| !t.spaced && !matches!(t.sort, Sort::Sign(_))) {
+            return None;
+        }
         // `20 week 4`: of which of the two the week is, isn't known.
         let before = c.at.checked_sub(1).and_then(|i| c.all.get(i)).map(|t| t.sort);
         if after_unknown
@@ -407,8 +419,12 @@ impl Reader<'_> {
         while from + 1 < to && to < all.len() && joins(to - 1) {
             to -= 1;
         }
-        // A full stop behind a number ends nothing: read again, it would be gone.
         let sort = |i: usize| all.get(i).map(|t| t.sort);
+        // A comma parts what stands behind it.
+        if from + 1 < to && sort(to - 1) == Some(Sort::Sign(',')) {
+            to -= 1;
+        }
+        // A full stop behind a number ends nothing: read again, it would be gone.
         if from + 1 < to
             && sort(to - 1) == Some(Sort::Sign('.'))
             && matches!(sort(to - 2), Some(Sort::Number(_)))
@@ -434,7 +450,7 @@ impl Reader<'_> {
         let raw = self.raw(start, end).to_string();
         let mut kept = raw.clone();
         // Read, never written: the word before it says what is needed.
-        if let Some(Token { sort: Sort::Word("prn"), start: at, .. }) = some.last()
+        if let Some(Token { sort: Sort::Word("prn"), start: at, spaced: true, .. }) = some.last()
             && let Some(head) = self.source.get(start..*at)
         {
             kept = format!("{}as needed", head);

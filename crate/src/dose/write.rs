@@ -40,11 +40,33 @@ impl Display for Dose {
                 add(until.as_ref().map(End::to_string));
             }
         }
+        write!(f, "{}", pieces.join(", "))?;
+        // A semicolon parts words that begin with a day from the days before them, where a comma would join them.
+        let mut last = pieces.last().map(String::as_str);
         for words in &self.words {
-            add(Some(words.clone()));
+            let days = last.is_some_and(|last| is_day(last.rsplit(APART).next()))
+                && is_day(words.split(APART).next());
+            write!(
+                f,
+                "{}{words}",
+                if days {
+                    "; "
+                } else if last.is_some() {
+                    ", "
+                } else {
+                    ""
+                }
+            )?;
+            last = Some(words);
         }
-        write!(f, "{}", pieces.join(", "))
+        Ok(())
     }
+}
+
+const APART: fn(char) -> bool = |c| !c.is_ascii_alphabetic();
+
+fn is_day(word: Option<&str>) -> bool {
+    word.is_some_and(|word| 1 < word.len() && super::find::often::is_day(&word.to_ascii_lowercase()))
 }
 
 fn range(low: u32, high: u32) -> String {

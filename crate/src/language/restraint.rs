@@ -824,6 +824,137 @@ fn order(mut c: Cursor<'_>) -> bool {
     c.one_of(WHEN) || matches!(c.peek().map(|t| t.sort), None | Some(Sort::Number(_) | Sort::Sign(',')))
 }
 
+/// Whether a line tells the patient how to do something of the day, in the imperative: `lift with bent knees`, `stairs one
+/// foot at a time`, `sit tall at the desk`. From memory.
+pub fn instructs(all: &[Token<'_>]) -> bool {
+    const VERBS: [&str; 46] = [
+        "lift",
+        "carry",
+        "sit",
+        "stand",
+        "lie",
+        "roll",
+        "turn",
+        "bend",
+        "reach",
+        "push",
+        "pull",
+        "put",
+        "place",
+        "walk",
+        "climb",
+        "stairs",
+        "step",
+        "stay",
+        "rest",
+        "ice",
+        "heat",
+        "raise",
+        "prop",
+        "support",
+        "pace",
+        "split",
+        "spread",
+        "break",
+        "breathe",
+        "relax",
+        "let",
+        "alternate",
+        "swap",
+        "hug",
+        "kneel",
+        "squat",
+        "stretch",
+        "drink",
+        "remember",
+        "try",
+        "get",
+        "go",
+        "take",
+        "move",
+        "change",
+        "pain",
+    ];
+    const HOW: [&str; 42] = [
+        "with",
+        "your",
+        "before",
+        "after",
+        "when",
+        "while",
+        "whilst",
+        "on",
+        "onto",
+        "into",
+        "at",
+        "up",
+        "down",
+        "over",
+        "every",
+        "each",
+        "both",
+        "one",
+        "close",
+        "off",
+        "through",
+        "between",
+        "under",
+        "as",
+        "only",
+        "little",
+        "tall",
+        "breaks",
+        "position",
+        "positions",
+        "often",
+        "in",
+        "out",
+        "by",
+        "from",
+        "to",
+        "during",
+        "sideways",
+        "again",
+        "first",
+        "more",
+        "less",
+    ];
+    let word = |i: usize| match all.get(i).map(|t| t.sort) {
+        Some(Sort::Word(w)) => Some(w),
+        _ => None,
+    };
+    let tells = |w: &str| HOW.contains(&w) || 4 < w.len() && w.ends_with("ly");
+    let first = word(0).filter(|w| VERBS.contains(w));
+    let Some(first) = first else { return false };
+    // `pain is ok if it goes by morning`
+    if first == "pain" {
+        let mut c = Cursor { all, at: 1 };
+        c.word(&["is", "are"]);
+        return c.word(&["ok", "okay", "fine", "allowed", "acceptable", "normal", "expected"]).is_some();
+    }
+    // `walk with limp on L` is found.
+    const FOUND: [&str; 16] = [
+        "limp",
+        "limping",
+        "antalgic",
+        "pain",
+        "painful",
+        "unable",
+        "difficulty",
+        "poor",
+        "reduced",
+        "hurts",
+        "slow",
+        "stiff",
+        "sore",
+        "independent",
+        "unsteady",
+        "wobbly",
+    ];
+    let found = all.iter().any(|t| matches!(t.sort, Sort::Word(w) if FOUND.contains(&w)));
+    !found && 2 < all.len() && [1, 2].into_iter().any(|i| word(i).is_some_and(tells))
+}
+
 /// Whether words head a part of the text in which every line forbids: `## Do not`.
 pub fn heads_restrictions(all: &[Token<'_>]) -> bool {
     let mut c = Cursor { all, at: 0 };

@@ -242,6 +242,11 @@ pub fn behind(typed: &Typed<'_>) -> Option<Behind> {
             continue;
         }
         let whole = |to: usize| {
+            // What stands behind a comma goes on with the dose.
+            let last = (from..to).find(|i| text.is_comma(*i)).unwrap_or(to);
+            if let Some(later) = text.arrowed(from, last) {
+                return Some((last, later));
+            }
             let later = text
                 .condition_first(from, to)
                 .or_else(|| text.stage(from, to))
@@ -249,7 +254,8 @@ pub fn behind(typed: &Typed<'_>) -> Option<Behind> {
             later.map(|later| (to, later))
         };
         // A comma may stand before what is to be done.
-        let next = ends().filter(|to| from < *to).take(2).find_map(whole);
+        let until = if text.arrow(from).is_some() { 1 } else { 2 };
+        let next = ends().filter(|to| from < *to).take(until).find_map(whole);
         let comma = || (from..all.len()).find(|i| text.is_comma(*i)).unwrap_or(all.len());
         let here = next.or_else(|| text.action_first(from, comma()).map(|later| (comma(), later)));
         // What is added by the day, whatever is said beside it, is part of the dose.
@@ -330,6 +336,9 @@ impl<'a> Text<'a> {
             return matches!(first, Some("when" | "if" | "once" | "then"))
                 || verb(self.all, i)
                 || self.begins(i, self.all.len()).is_some();
+        }
+        if self.arrow(i).is_some() && self.is_dosed_before(i) {
+            return true;
         }
         // Without a comma only where nothing else can be meant.
         let to =
@@ -484,6 +493,35 @@ impl<'a> Text<'a> {
         let start = parted.dose.from.take()?;
         let dosed = has_work(&parted.dose) || !parted.dose.loads.is_empty();
         dosed.then(|| self.step(When::From(start), parted, from, to)).flatten()
+    }
+
+    /// The token behind an arrow at a place: `->`, `→`.
+    fn arrow(&self, i: usize) -> Option<usize> {
+        let mut c = self.cursor(i, self.all.len());
+        (c.signs("->") || c.signs("=>") || c.sign('→')).then_some(c.at)
+    }
+
+    /// `-> 3x12 wk 3`, `-> single leg when easy`: what comes later and says when.
+    fn arrowed(&self, from: usize, to: usize) -> Option<Later> {
+        let mut begins = self.arrow(from)?;
+        if word(self.all, begins) == Some("then") {
+            begins += 1;
+        }
+        let mut parted = self.parted(begins, to)?;
+        let known = |name: &Said| crate::catalog::Catalog::embedded().is_named(&name.text);
+        let says =
+            |p: &Parted| has_work(&p.dose) || !p.dose.loads.is_empty() || p.name.as_ref().is_some_and(known);
+        if let Some(start) = parted.dose.from.take() {
+            return says(&parted).then(|| self.step(When::From(start), parted, from, to)).flatten();
+        }
+        let when = (begins + 1..to).find(|i| matches!(word(self.all, *i), Some("when" | "if" | "once")))?;
+        let first = word(self.all, when)?;
+        if is_moment(first, self.all.get(when + 1..to)?) {
+            return None;
+        }
+        let act = self.action(begins, when).filter(|act| matches!(act, Act::Dose(_)))?;
+        let condition = self.condition(when + 1, to)?;
+        self.later(first == "if", condition, act, from, to)
     }
 
     /// How far the motion goes from then on: `to 120`, `to 90 deg`.

@@ -136,6 +136,12 @@ fn read(text: &str, named: bool) -> Option<Tolerated> {
     let mut felt = false;
     // What leads to the number.
     let (strict, bounded) = loop {
+        // `max pain 4/10`
+        let mut most = c;
+        if most.word(&["max", "maximum"]).is_some() && most.word(&PAIN).is_some() {
+            (felt, c) = (true, most);
+            break (false, true);
+        }
         if let Some(open) = at_most(&mut c) {
             // `no pain <= 3` says the opposite of itself.
             if denied {

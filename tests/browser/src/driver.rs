@@ -174,9 +174,22 @@ impl Browser {
         self.post("/execute/sync", json!({"script": body, "args": arguments}))
     }
 
-    /// Like [`Browser::script`], but the body calls its last argument with the answer.
+    /// Like [`Browser::script`], but the body calls its last argument with the answer, within a minute. The page keeps
+    /// the answer and is asked for it: WebKit's driver loses one of a waiting script now and then.
     pub fn script_async(&self, body: &str) -> Result<Value, Fault> {
-        self.post("/execute/async", json!({"script": body, "args": []}))
+        let start = Instant::now();
+        self.script(&format!(
+            "delete window.answered; (function () {{ {body} }})((value) => {{ window.answered = {{value: value ?? null}} }})"
+        ))?;
+        loop {
+            if let Some(answer) = self.script("return window.answered ?? null")?.as_object_mut() {
+                return Ok(answer.remove("value").unwrap_or_default());
+            }
+            if Duration::from_secs(60) < start.elapsed() {
+                return Err(format!("waited a minute in vain for the answer of {body}"));
+            }
+            std::thread::sleep(Duration::from_millis(20));
+        }
     }
 
     /// Runs a script that gives text.

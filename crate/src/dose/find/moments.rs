@@ -1,6 +1,7 @@
 //! Moments of the day, and ends.
 
 use super::*;
+use crate::language::token::Token;
 
 /// A part of the day at the cursor.
 pub fn part(mut c: Cursor<'_>) -> Option<(Part, Cursor<'_>)> {
@@ -61,17 +62,23 @@ pub(super) fn moment(mut c: Cursor<'_>, source: &str) -> Option<Hit> {
     if c.is_done() || begun.at != 0 && matches!(c.peek_word(), Some("each" | "sets" | "set")) {
         return None;
     }
-    // `after painkillers daily`: how often ends the moment.
-    let rate = (c.at + 1..c.all.len()).find(|at| {
-        let rest = Cursor { all: c.all, at: *at };
-        let said = often(rest).filter(|hit| hit.doubt.is_none() && hit.next == c.all.len());
-        said.is_some_and(|hit| {
-            hit.items.iter().all(|i| matches!(i, Item::Days(_) | Item::PerDay(_) | Item::AllDay(_)))
-        })
-    });
-    c.at = rate.unwrap_or(c.all.len());
+    // `after painkillers daily Mon-Fri`: how often ends the moment.
+    let mut to = c.all.len();
+    while let Some(at) = (c.at + 1..to).find(|at| rate_to(c.all, *at, to)) {
+        to = at;
+    }
+    c.at = to;
     let last = c.all.get(c.at.checked_sub(1)?)?;
     hit(c, Item::Moment(Moment::Words(source.get(first.start..last.end)?.to_string())))
+}
+
+/// Whether the tokens `at..to` say how often, and no more.
+fn rate_to(all: &[Token<'_>], at: usize, to: usize) -> bool {
+    let rest = Cursor { all: all.get(..to).unwrap_or(&[]), at };
+    often(rest).is_some_and(|hit| {
+        let rate = |i: &Item| matches!(i, Item::Days(_) | Item::PerDay(_) | Item::AllDay(_));
+        hit.doubt.is_none() && hit.next == to && hit.items.iter().all(rate)
+    })
 }
 
 /// `in 3/52 if pain free`: when something else begins, never how long this lasts. To the end of the piece it stays as typed.

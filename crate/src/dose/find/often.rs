@@ -379,6 +379,13 @@ pub fn weekday_set(c: &mut Cursor<'_>) -> Option<Weekdays> {
             }
             None => all.push(first),
         }
+        // `Mon-Fri1`, `Mon-holiday`: what sticks to it makes it another word.
+        let goes_on =
+            |c: &Cursor<'_>| matches!(c.peek(), Some(t) if !t.spaced && !matches!(t.sort, Sort::Sign(_)));
+        let mut dash = more;
+        if goes_on(&more) || (more.peek().is_some_and(|t| !t.spaced) && dash.sign('-') && goes_on(&dash)) {
+            return None;
+        }
         *c = more;
         let joined =
             more.sign(',') | more.sign('/') | more.sign('&') | more.sign('+') | more.word(&["and"]).is_some();

@@ -681,6 +681,11 @@ pub(super) fn bare(mut c: Cursor<'_>, source: &str) -> Option<Hit> {
         rest.at += 1;
         known = follows(rest);
     }
+    // `to a count of 4`: how slowly, not how many.
+    let before = |back: usize| c.at.checked_sub(back).and_then(|i| c.all.get(i)).map(|t| t.sort);
+    if before(2) == Some(Sort::Word("of")) && matches!(before(3), Some(Sort::Word("count" | "counts"))) {
+        return None;
+    }
     // `from day 3`, `sprain gr 2`: which one, not how many.
     let counted = c.at.checked_sub(2).and_then(|i| c.all.get(i)).map(|t| t.sort);
     if matches!(

@@ -1,7 +1,10 @@
 //! What stands before a colon, and before a dose, and is no name.
 
 use super::{Parted, begin, colon, has_work, is_dose, is_named, part_line};
+use crate::dose::Sided;
+use crate::dose::find::sides::one_side;
 use crate::dose::parts::{Days, Often};
+use crate::language::anatomy;
 use crate::language::token::Sort;
 use crate::language::typed::Typed;
 use crate::measure::Counts;
@@ -31,11 +34,12 @@ pub(super) fn headed(typed: &Typed<'_>, own: &[String]) -> Option<Parted> {
     // `standing: 3 x 10` names it by the posture.
     let known = is_named(&name.text, own);
     // A condition heads what is done for it: `L hip OA: …`, `tennis elbow R: …`.
+    let placed = placed(&before);
     let condition = || {
         let told = crate::prescription::problem::Told::of([before.text], None);
         told.now.iter().any(|fact| !fact.is_part())
     };
-    let leads = is_lead_word(&folded(before.text)) || condition();
+    let leads = is_lead_word(&folded(before.text)) || placed.is_some() || condition();
     let good = if posture {
         known || worked && does(&name.text)
     } else {
@@ -49,12 +53,45 @@ pub(super) fn headed(typed: &Typed<'_>, own: &[String]) -> Option<Parted> {
             parted.dose.often = Some(Often::Calendar { days: Days::On(days), per_day: Counts::ONE });
         }
         Some(_) => parted.dose.words.push(before.text.to_string()),
+        None if placed.is_some() && parted.side.is_none() && parted.region.is_none() => {
+            let (side, part) = placed?;
+            (parted.side, parted.region) = (Some(side), part.map(|part| Said::of(&part)));
+        }
         None => {
             parted.notices.extend(crate::prescription::details::notices(&before));
             parted.details.insert(0, Said::of(&before));
         }
     }
     Some(parted)
+}
+
+/// The first of two exercises with a side each before a colon, with all behind it as words: `heel slide 3x10. L knee: clam
+/// 2x12`. Whose the second side is stays plain.
+pub(super) fn first_of_two(typed: &Typed<'_>, own: &[String]) -> Option<Parted> {
+    let (at, _) = colon(typed.text)?;
+    let head = typed.trimmed(0, at);
+    let stop = head.all.iter().rposition(|t| matches!(t.sort, Sort::Sign('.' | ';' | ',')))?;
+    let (stops, label) = (head.all.get(stop)?.start, head.all.get(stop + 1)?.start);
+    placed(&head.trimmed(label, head.text.len()))?;
+    let mut first = part_line(&typed.trimmed(0, stops), Some(own));
+    if first.name.is_none() || first.dose.work.is_empty() {
+        return None;
+    }
+    first.dose.words.push(typed.text.get(label..)?.to_string());
+    Some(first)
+}
+
+/// A side with or without a part of the body, and nothing else: `R knee`, `left`.
+fn placed<'a>(head: &Typed<'a>) -> Option<(Sided, Option<Typed<'a>>)> {
+    let mut c = head.start();
+    let side = one_side(&mut c)?;
+    let Some(first) = c.peek() else { return Some((side, None)) };
+    let part = c.at;
+    let whole = anatomy::joint(&mut c).is_some() || {
+        c.at = part;
+        anatomy::limb(&mut c).is_some()
+    };
+    (whole && c.is_done()).then(|| (side, Some(head.cut(first.start, head.text.len()))))
 }
 
 /// Whether words before a dose can be a name: `3 x 12, slowly` and `5 lb each hand, 10 times` are doses with words.

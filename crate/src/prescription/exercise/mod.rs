@@ -27,7 +27,7 @@ use crate::notice::Notice;
 use crate::text::Place;
 use crate::text::fold::folded;
 use begin::leading;
-use headed::{headed, names_one};
+use headed::{first_of_two, headed, names_one};
 use name::{name_side, trailing_load};
 
 /// A line parted.
@@ -174,7 +174,7 @@ fn part_line(typed: &Typed<'_>, own: Option<&[String]>) -> Parted {
     let dose_of = |from: usize, to: usize| of(&typed.cut(from, to));
     let (mut from, mut to) = (0, content.len());
     let (dose, mut notices, dose_place);
-    if let Some(parted) = own.and_then(|own| headed(typed, own)) {
+    if let Some(parted) = own.and_then(|own| first_of_two(typed, own).or_else(|| headed(typed, own))) {
         return parted;
     }
     if let Some((at, after)) = colon(content) {

@@ -56,6 +56,7 @@ pub(super) fn could_matter(typed: &Typed<'_>) -> bool {
         || denies
         || has_restricting_clause(all)
         || restraint::restricts(all)
+        || restraint::instructs(all)
         || is_lasting(typed)
 }
 

@@ -122,7 +122,14 @@ impl Reading {
             let c = crate::language::token::Cursor { all: &body.all, at };
             let named = matches!(c.peek().map(|t| t.sort), Some(Sort::Word(w)) if !JOINS.contains(&w));
             let numbered = |all: &[Token<'_>]| all.iter().any(|t| matches!(t.sort, Sort::Number(_)));
-            if !named || !numbered(body.all.get(at..)?) || crate::dose::find::at(c, body.text).is_some() {
+            // `…. L knee: clam 2x12`: what stands before a colon of its own is no dose.
+            let headed = || {
+                let rest = body.text.get(start..).unwrap_or("");
+                let label = colon(rest).and_then(|(at, _)| rest.get(..at));
+                label.is_some_and(|label| label.len() < 24 && !label.contains([',', ';', '.', '+']))
+            };
+            let dosed = || crate::dose::find::at(c, body.text).is_some();
+            if !named || !numbered(body.all.get(at..)?) || dosed() && !headed() {
                 continue;
             }
             let last = cuts.last().copied().unwrap_or(0);
