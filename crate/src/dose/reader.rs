@@ -37,6 +37,7 @@ pub(super) fn read(typed: &Typed<'_>) -> (Dose, Vec<Notice>) {
         dose: Dose::default(),
         notices: Vec::new(),
         gathered: Gathered::default(),
+        refused: false,
     };
     for piece in pieces(all) {
         reader.piece(piece);
@@ -141,6 +142,8 @@ struct Reader<'a> {
     dose: Dose,
     notices: Vec<Notice>,
     gathered: Gathered,
+    /// Work of this piece was a second one, and stays words.
+    refused: bool,
 }
 
 impl Reader<'_> {
@@ -157,6 +160,7 @@ impl Reader<'_> {
     fn piece(&mut self, all: &[Token<'_>]) {
         let mut c = Cursor { all, at: 0 };
         // `…, aim 100 by 3/52`: what is hoped for, and by when, is no dose beside one.
+        self.refused = false;
         let aims = matches!(c.peek_word(), Some("aim" | "aiming" | "goal" | "target"));
         let numbered = || all.iter().any(|t| matches!(t.sort, Sort::Word("by")));
         if aims && !self.dose.work.is_empty() && numbered() {
@@ -219,6 +223,27 @@ impl Reader<'_> {
                 {
                     let last = found.next.checked_sub(1).and_then(|i| all.get(i)).unwrap_or(token);
                     self.tell(doubt.clone(), token.start, last.end);
+                    c.at = found.next;
+                    continue;
+                }
+                // `1 kg cuff when pain free`: a load on a condition is none yet.
+                let loads = found.items.iter().all(|i| matches!(i, Item::Load(_)));
+                let once = |t: &Token<'_>| matches!(t.sort, Sort::Word("when" | "if" | "once"));
+                if loads && all.get(found.next..).unwrap_or(&[]).iter().any(once) {
+                    unknown.get_or_insert(c.at);
+                    c.at = found.next;
+                    while all.get(c.at).is_some_and(|t| !once(t)) {
+                        c.at += 1;
+                    }
+                    continue;
+                }
+                // `1x5 wk 1, 3x6 wk 3-4`: when belongs to the work beside it, which is not taken.
+                let spans = found.items.iter().all(|i| matches!(i, Item::From(_) | Item::Until(_)));
+                if self.refused && spans {
+                    self.dose.words.push(
+                        self.raw(token.start, all.get(found.next - 1).map_or(token.end, |t| t.end))
+                            .to_string(),
+                    );
                     c.at = found.next;
                     continue;
                 }
@@ -377,7 +402,7 @@ impl Reader<'_> {
             return Some(found);
         }
         // `in the shower am`: letters that mean the time of day behind words, and nothing behind them.
-        let letters = matches!(c.peek_word(), Some("am" | "mane" | "nocte"));
+        let letters = matches!(c.peek_word(), Some("am" | "mane" | "nocte" | "noct"));
         let behind = c.at.checked_sub(1).and_then(|i| c.all.get(i)).map(|t| t.sort);
         // `heat prn nocte` behind a comma is another thing, and when that is done.
         let goes_on = c.all.get(..c.at).unwrap_or(&[]).iter().any(|t| {
@@ -403,6 +428,7 @@ impl Reader<'_> {
         }
         let known_next = next.is_done()
             || at(next, self.source).is_some()
+            || matches!(next.peek_word(), Some("from" | "until" | "till" | "if" | "when" | "once"))
             || matches!(next.peek().map(|t| t.sort), Some(Sort::Sign('(' | ')')));
         // Words such as "knee" after a side are where on that side.
         (known_next && !after_unknown).then_some(found)
@@ -471,8 +497,25 @@ impl Reader<'_> {
         let numbered = some.iter().any(|t| matches!(t.sort, Sort::Number(_))) && looks_like_dose(some);
         // `little and often (every hour at the desk)` says how often once more.
         let hourly = |at| super::find::often::every(Cursor { all: some, at }).is_some();
-        let latin = |t: &Token<'_>| matches!(t.sort, Sort::Word("nocte" | "mane"));
-        let when = when || (0..some.len()).any(hourly) || some.iter().any(latin);
+        let latin = |t: &Token<'_>| matches!(t.sort, Sort::Word("nocte" | "noct" | "mane"));
+        // `from d7`, `wk 4 if no pain`: when it begins, where that was not understood.
+        let digits = some.iter().any(|t| {
+            matches!(t.sort, Sort::Number(_))
+                || matches!(t.sort, Sort::Word(w) if w.ends_with(|c: char| c.is_ascii_digit()))
+        });
+        let begins = matches!(
+            some.first().map(|t| t.sort),
+            Some(Sort::Word("from" | "until" | "till" | "after" | "wk" | "week" | "starting" | "start"))
+        );
+        let when = when || begins && digits || (0..some.len()).any(hourly) || some.iter().any(latin);
+        // `1 kg + wall push off`: another one, of which the numbers are too?
+        let joined = matches!(some.first().map(|t| t.sort), Some(Sort::Sign('+')))
+            && 2 < some.len()
+            && some.iter().skip(1).all(|t| matches!(t.sort, Sort::Word(_)));
+        if joined && !told {
+            self.tell(Doubt::Another, start, end);
+            return;
+        }
         if !told && (when || numbered) {
             self.tell(Doubt::Unread { text: raw }, start, end);
         }
@@ -487,6 +530,7 @@ impl Reader<'_> {
                 self.gathered.side.get_or_insert((start, end));
             }
             if let Err(what) = self.put(item, start, end) {
+                self.refused |= matches!(item, Item::Work(_));
                 let raw = self.raw(start, end).to_string();
                 if let Some(doubt) = what {
                     self.tell(doubt, start, end);

@@ -51,6 +51,7 @@ pub fn work_of(e: &Exercise, amount: &Amount) -> Vec<Vec<Piece>> {
                 last.push(words(", counting both sides together"));
             }
             OnSide::Alternating => last.push(words("on each side, in turn")),
+            _ if amount.dose.tally == Some(crate::dose::Tally::InAll) => last.push(words("in all")),
             // The side stands beside the name.
             _ => {}
         }
@@ -252,8 +253,8 @@ fn unit_word(unit: Unit, n: Counts) -> &'static str {
         Unit::Steps => "steps",
         Unit::Metres => "metres",
         Unit::Kilometres => "kilometres",
-        Unit::Lengths if one => "length of the pool",
-        Unit::Lengths => "lengths of the pool",
+        Unit::Lengths if one => "length",
+        Unit::Lengths => "lengths",
         Unit::Flights if one => "flight of stairs",
         Unit::Flights => "flights of stairs",
         Unit::Breaths if one => "slow breath",

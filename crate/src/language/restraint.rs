@@ -322,6 +322,11 @@ pub fn plain(all: &[Token<'_>]) -> Option<Plain> {
         "not permitted",
         "to be avoided",
         "lifting limit",
+        "lift limit",
+        "max lift",
+        "maximum lift",
+        "lift max",
+        "lifting max",
         "weight limit",
         "load limit",
     ];
@@ -391,6 +396,11 @@ const ACTIVITIES: [&str; 33] = [
     "sauna",
     "intercourse",
 ];
+
+/// Whether a word names what one does besides exercises: `stairs`, `work`.
+pub fn is_activity(word: &str) -> bool {
+    ACTIVITIES.contains(&word)
+}
 
 /// Whether what is denied is a complaint, behind a few words of what brings it on: `p+n`, `cough/sneeze pain`.
 fn tells_absent(c: Cursor<'_>) -> bool {
@@ -476,7 +486,19 @@ fn permission(c: &mut Cursor<'_>) -> bool {
 
 /// Whether a line begins with a medicine: when to take it is no exercise.
 fn takes_medicine(all: &[Token<'_>]) -> bool {
-    const MEDICINES: [&str; 22] = [
+    const MEDICINES: [&str; 34] = [
+        "alendronate",
+        "alendronic",
+        "risedronate",
+        "gabapentin",
+        "pregabalin",
+        "amitriptyline",
+        "celecoxib",
+        "methotrexate",
+        "prednisolone",
+        "steroids",
+        "inhaler",
+        "puffer",
         "panadol",
         "paracetamol",
         "acetaminophen",
@@ -535,6 +557,10 @@ pub fn calls(all: &[Token<'_>]) -> bool {
         "surgeon",
         "nurse",
         "helpline",
+        "maternity",
+        "midwife",
+        "unit",
+        "team",
     ];
     const URGENT: &[&str] = &["gp", "hospital", "ambulance", "emergency", "ed", "er", "casualty"];
     let urgent = |mut c: Cursor<'_>| {
@@ -577,16 +603,21 @@ pub fn calls(all: &[Token<'_>]) -> bool {
     // `…, GP aware` is told by the clinician.
     let knows = |at: usize| {
         let mut c = Cursor { all, at: at + 1 };
-        const KNOWS: [&str; 8] =
-            ["aware", "informed", "letter", "knows", "notified", "emailed", "wrote", "happy"];
+        const KNOWS: &[&str] =
+            &["aware", "informed", "letter", "knows", "notified", "emailed", "wrote", "happy", "to", "will"];
         c.word(&["gp"]).is_some() && c.word(&KNOWS).is_some()
     };
-    let sent = |at: usize| arrow(at) && !knows(at) && urgent(Cursor { all, at: at + 1 });
+    let sent = |at: usize| {
+        // `if the finger won't bend -> clinic same day`
+        let signed = matches!(all.get(at).map(|t| t.sort), Some(Sort::Sign('>' | '→')));
+        arrow(at) && !knows(at) && urgent(Cursor { all, at: at + 1 })
+            || signed && conditional && whom(Cursor { all, at: at + 1 })
+    };
     (0..all.len()).any(|at| told(at) || sent(at)) || conditional && whom(Cursor { all, at: 0 })
 }
 
 /// When something that is worn is on or off: `compression garment on in am, off nocte`, `splint at night only`.
-fn worn(all: &[Token<'_>]) -> bool {
+pub fn worn(all: &[Token<'_>]) -> bool {
     const WORN: [&str; 23] = [
         "splint",
         "afo",
@@ -624,7 +655,13 @@ fn worn(all: &[Token<'_>]) -> bool {
     !numbered
         && on
         && all.iter().skip(at + 1).any(|t| {
-            word(t, &["off", "only", "night", "nocte", "day", "am", "always", "when", "while", "before"])
+            word(
+                t,
+                &[
+                    "off", "only", "night", "nocte", "day", "am", "always", "when", "while", "before", "for",
+                    "during", "except",
+                ],
+            )
         })
 }
 
@@ -692,7 +729,7 @@ pub fn restricts(all: &[Token<'_>]) -> bool {
                 "wait",
             ],
         )
-    });
+    }) || all.iter().any(|t| word(t, &["should", "settle", "settles"]));
     // `+ 0.5 kg each wk if pain <= 3`
     let behind_condition =
         |at: usize| all.iter().take(at).any(|t| word(t, &["if", "when", "once", "unless"]));
@@ -827,7 +864,7 @@ fn order(mut c: Cursor<'_>) -> bool {
 /// Whether a line tells the patient how to do something of the day, in the imperative: `lift with bent knees`, `stairs one
 /// foot at a time`, `sit tall at the desk`. From memory.
 pub fn instructs(all: &[Token<'_>]) -> bool {
-    const VERBS: [&str; 46] = [
+    const VERBS: [&str; 47] = [
         "lift",
         "carry",
         "sit",
@@ -873,9 +910,11 @@ pub fn instructs(all: &[Token<'_>]) -> bool {
         "take",
         "move",
         "change",
+        "hold",
         "pain",
     ];
-    const HOW: [&str; 42] = [
+    const HOW: [&str; 43] = [
+        "this",
         "with",
         "your",
         "before",

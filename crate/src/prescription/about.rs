@@ -368,3 +368,19 @@ pub fn is_manner(parted: &Parted) -> bool {
     });
     manner && parted.dose.often.is_none() && has_work(&parted.dose)
 }
+
+/// Whether a line tells how long each way takes: `3 s up 2 s hold 3 s down`.
+pub fn tells_tempo(typed: &Typed<'_>) -> bool {
+    let mut c = typed.start();
+    let mut ways = 0;
+    while c.span().is_some() {
+        if c.word(&["up", "down", "in", "out", "lift", "lower", "lowering", "lifting"]).is_some() {
+            ways += 1;
+        } else if c.word(&["hold", "pause", "at"]).is_none() {
+            return false;
+        }
+        c.word(&["top", "bottom", "end"]);
+        let _ = c.sign(',') || c.sign('/') || c.sign('-');
+    }
+    c.is_done() && 1 < ways
+}

@@ -45,9 +45,9 @@ const LONGEST: usize = 600;
 const LONGEST_CONDITION: usize = 16;
 
 /// Verbs with which no exercise begins.
-const VERBS: [&str; 21] = [
-    "add", "increase", "reduce", "decrease", "halve", "skip", "miss", "omit", "stop", "wait", "repeat",
-    "return", "revert", "continue", "progress", "ring", "call", "contact", "do", "try", "use",
+const VERBS: [&str; 22] = [
+    "deload", "add", "increase", "reduce", "decrease", "halve", "skip", "miss", "omit", "stop", "wait",
+    "repeat", "return", "revert", "continue", "progress", "ring", "call", "contact", "do", "try", "use",
 ];
 /// Verbs that exercises begin with too: only with one of [`BEHIND`] or a number behind them.
 const SOME: [&str; 15] = [
@@ -77,9 +77,9 @@ const BEHIND: [&str; 20] = [
     "gently",
 ];
 /// Of these the words alone say a change: what they change needs no figure.
-const CHANGES: [&str; 12] = [
-    "add", "increase", "reduce", "decrease", "halve", "half", "double", "drop", "progress", "cut", "skip",
-    "miss",
+const CHANGES: [&str; 13] = [
+    "deload", "add", "increase", "reduce", "decrease", "halve", "half", "double", "drop", "progress", "cut",
+    "skip", "miss",
 ];
 /// Behind one of these a verb is part of the condition: `if able to do 12`.
 const LEADS: [&str; 13] =

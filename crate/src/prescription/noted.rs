@@ -73,6 +73,31 @@ pub fn read(typed: &TypedLine<'_>, counted: bool) -> Option<Noted> {
     if (1..all.len().min(4)).any(done) {
         return Some(Noted::Finding);
     }
+    // `only has 10 min before work`
+    let mut has = c;
+    has.word(&["only", "just"]);
+    if has.word(&["has", "got"]).is_some() && has.clone().span().is_some() {
+        return Some(Noted::Finding);
+    }
+    // `grip 18 kg R vs 34 L`: two numbers set against each other are measured.
+    let numbers = all.iter().filter(|t| matches!(t.sort, Sort::Number(_))).count();
+    let against = (1..all.len()).any(|at| {
+        let mut m = Cursor { all, at };
+        m.word(&["vs", "versus"]).is_some() && matches!(m.peek().map(|t| t.sort), Some(Sort::Number(_)))
+    });
+    if against && 1 < numbers && !counted {
+        return Some(Noted::Key(Key::Measure));
+    }
+    // `BPPV, Epley x2 today`: what was done for what the patient has.
+    let today = all.windows(2).any(|t| {
+        matches!(
+            t,
+            [Token { sort: Sort::Number(_), .. }, Token { sort: Sort::Word("today" | "yesterday"), .. }]
+        )
+    });
+    if today && !crate::language::condition::knows(content.split(',').next().unwrap_or("")).is_empty() {
+        return Some(Noted::Finding);
+    }
     // `D/C w HEP`
     if begins(c, &["discharged"]) || discharges(c) && !super::about::leaves_off(typed.typed) {
         return Some(Noted::Finding);
@@ -120,7 +145,10 @@ pub fn read(typed: &TypedLine<'_>, counted: bool) -> Option<Noted> {
     if ahead() {
         return Some(Noted::Finding);
     }
-    let holds = kind.is_some() || plain::says_weight(all) || plain::says_bound(all);
+    // `knee flex 0-90 only until 6/52 post op`
+    let moves = || (0..all.len()).any(|at| anatomy::motion(&mut Cursor { all, at }).is_some());
+    let bounds = all.iter().any(|t| matches!(t.sort, Sort::Word("only" | "until" | "till" | "til" | "max")));
+    let holds = kind.is_some() || plain::says_weight(all) || plain::says_bound(all) || bounds && moves();
     let undosed = typed.parted().dose.work.is_empty();
     if !holds && undosed && is_injury_dated(all) {
         return Some(Noted::Key(Key::Injury));

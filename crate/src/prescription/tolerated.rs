@@ -127,7 +127,8 @@ pub fn line(text: &str) -> Option<Tolerated> {
 fn read(text: &str, named: bool) -> Option<Tolerated> {
     let folded = fold(text);
     let all = tokens(&folded);
-    if !named && all.iter().any(|t| matches!(t.sort, Sort::Word(w) if FOUND.contains(&w))) {
+    let first = all.split(|t| matches!(t.sort, Sort::Sign(',' | ';'))).next().unwrap_or(&[]);
+    if !named && first.iter().any(|t| matches!(t.sort, Sort::Word(w) if FOUND.contains(&w))) {
         return None;
     }
     let mut c = Cursor { all: &all, at: 0 };
@@ -209,7 +210,7 @@ fn read(text: &str, named: bool) -> Option<Tolerated> {
             allowed = true;
         } else if c.word(&PAIN).is_some() {
             felt = true;
-        } else if !copula(&mut c) {
+        } else if !copula(&mut c) && !during(&mut c) {
             break;
         }
     }
@@ -238,6 +239,18 @@ fn read(text: &str, named: bool) -> Option<Tolerated> {
     let dosed =
         all.get(c.at..).unwrap_or(&[]).iter().any(|t| matches!(t.sort, Sort::Word("x") | Sort::Sign('×')));
     (!dosed || named).then(|| Tolerated { most, words: rest(text, c) })
+}
+
+/// `during`, where a word that allows follows: `pain 0-5/10 during ok`.
+fn during(c: &mut Cursor<'_>) -> bool {
+    let mut m = *c;
+    let said = m.word(&["during"]).is_some();
+    m.word(&["ex", "exercise", "exercises", "it"]);
+    if !said || m.peek_word().is_none_or(|w| !ALLOWS.contains(&w)) {
+        return false;
+    }
+    *c = m;
+    true
 }
 
 /// `is ok`, `should be fine`, where a word that allows follows.

@@ -15,7 +15,7 @@ const JOINING: [&str; 18] = [
 ];
 
 /// What a phrase says without one of its words as well.
-const SAID_BESIDE: [(&str, &str); 43] = [
+const SAID_BESIDE: [(&str, &str); 44] = [
     ("from week", "from"),
     ("knee flexion", "flexion"),
     ("on the left", "on"),
@@ -48,6 +48,7 @@ const SAID_BESIDE: [(&str, &str); 43] = [
     ("once a week", "once"),
     ("up to 10", "up"),
     ("> 90 only", "only"),
+    ("pain <= 3 only", "only"),
     ("weeks 2-4 only", "only"),
     ("Mon Wed Fri only", "only"),
     ("each Mon Wed Fri", "each"),
@@ -64,7 +65,12 @@ const SAID_BESIDE: [(&str, &str); 43] = [
 fn is_said_beside(line: &str, (from, to): (usize, usize)) -> bool {
     let word = line.get(from..to).unwrap_or("");
     let before = line.get(..from).unwrap_or("").trim_end();
-    if word == "only" && before.ends_with("weeks") {
+    if word == "only" && (before.ends_with("weeks") || before.ends_with("only")) {
+        return true;
+    }
+    // What is done each night is done daily.
+    let each = ["each nocte", "each mane", "each am", "each morning", "each evening"];
+    if word == "daily" && each.iter().any(|each| line.contains(each)) {
         return true;
     }
     if word == "only"

@@ -107,7 +107,10 @@ fn may_begin(c: Cursor<'_>) -> bool {
         || span::may_begin(word)
         || matches!(
             word,
-            "x" | "slow"
+            "x" | "post"
+                | "pre"
+                | "noct"
+                | "slow"
                 | "quick"
                 | "fast"
                 | "amrap"

@@ -10,7 +10,7 @@ pub fn part(mut c: Cursor<'_>) -> Option<(Part, Cursor<'_>)> {
         "midday" | "noon" | "lunchtime" | "middays" => Part::Midday,
         "afternoon" | "afternoons" => Part::Afternoon,
         "evening" | "evenings" | "eve" => Part::Evening,
-        "night" | "nights" | "nocte" | "bedtime" => Part::Night,
+        "night" | "nights" | "nocte" | "noct" | "bedtime" => Part::Night,
         _ => return None,
     };
     c.at += 1;
@@ -51,7 +51,34 @@ pub(super) fn moment(mut c: Cursor<'_>, source: &str) -> Option<Hit> {
     }
     let begun = c;
     let first = c.peek()?;
-    let before = c.word(&["before", "after"])? == "before";
+    let before = match c.word(&["before", "after"]) {
+        Some(word) => word == "before",
+        // `post ex prn`
+        None => {
+            let before = c.word(&["pre", "post"])? == "pre";
+            c.sign('-');
+            const WHAT: [&str; 16] = [
+                "ex",
+                "exs",
+                "exercise",
+                "exercises",
+                "game",
+                "match",
+                "training",
+                "gym",
+                "session",
+                "run",
+                "walk",
+                "work",
+                "shift",
+                "meal",
+                "sport",
+                "activity",
+            ];
+            c.clone().word(&WHAT)?;
+            before
+        }
+    };
     c.word(&["the"]);
     if let Some((part, mut next)) = part(c) {
         next.word(&["session", "exercises", "set"]);
@@ -75,7 +102,7 @@ pub(super) fn moment(mut c: Cursor<'_>, source: &str) -> Option<Hit> {
 /// Whether the tokens `at..to` say how often, and no more.
 fn rate_to(all: &[Token<'_>], at: usize, to: usize) -> bool {
     let rest = Cursor { all: all.get(..to).unwrap_or(&[]), at };
-    often(rest).is_some_and(|hit| {
+    often(rest).or_else(|| as_needed(rest)).is_some_and(|hit| {
         let rate = |i: &Item| matches!(i, Item::Days(_) | Item::PerDay(_) | Item::AllDay(_));
         hit.doubt.is_none() && hit.next == to && hit.items.iter().all(rate)
     })
@@ -211,6 +238,8 @@ pub(super) fn stretch(c: &mut Cursor<'_>) -> Option<(u32, u32)> {
     m.sign('-');
     let unit = if m.sign('/') {
         match m.whole()? {
+            // `24/7`: day and night.
+            7 if n == 24 => return None,
             7 => 1,
             52 => 7,
             12 => 30,

@@ -2,7 +2,7 @@
 
 use super::*;
 
-pub(super) fn often(c: Cursor<'_>) -> Option<Hit> {
+pub fn often(c: Cursor<'_>) -> Option<Hit> {
     rate(c)
         .or_else(|| trade::often(c))
         .or_else(|| abbreviated(c))
@@ -409,7 +409,7 @@ pub fn weekdays(mut c: Cursor<'_>) -> Option<Hit> {
 }
 
 /// `as needed`, `PRN`, with its cap; and a cap alone.
-pub(super) fn as_needed(mut c: Cursor<'_>) -> Option<Hit> {
+pub fn as_needed(mut c: Cursor<'_>) -> Option<Hit> {
     let phrases: [&[&str]; 10] = [
         &["as", "needed"],
         &["as", "required"],

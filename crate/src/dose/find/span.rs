@@ -431,7 +431,8 @@ fn relative(c: &mut Cursor<'_>) -> bool {
     let found = m.word(&["tomorrow", "tmrw", "today", "tonight"]).is_some() || {
         let next = m.word(&["next", "this", "coming"]).is_some();
         let day = m.peek_word().is_some_and(|w| weekday(w).is_some());
-        let named = day || (next && matches!(m.peek_word(), Some("week" | "month" | "weekend")));
+        let named =
+            day || (next && matches!(m.peek_word(), Some("week" | "wk" | "month" | "weekend" | "visit")));
         m.at += usize::from(named);
         named
     };

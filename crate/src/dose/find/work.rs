@@ -144,6 +144,11 @@ fn several_turns(mut c: Cursor<'_>, source: &str) -> Option<Hit> {
 /// `3 x 10`, `3 x 30 s`, `2 x 5 x 10 s`, `3 x 10 x 5 kg`, `10 x 3`, `x 10`.
 pub(super) fn multiplied(mut c: Cursor<'_>) -> Option<Hit> {
     let begun = c;
+    // `VOR x1`: which of the two gaze exercises.
+    let gaze = c.at.checked_sub(1).and_then(|i| c.all.get(i)).map(|t| t.sort);
+    if matches!(gaze, Some(Sort::Word("vor" | "gaze" | "viewing" | "vorx"))) && c.peek_word() == Some("x") {
+        return None;
+    }
     if c.times() {
         if let Some(span) = c.span() {
             return hit(c, portion(None, Work::Time(span)));
@@ -171,6 +176,15 @@ pub(super) fn multiplied(mut c: Cursor<'_>) -> Option<Hit> {
         return hit(c, portion(None, reps(None, Some(n), Ending::Number)));
     }
     let first = c.counts()?;
+    // `turn 360 x3`: how far.
+    let turned = begun.at.checked_sub(1).and_then(|i| begun.all.get(i)).map(|t| t.sort);
+    if matches!(
+        turned,
+        Some(Sort::Word("turn" | "turns" | "turning" | "spin" | "spins" | "rotate" | "pivot" | "pivots"))
+    ) && [90, 180, 270, 360].contains(&first.high())
+    {
+        return None;
+    }
     let by = !c.times();
     if by {
         c.word(&["by"])?;
@@ -208,6 +222,7 @@ pub(super) fn multiplied(mut c: Cursor<'_>) -> Option<Hit> {
                     | "pm"
                     | "mane"
                     | "nocte"
+                    | "noct"
             )
         )
     {
@@ -423,6 +438,16 @@ pub(super) fn of_reps(mut c: Cursor<'_>) -> Option<Hit> {
     let mut sets = c;
     if able && sets.times() && sets.counts().is_some() {
         return None;
+    }
+    // `10 long holds 10 s`
+    let mut long = c;
+    if long.word(&["long", "slow", "sustained", "max", "full", "strong"]).is_some()
+        && long.word(&HOLDS).is_some()
+    {
+        let _ = long.word(&["of", "for"]).is_some() || long.times() || long.sign('@');
+        if let Some(span) = long.span() {
+            return hit(long, portion(None, Work::Bouts { sets: None, bouts: n, span }));
+        }
     }
     let word = c.word(&REPS).or_else(|| c.word(&HOLDS));
     let Some(word) = word else {
@@ -684,6 +709,10 @@ pub(super) fn bare(mut c: Cursor<'_>, source: &str) -> Option<Hit> {
     // `to a count of 4`: how slowly, not how many.
     let before = |back: usize| c.at.checked_sub(back).and_then(|i| c.all.get(i)).map(|t| t.sort);
     if before(2) == Some(Sort::Word("of")) && matches!(before(3), Some(Sort::Word("count" | "counts"))) {
+        return None;
+    }
+    // `2pm pool`: a time of day.
+    if c.peek().is_some_and(|t| !t.spaced && matches!(t.sort, Sort::Word("am" | "pm"))) {
         return None;
     }
     // `from day 3`, `sprain gr 2`: which one, not how many.

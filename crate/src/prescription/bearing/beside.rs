@@ -43,12 +43,20 @@ const WORN: [&str; 12] = [
 
 /// Whether a word names an aid to walk with or something to wear.
 fn is_thing(word: &str) -> bool {
-    const AIDS: [&str; 6] = ["crutch", "stick", "frame", "walker", "cane", "rollator"];
+    const AIDS: [&str; 7] = ["crutch", "stick", "frame", "walker", "cane", "rollator", "rail"];
     AIDS.iter().any(|stem| word.starts_with(stem)) || is_worn(word)
 }
 
 fn is_worn(word: &str) -> bool {
     WORN.iter().any(|worn| word == *worn || word.strip_suffix('s') == Some(*worn))
+}
+
+/// Whether an aid to walk with stands among some tokens.
+pub fn names_aid(all: &[Token<'_>], (from, to): (usize, usize)) -> bool {
+    (from..to).any(|at| {
+        let named = matches!(all.get(at).map(|t| t.sort), Some(Sort::Word(w)) if is_thing(w));
+        named || aid(&mut Cursor { all, at }).is_some()
+    })
 }
 
 /// Whether the word behind the cursor makes a limb's name that of a thing: `elbow crutches`, `knee brace`.

@@ -64,6 +64,15 @@ fn staged(value: &Value<'_>) -> Option<(Bearing, Option<Weeks>)> {
             if c.at.checked_sub(1).is_some_and(|at| super::plain::is_moment(Cursor { all: &all, at })) {
                 return None;
             }
+            // `FWB, brace locked for walking x 2/52`: how long it is worn.
+            let clause = words.last().filter(|_| !gap && amount.is_some());
+            if clause.is_some_and(|(a, b)| beside::says_worn(&beside::shown(value.text, &all, *a, *b))) {
+                c.at = hit.next;
+                if let Some(last) = words.last_mut() {
+                    last.1 = c.at;
+                }
+                continue;
+            }
             let (Some(Item::Until(found)), None) = (hit.items.first(), &end) else { return None };
             end = Some(found.clone());
             c.at = hit.next;
@@ -95,6 +104,20 @@ fn staged(value: &Value<'_>) -> Option<(Bearing, Option<Weeks>)> {
             weight(&mut c);
             amount = Some(found);
             gap = true;
+            continue;
+        }
+        // `2 EC, then 1 EC in R hand`, `rail on L side`: where the aid is.
+        let lead = c.at.checked_sub(1).and_then(|i| all.get(i)).map(|t| t.sort);
+        let aided = words.last().filter(|_| !gap && matches!(lead, Some(Sort::Word("in" | "on"))));
+        if let Some(last) = aided.copied()
+            && beside::names_aid(&all, last)
+            && anatomy::side(&mut c.clone()).is_some()
+        {
+            anatomy::side(&mut c);
+            c.word(&["hand", "side", "arm"]);
+            if let Some(last) = words.last_mut() {
+                last.1 = c.at;
+            }
             continue;
         }
         if let Some((found, of)) = anatomy::sided_limb(&mut c) {

@@ -181,6 +181,20 @@ fn pieces(all: &[Token<'_>], from: usize) -> Vec<Piece> {
 fn piece_of(all: &[Token<'_>], piece: Piece, known: bool, names: &Names<'_>, made: &mut Split) -> Option<()> {
     let Piece { mut from, mut to, mut parted, last } = piece;
     let mine = all.get(..to)?;
+    // `R pulls`: which arm helps, not which one works.
+    const HELPS: [&str; 10] =
+        ["pulls", "pushes", "helps", "assists", "supports", "holds", "lifts", "presses", "guides", "resists"];
+    let helped = side_at(mine, from).is_some_and(|(_, next)| {
+        let mut at = next;
+        while matches!(word(mine.get(at)), "arm" | "hand" | "leg" | "foot") {
+            at += 1;
+        }
+        HELPS.contains(&word(mine.get(at)))
+    });
+    if piece.parted && helped {
+        made.details.push((mine.get(from)?.start, mine.last()?.end));
+        return Some(());
+    }
     // Sides, one behind the other: `R only`, `on the right`, `both legs together`.
     while let Some((side, next)) = side_at(mine, from) {
         let ends = next == to;

@@ -100,7 +100,7 @@ pub fn strong(typed: &Typed<'_>) -> Option<usize> {
         if far {
             continue;
         }
-        let latin = matches!(token.sort, Sort::Word("mane" | "nocte"));
+        let latin = matches!(token.sort, Sort::Word("mane" | "nocte" | "noct"));
         let lasting = matches!(token.sort, Sort::Word("for" | "until" | "till" | "x"))
             && hit.items.iter().any(|i| matches!(i, Item::Until(e) if !matches!(e, End::Words(_))));
         let starts = (latin || lasting || hit.items.iter().any(is_strong))

@@ -73,8 +73,9 @@ pub(super) fn first_of_two(typed: &Typed<'_>, own: &[String]) -> Option<Parted> 
     let stop = head.all.iter().rposition(|t| matches!(t.sort, Sort::Sign('.' | ';' | ',')))?;
     let (stops, label) = (head.all.get(stop)?.start, head.all.get(stop + 1)?.start);
     placed(&head.trimmed(label, head.text.len()))?;
-    let mut first = part_line(&typed.trimmed(0, stops), Some(own));
-    if first.name.is_none() || first.dose.work.is_empty() {
+    let before = typed.trimmed(0, stops);
+    let mut first = part_line(&before, Some(own));
+    if first.name.is_none() || !crate::prescription::plain::counted(&before.all, &first.dose) {
         return None;
     }
     first.dose.words.push(typed.text.get(label..)?.to_string());

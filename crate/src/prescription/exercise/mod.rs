@@ -151,6 +151,18 @@ fn parted(typed: &Typed<'_>, own: Option<&[String]>) -> Parted {
             return parted;
         }
     }
+    if let Some(own) = own
+        && let Some((from, to)) = by_sides(typed)
+        && let (Some(before), Some(behind)) = (typed.text.get(..from), typed.text.get(to..))
+    {
+        let rest = format!("{before}{}{behind}", " ".repeat(to - from));
+        let all = typed.all.iter().filter(|t| t.end <= from || to <= t.start).copied().collect();
+        let mut parted = part_line(&Typed { text: &rest, place: typed.place, all }, Some(own));
+        let said = typed.cut(from, to);
+        parted.notices.extend(super::details::notices(&said));
+        parted.details.push(Said::of(&said));
+        return parted;
+    }
     if let Some((from, until, after)) = span_lead(typed) {
         let mut parted = parted(&typed.trimmed(after, typed.text.len()), own);
         let said = &mut parted.dose;
@@ -316,11 +328,16 @@ fn part_line(typed: &Typed<'_>, own: Option<&[String]>) -> Parted {
             details = found.details.into_iter().map(said).collect();
         }
     }
-    // `ankle circles 10 each way`: of a joint of a limb each way is each direction, and no side.
+    // `ankle circles 10 each way`: of a joint of a limb each way is each direction, and `flex/ext 10 each` of several
+    // movements is each of them: no side.
+    let counted_at = typed.all.iter().find(|t| matches!(t.sort, crate::language::token::Sort::Number(_)));
+    let head_of = typed.cut(0, counted_at.map_or(content.len(), |t| t.start));
     if dose.sides == Some(Sided::EachSide)
-        && turns_a_limb(&typed.cut(from, to))
-        && let Some(words) = (0..typed.all.len()).find_map(|i| words_of(typed, i, Sided::EachSide))
-        && ["way", "ways", "direction", "directions"].iter().any(|end| folded(&words).ends_with(end))
+        && side.is_none()
+        && let Some(words) = (0..typed.all.len()).rev().find_map(|i| words_of(typed, i, Sided::EachSide))
+        && (turns_a_limb(&head_of)
+            && ["way", "ways", "direction", "directions"].iter().any(|end| folded(&words).ends_with(end))
+            || names_several(&head_of) && matches!(folded(&words).as_str(), "each" | "ea"))
     {
         dose.sides = None;
         notices.push(crate::dose::say::notice(Doubt::Unread { text: words.clone() }, &words, dose_place));
@@ -367,6 +384,65 @@ fn sides_of(all: &[Sided], mut tally: Option<Tally>) -> Option<(Option<Sided>, O
         add_side(&mut side, &mut tally, *said).ok()?;
     }
     Some((side, tally))
+}
+
+/// The bytes of what one side does and what the other: `(B) up, (L) down`. No side of them is the exercise's.
+fn by_sides(typed: &Typed<'_>) -> Option<(usize, usize)> {
+    use crate::language::token::Sort;
+    const WAYS: [&str; 10] =
+        ["up", "down", "lowers", "lower", "lifts", "raise", "lead", "leads", "lowering", "return"];
+    let way = |at: usize| {
+        let mut c = Cursor { all: &typed.all, at };
+        let bracket = c.sign('(');
+        let side = match c.peek_word()? {
+            "both" | "b" | "two" | "bilat" => {
+                c.at += 1;
+                None
+            }
+            _ => Some(one_side(&mut c)?),
+        };
+        if bracket {
+            c.sign(')');
+        }
+        c.word(&["leg", "legs", "foot", "feet"]);
+        c.word(&WAYS)?;
+        Some((side, c.at))
+    };
+    (1..typed.all.len()).find_map(|at| {
+        let (first, mut next) = way(at)?;
+        while matches!(
+            typed.all.get(next).map(|t| t.sort),
+            Some(Sort::Sign(',' | '/' | '+' | '&') | Sort::Word("and" | "then"))
+        ) {
+            next += 1;
+        }
+        let (second, end) = way(next)?;
+        let (from, to) = (typed.all.get(at)?.start, typed.all.get(end.checked_sub(1)?)?.end);
+        (first != second).then_some((from, to))
+    })
+}
+
+/// Whether a name is of several movements or directions: `flex/ext`, `smile, brow, snarl`, `mobs all directions`.
+fn names_several(name: &Typed<'_>) -> bool {
+    use crate::language::token::Sort;
+    let is_side = |t: Option<&Token<'_>>| matches!(t.map(|t| t.sort), Some(Sort::Word(w)) if matches!(w, "r" | "l" | "rt" | "lt" | "right" | "left" | "w" | "c"));
+    let plural = |t: &Token<'_>| {
+        matches!(
+            t.sort,
+            Sort::Word("directions" | "movements" | "positions" | "planes" | "exercises" | "stretches")
+        )
+    };
+    let parted = (1..name.all.len()).any(|at| {
+        let joins = matches!(
+            name.all.get(at).map(|t| t.sort),
+            Some(Sort::Sign('/' | ',' | '+' | '&') | Sort::Word("and"))
+        );
+        joins
+            && !is_side(name.all.get(at - 1))
+            && name.all.get(at + 1).is_some_and(|t| matches!(t.sort, Sort::Word(_)))
+            && !is_side(name.all.get(at + 1))
+    });
+    parted || name.all.iter().any(plural)
 }
 
 /// Whether a name is of a joint that goes round in two directions on one side.

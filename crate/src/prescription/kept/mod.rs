@@ -235,6 +235,9 @@ const RELATIVES: [&str; 24] = [
 /// Whether a line tells what the patient, or somebody for them, says, does or will have done.
 pub fn is_reported(typed: &TypedLine<'_>) -> bool {
     let mut c = Cursor { all: typed.all, at: 0 };
+    if c.word(&["nb"]).is_some() || c.words(&["n", "b"]) {
+        let _ = c.sign(':') || c.sign('-');
+    }
     let per = c.word(&["per"]).is_some();
     c.word(&["the", "her", "his"]);
     if c.word(&RELATIVES).is_some() {
@@ -301,6 +304,7 @@ fn reports_behind(mut c: Cursor<'_>) -> bool {
     let mut denied = c;
     denied.word(&["is", "was", "has", "are"]);
     if denied.word(&["not"]).is_some() {
+        denied.word(&["v", "very", "really", "too", "that"]);
         const STATES: [&str; 14] = [
             "sure",
             "keen",

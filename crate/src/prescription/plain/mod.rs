@@ -295,6 +295,15 @@ fn parts(content: &str, place: Place, kind: Plain) -> Vec<Stated> {
         // `… if numb between the legs, can't pee or both legs weak`: the list behind the condition goes on.
         let conditional =
             all.iter().take(i).any(|t| matches!(t.sort, Sort::Word("if" | "when" | "unless" | "should")));
+        // `SIJ belt when up, not in bed`: of what the `not` is stands before it.
+        let bare = next.sort == Sort::Word("not")
+            && matches!(
+                all.get(i + 2).map(|t| t.sort),
+                Some(Sort::Word("in" | "at" | "on" | "for" | "when" | "while" | "during"))
+            );
+        if bare && kind == Plain::Order {
+            continue;
+        }
         let unable = matches!(next.sort, Sort::Word("can't" | "cant" | "cannot" | "unable"));
         if conditional && unable {
             continue;
@@ -370,6 +379,9 @@ pub fn says_bound(all: &[Token<'_>]) -> bool {
         comparator(&mut c).is_some() && crate::language::anatomy::motion(&mut c).is_some()
     };
     if (0..all.len()).any(|at| forbidden(at) || later(at)) {
+        return true;
+    }
+    if all.iter().any(|t| matches!(t.sort, Sort::Word("ceiling"))) {
         return true;
     }
     let keeps = matches!(all.first().map(|t| t.sort), Some(Sort::Word("keep" | "limit" | "stay" | "rom")));
@@ -454,6 +466,10 @@ pub fn told_by_clause(value: &Value<'_>) -> Vec<Stated> {
     let all = tokens(&folded);
     const CONDITIONAL: [&str; 5] = ["if", "when", "unless", "should", "until"];
     if all.iter().any(|t| matches!(t.sort, Sort::Word(w) if CONDITIONAL.contains(&w))) {
+        return vec![told(value)];
+    }
+    // `daily, can split am/pm`
+    if crate::dose::find::often::often(Cursor { all: &all, at: 0 }).is_some() {
         return vec![told(value)];
     }
     // What stands before a colon governs what is behind it.

@@ -3,7 +3,7 @@
 use super::Rules;
 use super::bare::without_colon;
 use super::detail::{detail, mistyped, plain_detail, when};
-use super::safety::{has_restricting_clause, says_stop, tells_finding};
+use super::safety::{has_restricting_clause, says_stop, tells_finding, tells_patient};
 use crate::dose::{Dose, End, Start};
 use crate::language::restraint::{self, Plain};
 use crate::language::token::{Cursor, Sort, tokens};
@@ -329,7 +329,12 @@ fn lexed_line(line: &Typed<'_>, deep: bool, below: bool, rules: Rules, own: &[St
             let stated = plain::keyed(Plain::Restriction, &Value { text: &whole.text, place: whole.place });
             return Class::Plain(plain::Read::Stated(vec![stated]), whole);
         }
-    } else if rules.plain && below && !deep && crate::prescription::details::keeps(&line.all) {
+    } else if rules.plain
+        && below
+        && !deep
+        && crate::prescription::details::keeps(&line.all)
+        && !restraint::worn(&line.all)
+    {
         return Class::Cue(said(0, content.len()));
     } else if let Some(class) = span_line(&typed, deep, below, rules) {
         return class;
@@ -347,6 +352,9 @@ fn lexed_line(line: &Typed<'_>, deep: bool, below: bool, rules: Rules, own: &[St
     } else if let Some(class) =
         (rules.plain && !deep && (about::changes(line) || about::leaves_off(line))).then(plain_line).flatten()
     {
+        return class;
+    } else if let Some(class) = (rules.plain && !deep && below && typed.calls()).then(plain_line).flatten() {
+        // Whom to call is said of all, unless it stands deeper.
         return class;
     } else if let Some(later) = (rules.plain && below).then(|| later_line(&typed)).flatten() {
         return Class::Later(Box::new(later));
@@ -368,7 +376,10 @@ fn lexed_line(line: &Typed<'_>, deep: bool, below: bool, rules: Rules, own: &[St
     }
     // What could be about safety is told the patient, as it is written.
     let prose = || {
-        if !rules.plain || !(has_restricting_clause(&line.all) || says_stop(&line.all)) {
+        if !rules.plain
+            || deep && below
+            || !(tells_patient(line) || has_restricting_clause(&line.all) || says_stop(&line.all))
+        {
             return unread(Some(say::not_understood(place)), false, None);
         }
         let told = plain::told(&Value { text: content, place });
@@ -389,6 +400,10 @@ fn lexed_line(line: &Typed<'_>, deep: bool, below: bool, rules: Rules, own: &[St
         return prose();
     }
     if rules.plain && below && about::says_of_several(line) {
+        return Class::Cue(said(0, content.len()));
+    }
+    // `3s up 2s hold 3s down` below what is done so.
+    if rules.plain && below && deep && about::tells_tempo(line) {
         return Class::Cue(said(0, content.len()));
     }
     // `hold 5 sec at end` below what is held.
@@ -417,7 +432,7 @@ fn lexed_line(line: &Typed<'_>, deep: bool, below: bool, rules: Rules, own: &[St
         return Class::DoseLine(Dose { sides: parted.side, ..parted.dose }, parted.notices);
     }
     if parted.name.is_none() {
-        return unread(Some(say::not_understood(place)), false, None);
+        return prose();
     }
     if let Some(name) = parted.name.as_ref().filter(|_| rules.plain) {
         let points = lexed(&name.text, name.place, about::points);

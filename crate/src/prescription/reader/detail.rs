@@ -182,7 +182,8 @@ fn step_behind(typed: &Typed<'_>, at: usize) -> Option<Class> {
 
 /// A near-miss of a reserved key or a detail's key before a colon.
 pub(super) fn mistyped(key: &str, head: &Typed<'_>, value: &Typed<'_>, below: bool) -> Option<Class> {
-    if 3 < key.split(' ').count() {
+    // `stairs: good up, bad down` is a word of its own.
+    if 3 < key.split(' ').count() || crate::language::restraint::is_activity(key) {
         return None;
     }
     let near = words::near_keys(key);

@@ -60,12 +60,98 @@ fn is_felt(name: &Typed<'_>) -> bool {
     c.word(&FELT).is_some() && !c.sign('-') && c.word(&["free", "relief", "gate"]).is_none()
 }
 
+/// Whether a word names something that one does, for exercise or for relief.
+fn is_moving(word: &str) -> bool {
+    const DONE: [&str; 40] = [
+        "stand",
+        "stands",
+        "bike",
+        "class",
+        "board",
+        "balance",
+        "glide",
+        "glides",
+        "massage",
+        "heat",
+        "ice",
+        "hydro",
+        "rower",
+        "elliptical",
+        "stepper",
+        "trainer",
+        "breathing",
+        "breaths",
+        "mobs",
+        "mobilisation",
+        "mobilisations",
+        "mobilization",
+        "mobilizations",
+        "desensitisation",
+        "tapping",
+        "relaxation",
+        "mirror",
+        "traction",
+        "chi",
+        "nods",
+        "nod",
+        "pumps",
+        "twists",
+        "bridges",
+        "hold",
+        "holds",
+        "steam",
+        "soak",
+        "bath",
+        "putty",
+    ];
+    // What is a habit or a trouble and no exercise.
+    const LIFE: [&str; 14] = [
+        "smoking",
+        "vaping",
+        "drinking",
+        "working",
+        "sleeping",
+        "waking",
+        "driving",
+        "commuting",
+        "morning",
+        "evening",
+        "having",
+        "feeling",
+        "during",
+        "nothing",
+    ];
+    !word.is_empty()
+        && (crate::prescription::details::is_doing(word)
+            || crate::language::restraint::is_activity(word)
+            || DONE.contains(&word)
+            || 5 < word.len() && word.ends_with("ing") && !LIFE.contains(&word))
+}
+
 fn at_start(content: &str) -> Place {
     Place { line: 1, start: 0, end: content.len() }
 }
 
 fn begins_with_digit(word: &str) -> bool {
     word.strip_prefix(['x', 'X', '×']).unwrap_or(word).chars().next().is_some_and(char::is_numeric)
+}
+
+/// Whether a line says that it is no exercise: `(not ex)`.
+fn is_disclaimed(content: &str) -> bool {
+    let words = folded(content);
+    let words: Vec<&str> = words.split(|c: char| !c.is_alphanumeric()).filter(|w| !w.is_empty()).collect();
+    words.windows(2).any(|w| matches!(w, ["not", "ex" | "exercise" | "exs"]))
+}
+
+/// Whether a name begins with what is done with the whole plan: `deload wk 4`, `start Mon`.
+fn is_change(name: &Typed<'_>) -> bool {
+    let mut c = name.start();
+    if c.word(&["deload", "taper"]).is_some() {
+        return true;
+    }
+    c.word(&["start", "starts", "starting", "begin"]).is_some()
+        && crate::dose::find::often::weekday_set(&mut c).is_some()
+        && c.is_done()
 }
 
 /// Looks at words that were kept apart from their line.
@@ -117,6 +203,12 @@ impl Reading {
         {
             return false;
         }
+        // `heel raise in shoes (not ex)` says itself what it is.
+        if self.rules.plain
+            && (is_disclaimed(content) || parted.name.as_ref().is_some_and(|name| said_so(name, is_change)))
+        {
+            return false;
+        }
         // `↑`: a sign names nothing.
         if self.rules.plain
             && parted.name.as_ref().is_some_and(|name| !name.text.chars().any(char::is_alphanumeric))
@@ -138,7 +230,7 @@ impl Reading {
                 && !self.bounds_alone(content, &undated)
                 && parted.dose == undated
                 && !lexed(content, at_start(content), is_lasting)
-                && (does() || !parted.notices.is_empty())
+                && does()
         };
         // What stands before a colon is a name where it says what one does.
         let named = || {
@@ -177,7 +269,13 @@ impl Reading {
             words.split(' ').any(|w| matches!(w, "max" | "maximum"))
         };
         let sessions = matches!(folded_name.rsplit(' ').next(), Some("session" | "sessions"));
-        if sessions || lasts && most() {
+        // `soccer 2x/wk max` is a bound.
+        let bounded = dose.work.is_empty() && dose.hold.is_none() && most() && !self.is_known(&name.text);
+        if sessions || lasts && most() || bounded {
+            return false;
+        }
+        // A complaint or a rule about it is none: `traffic light pain: green 0-3`.
+        if folded_name.split(' ').any(|w| w == "pain") && !self.is_known(&name.text) && dose.work.is_empty() {
             return false;
         }
         if self.is_known(&name.text) || lexed(content, at_start(content), |t| plain::counted(&t.all, dose)) {
@@ -193,6 +291,19 @@ impl Reading {
             return false;
         }
         let often = dose.often.is_some() && !dose.work.iter().any(|p| long(&p.work));
+        // How long, how often or a bare number alone shows nothing where the words name nothing one does: `inhaler 10 min
+        // before`, `still smoking 5/d`.
+        let moves = || folded_name.split(|c: char| !c.is_alphanumeric()).any(is_moving);
+        let alone = match dose.work.as_slice() {
+            [] => dose.hold.is_none() && dose.tempo.is_none() && dose.ramp.is_none(),
+            [one] => !often && matches!(one.work, Work::Time(_)),
+            _ => false,
+        };
+        // `shake of ours: hourly` is written as an exercise is.
+        let written = colon(content).is_some() && dose.words.is_empty() && !does();
+        if alone && !written && !moves() {
+            return false;
+        }
         let worked = |work: &Work| match work {
             Work::Bouts { .. } | Work::Intervals { .. } => true,
             // More in a bare number is a score or an angle.
@@ -301,6 +412,23 @@ impl Reading {
         self.notices.extend(parted.notices);
         let Some(name) = parted.name else { return };
         let mut beside = parted.details;
+        // `bridging DL wk 4`: when it begins, within its name.
+        if self.rules.plain {
+            let weeks = lexed(&name.text, name.place, |typed| {
+                let at = typed.all.windows(2).position(|t| {
+                    matches!(t[0].sort, Sort::Word("wk" | "week" | "wks" | "weeks"))
+                        && matches!(t[1].sort, Sort::Number(_))
+                })?;
+                let (from, to) = (typed.all.get(at)?.start, typed.all.get(at + 1)?.end);
+                let place =
+                    Place { start: name.place.start + from, end: name.place.start + to, ..name.place };
+                Some((place, typed.text.get(from..to)?.to_string()))
+            });
+            if let Some((place, text)) = weeks {
+                let doubt = crate::dose::say::Doubt::Unread { text: text.clone() };
+                self.notices.push(crate::dose::say::notice(doubt, &text, place));
+            }
+        }
         match parted.affected {
             Some(said) if parted.side.is_none() => {
                 self.affected.push((self.p.exercises.len(), self.p.lines.len().saturating_sub(1), said));

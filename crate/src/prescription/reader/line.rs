@@ -16,7 +16,11 @@ pub(super) fn is_too_long(trimmed: &str) -> bool {
 /// Where the remark behind a line begins that itself begins at `begins`.
 fn remark_at(raw: &str, begins: usize) -> Option<usize> {
     raw.match_indices("//").map(|(at, _)| at).find(|at| {
+        // `wt shift in // bars`: the trade's sign for parallel.
+        let behind = raw.get(at + 2..).map_or("", crate::text::trim_start);
+        let bars = behind.get(..3).is_some_and(|word| word.eq_ignore_ascii_case("bar"));
         begins < *at
+            && !bars
             && raw.get(..*at).and_then(|before| before.chars().next_back()).is_some_and(crate::text::is_space)
     })
 }

@@ -56,8 +56,44 @@ pub(super) fn could_matter(typed: &Typed<'_>) -> bool {
         || denies
         || has_restricting_clause(all)
         || restraint::restricts(all)
-        || restraint::instructs(all)
+        || tells_patient(typed)
         || is_lasting(typed)
+}
+
+/// Whether a line tells the patient what to do, how often, or what to leave off.
+pub(super) fn tells_patient(typed: &Typed<'_>) -> bool {
+    restraint::instructs(&typed.all) || says_how_often(typed) || leaves_off(&typed.all)
+}
+
+/// Whether a line says how often something is done: `daily, can split am/pm`, `hand up on a pillow as needed`.
+fn says_how_often(typed: &Typed<'_>) -> bool {
+    use crate::dose::find::often::{as_needed, often};
+    (0..typed.all.len()).any(|at| {
+        let c = Cursor { all: &typed.all, at };
+        let spaced = typed.all.get(at).is_some_and(|t| at == 0 || t.spaced);
+        spaced
+            && 2 < typed.all.len()
+            && often(c).or_else(|| as_needed(c)).is_some_and(|hit| hit.doubt.is_none())
+    })
+}
+
+/// Whether a line says to leave something off or to call: `red > 10 min -> leave off, ring`.
+fn leaves_off(all: &[Token<'_>]) -> bool {
+    (0..all.len()).any(|at| {
+        let mut c = Cursor { all, at };
+        c.one_of(&[
+            "leave off",
+            "leave it off",
+            "take off",
+            "take it off",
+            "restart",
+            "deload",
+            "taper",
+            "ceiling",
+            "red flag",
+            "flags",
+        ])
+    })
 }
 
 /// Whether a part of a line between commas, stops and dashes restricts or orders by itself: `…, no full arc until 12 wks`.

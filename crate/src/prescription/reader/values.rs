@@ -4,7 +4,8 @@ use super::Reading;
 use super::classify::LONGEST_LIMIT;
 use super::dates::slot;
 use super::line::is_too_long;
-use crate::language::restraint::Plain;
+use crate::language::restraint::{self, Plain};
+use crate::language::token::tokens;
 use crate::notice::{Notice, Severity};
 use crate::prescription::day;
 use crate::prescription::keys::{self, Undated, Value};
@@ -13,7 +14,7 @@ use crate::prescription::problem;
 use crate::prescription::words::{Count, Key};
 use crate::prescription::{Said, Unread, say, time};
 use crate::prescription::{angles, bearing, plain, tolerated};
-use crate::text::fold::folded;
+use crate::text::fold::{fold, folded};
 use crate::text::{Line, Place, trim};
 
 impl Reading {
@@ -169,7 +170,20 @@ impl Reading {
                 p.avoid.extend(words);
             }
             Key::Cannot => p.cannot.extend(value.list()),
-            Key::Caution => p.cautions.extend(value.list()),
+            Key::Caution => {
+                // `precautions: osteoporosis, no bridging`: what is forbidden is the patient's to know.
+                for said in value.list() {
+                    let folded = fold(&said.text);
+                    let forbids = restraint::plain(&tokens(&folded)) == Some(Plain::Restriction);
+                    if forbids && self.rules.plain {
+                        p.stated.push(plain::keyed(
+                            Plain::Restriction,
+                            &Value { text: &said.text, place: said.place },
+                        ));
+                    }
+                    p.cautions.push(said);
+                }
+            }
             Key::Aim => p.aims.push(value.said()),
             Key::Ask => p.ask = Some(value.said()),
             Key::Irritability => p.irritability = Some(value.said()),
