@@ -397,6 +397,50 @@ const ACTIVITIES: [&str; 33] = [
     "intercourse",
 ];
 
+/// Whether a motion is named that may only go so far or so long: `flexion 0-90 only`, `ER until week 6`.
+pub fn bounds_a_motion(all: &[Token<'_>]) -> bool {
+    let bounds = |t: &Token<'_>| matches!(t.sort, Sort::Word("only" | "until" | "till" | "til" | "max"));
+    all.iter().any(bounds) && (0..all.len()).any(|at| anatomy::motion(&mut Cursor { all, at }).is_some())
+}
+
+/// Whether a clause behind a ban begins with what to do instead: `no lifting, carry close`, `…, sit to dress`. Verbs that a
+/// list of what is forbidden has as well are none of them.
+pub fn begins_with_order(all: &[Token<'_>]) -> bool {
+    const BEGINS: &[&str] = &[
+        "keep",
+        "use",
+        "wear",
+        "support",
+        "elevate",
+        "raise toilet",
+        "raise the toilet",
+        "raise seat",
+        "raise chair",
+        "raise bed",
+        "raised toilet",
+        "sit max",
+        "sit to",
+        "sit on",
+        "carry close",
+        "carry c",
+        "carry w",
+        "carry with",
+        "log roll",
+        "get help",
+        "ask",
+        "sleep on",
+        "sleep with",
+        "cough pillow",
+        "pillow",
+        "rest it",
+    ];
+    // `stairs one at a time`
+    let mut steps = Cursor { all, at: 0 };
+    let one = steps.word(&["stairs", "steps"]).is_some()
+        && matches!(steps.peek().map(|t| t.sort), Some(Sort::Number(_)));
+    one || Cursor { all, at: 0 }.one_of(BEGINS)
+}
+
 /// Whether a word names what one does besides exercises: `stairs`, `work`.
 pub fn is_activity(word: &str) -> bool {
     ACTIVITIES.contains(&word)
@@ -991,7 +1035,9 @@ pub fn instructs(all: &[Token<'_>]) -> bool {
         "wobbly",
     ];
     let found = all.iter().any(|t| matches!(t.sort, Sort::Word(w) if FOUND.contains(&w)));
-    !found && 2 < all.len() && [1, 2].into_iter().any(|i| word(i).is_some_and(tells))
+    // `stairs one at a time`
+    let counted = first == "stairs" && matches!(all.get(1).map(|t| t.sort), Some(Sort::Number(100)));
+    !found && 2 < all.len() && (counted || [1, 2].into_iter().any(|i| word(i).is_some_and(tells)))
 }
 
 /// Whether words head a part of the text in which every line forbids: `## Do not`.

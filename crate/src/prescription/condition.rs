@@ -84,6 +84,7 @@ pub fn read(typed: &TypedLine<'_>) -> Option<AboutPatient> {
             || typed.calls()
             || plain::says_weight(all)
             || restraint::restricts(all)
+            || restraint::bounds_a_motion(all)
     };
     let keyed = matches!(all.first().map(|t| t.sort), Some(Sort::Word(w)) if Key::of(w).is_some());
     if colon || keyed || binds() {

@@ -145,10 +145,10 @@ pub fn read(typed: &TypedLine<'_>, counted: bool) -> Option<Noted> {
     if ahead() {
         return Some(Noted::Finding);
     }
-    // `knee flex 0-90 only until 6/52 post op`
-    let moves = || (0..all.len()).any(|at| anatomy::motion(&mut Cursor { all, at }).is_some());
-    let bounds = all.iter().any(|t| matches!(t.sort, Sort::Word("only" | "until" | "till" | "til" | "max")));
-    let holds = kind.is_some() || plain::says_weight(all) || plain::says_bound(all) || bounds && moves();
+    let holds = kind.is_some()
+        || plain::says_weight(all)
+        || plain::says_bound(all)
+        || restraint::bounds_a_motion(all);
     let undosed = typed.parted().dose.work.is_empty();
     if !holds && undosed && is_injury_dated(all) {
         return Some(Noted::Key(Key::Injury));

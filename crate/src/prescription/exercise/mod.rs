@@ -271,6 +271,16 @@ fn part_line(typed: &Typed<'_>, own: Option<&[String]>) -> Parted {
             continue;
         }
         let Some(found) = name_side(&name, own.is_some()) else { break };
+        // `ankle circles R each way`
+        let behind = name.text.get(found.to..).map_or("", crate::text::trim);
+        let ways = |w: &str| matches!(w, "way" | "ways" | "direction" | "directions");
+        if found.side == Sided::EachSide && turns_a_limb(&name) && folded(behind).split(' ').any(ways) {
+            let doubt = Doubt::Unread { text: behind.to_string() };
+            notices.push(crate::dose::say::notice(doubt, behind, dose_place));
+            dose.words.push(behind.to_string());
+            (start, end) = trimmed(head, start + found.from, start + found.to);
+            continue;
+        }
         let mut both = side;
         if add_side(&mut both, &mut tally, found.side).is_err() {
             break;
@@ -332,14 +342,15 @@ fn part_line(typed: &Typed<'_>, own: Option<&[String]>) -> Parted {
     // movements is each of them: no side.
     let counted_at = typed.all.iter().find(|t| matches!(t.sort, crate::language::token::Sort::Number(_)));
     let head_of = typed.cut(0, counted_at.map_or(content.len(), |t| t.start));
-    if dose.sides == Some(Sided::EachSide)
-        && side.is_none()
+    let said_once = dose.sides == Some(Sided::EachSide) && side.is_none()
+        || side == Some(Sided::EachSide) && dose.sides.is_none();
+    if said_once
         && let Some(words) = (0..typed.all.len()).rev().find_map(|i| words_of(typed, i, Sided::EachSide))
         && (turns_a_limb(&head_of)
             && ["way", "ways", "direction", "directions"].iter().any(|end| folded(&words).ends_with(end))
             || names_several(&head_of) && matches!(folded(&words).as_str(), "each" | "ea"))
     {
-        dose.sides = None;
+        (dose.sides, side) = (None, None);
         notices.push(crate::dose::say::notice(Doubt::Unread { text: words.clone() }, &words, dose_place));
         dose.words.push(words);
     }

@@ -151,13 +151,29 @@ pub fn read(typed: &TypedLine<'_>, forbids: bool, counted: bool) -> Option<Read>
         && let Some(limit) = measured(typed)
     {
         // `R knee flex 0-90 only x 4/52` orders.
-        let ordered = all.iter().any(|t| t.sort == Sort::Word("only"));
+        let ordered = restraint::bounds_a_motion(all);
         let found = angles::read(content, Purpose::Limit, place);
         return Some(if ordered {
             Read::Limits { limits: found.limits, faults: found.faults, free: found.free }
         } else {
             Read::Measured(limit)
         });
+    }
+    // `knee flex 0-90 until week 6, brace locked for walking`
+    if !counted
+        && kind.is_none()
+        && !forbids
+        && let Some(at) = all.iter().position(|t| matches!(t.sort, Sort::Sign(',' | ';')))
+        && let (Some(comma), Some(next)) = (all.get(at), all.get(at + 1))
+        && let (head, rest) =
+            (typed.typed.trimmed(0, comma.start), typed.typed.trimmed(next.start, content.len()))
+        && restraint::bounds_a_motion(&head.all)
+        && let Some(other) = restraint::plain(&rest.all).filter(|kind| *kind != Plain::Finding)
+    {
+        let found = angles::read(head.text, Purpose::Limit, place);
+        if !found.limits.is_empty() && found.beside.is_empty() && found.faults.is_empty() && !found.free {
+            return Some(Read::Braced { limits: found.limits, stated: parts(rest.text, rest.place, other) });
+        }
     }
     // `hip flex at least 90 before sitting`: how far a joint goes is no number of repetitions.
     if !counted && kind.is_none() && !forbids && says_how_far(typed) {
@@ -308,7 +324,10 @@ fn parts(content: &str, place: Place, kind: Plain) -> Vec<Stated> {
         if conditional && unable {
             continue;
         }
-        let other = restraint::plain(rest.get(..end).unwrap_or(&[]));
+        let clause = rest.get(..end).unwrap_or(&[]);
+        let forbidden = cuts.last().is_some_and(|(_, last)| *last == Plain::Restriction);
+        let instead = forbidden && restraint::begins_with_order(clause);
+        let other = if instead { Some(Plain::Order) } else { restraint::plain(clause) };
         if let (Some(other), Some((_, last))) = (other, cuts.last())
             && other != *last
         {

@@ -250,6 +250,20 @@ fn lexed_line(line: &Typed<'_>, deep: bool, below: bool, rules: Rules, own: &[St
         {
             return Class::Exercise(Box::new(parted));
         }
+        // `after 3/7 if no leg pain: knees to chest x6`: another exercise, later, of which no day is known.
+        let later = matches!(head.start().peek_word(), Some("after" | "if"));
+        if rules.plain && !deep && later {
+            let other = part_detailed(&value, own);
+            let named = other.name.as_ref().is_some_and(|name| {
+                own.contains(&folded(&name.text))
+                    || crate::catalog::Catalog::embedded().is_named(&name.text)
+                    || folded(&name.text).split(' ').any(crate::prescription::details::is_doing)
+            });
+            if named && has_work(&other.dose) && head.text.contains(' ') {
+                let told = plain::keyed(Plain::Advice, &Value { text: content, place });
+                return Class::Plain(plain::Read::Stated(vec![told]), said(0, content.len()));
+            }
+        }
         if let Some(class) = detail(&key, &head, &value, below, place) {
             return class;
         }

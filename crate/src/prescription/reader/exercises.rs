@@ -412,6 +412,12 @@ impl Reading {
         self.notices.extend(parted.notices);
         let Some(name) = parted.name else { return };
         let mut beside = parted.details;
+        // `then calf raise`: after what, and when, isn't said.
+        if self.rules.plain && folded(&name.text).starts_with("then ") {
+            let place = Place { end: name.place.start + 4, ..name.place };
+            let doubt = crate::dose::say::Doubt::Next;
+            self.notices.push(crate::dose::say::notice(doubt, name.text.get(..4).unwrap_or(""), place));
+        }
         // `bridging DL wk 4`: when it begins, within its name.
         if self.rules.plain {
             let weeks = lexed(&name.text, name.place, |typed| {
