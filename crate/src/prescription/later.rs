@@ -507,8 +507,25 @@ impl<'a> Text<'a> {
         if word(self.all, begins) == Some("then") {
             begins += 1;
         }
-        let mut parted = self.parted(begins, to)?;
         let known = |name: &Said| crate::catalog::Catalog::embedded().is_named(&name.text);
+        // Behind an arrow a week is when it begins: `3x12 wk 3`.
+        let weeks = (begins + 1..to).find_map(|at| {
+            let mut c = self.cursor(at, to);
+            c.word(&["in", "from", "at", "by"]);
+            c.word(&["week", "wk", "w"])?;
+            let week = u8::try_from(c.whole()?).ok().filter(|week| (1..=104).contains(week))?;
+            Some((at, c.at, week))
+        });
+        if let Some((at, behind, week)) = weeks {
+            let mut parted = self.parted(begins, at)?;
+            parted.dose.words.extend(self.said(behind, to).map(|said| said.text));
+            let does = |name: &Said| {
+                name.text.split(' ').any(|w| super::details::is_doing(&crate::text::fold::folded(w)))
+            };
+            let says = has_work(&parted.dose) || parted.name.as_ref().is_some_and(does);
+            return says.then(|| self.step(When::From(Start::Week(week)), parted, from, to)).flatten();
+        }
+        let mut parted = self.parted(begins, to)?;
         let says =
             |p: &Parted| has_work(&p.dose) || !p.dose.loads.is_empty() || p.name.as_ref().is_some_and(known);
         if let Some(start) = parted.dose.from.take() {

@@ -103,20 +103,36 @@ pub fn part(typed: &Typed<'_>) -> Parted {
 /// Parts a line whose name may have details beside it; `own` are the folded names of the text's own exercises.
 pub fn part_detailed(typed: &Typed<'_>, own: &[String]) -> Parted {
     if let Some(later::Behind { end, later, rest }) = later::behind(typed) {
-        let mut parted = parted(&typed.cut(0, end), Some(own));
+        let mut first = parted(&typed.cut(0, end), Some(own));
         let both = match rest {
-            None => Some(parted.dose.clone()),
-            Some((from, to)) => is_dose(&typed.cut(from, to)).and_then(|(rest, told)| {
-                parted.notices.extend(told);
-                joined(&parted.dose, &rest)
-            }),
+            None => Some(first.dose.clone()),
+            Some((from, to)) => match is_dose(&typed.cut(from, to)) {
+                Some((rest, told)) => {
+                    first.notices.extend(told);
+                    joined(&first.dose, &rest)
+                }
+                // `2x10 -> 3x15 wk 2, heels down`: words that go on with it.
+                None => goes_on(typed, end, (from, to), own).map(|whole| {
+                    first = whole;
+                    first.dose.clone()
+                }),
+            },
         };
+        let parted = first;
         // Only what is done can change.
         if let Some(dose) = both.filter(|dose| parted.name.is_some() && !dose.work.is_empty()) {
             return Parted { dose, later, ..parted };
         }
     }
     parted(typed, Some(own))
+}
+
+/// The line without what changes it later, where words stand behind that.
+fn goes_on(typed: &Typed<'_>, end: usize, (from, to): (usize, usize), own: &[String]) -> Option<Parted> {
+    let comma = typed.text.get(..from)?.rfind([',', ';']).filter(|comma| end <= *comma)?;
+    let rest = format!("{}{}{}", typed.text.get(..end)?, " ".repeat(comma - end), typed.text.get(comma..to)?);
+    let all = typed.all.iter().filter(|t| t.end <= end || comma <= t.start && t.end <= to).copied().collect();
+    Some(parted(&Typed { text: &rest, place: typed.place, all }, Some(own)))
 }
 
 /// Whether a name is an exercise's as it stands.

@@ -40,7 +40,7 @@ pub enum Read {
     /// Words, kept as typed, part by part.
     Stated(Vec<Stated>),
     /// `ROM brace L knee 30-90`: something to wear that holds a joint within angles.
-    Braced { limits: Vec<Limit>, stated: Vec<Stated> },
+    Braced { limits: Vec<Limit>, faults: Vec<Fault>, stated: Vec<Stated> },
     /// What holds now, behind what held before: `was NWB, now FWB`.
     Now { before: Place, now: Box<Read> },
     /// For the clinician alone.
@@ -63,12 +63,16 @@ impl Read {
                 all.extend(found.iter().any(lacks_side).then(|| say::weight_without_side(place)));
                 all
             }
-            Read::Braced { limits, stated } => {
+            Read::Braced { limits, faults, stated } => {
                 let mut all = vec![say::plain_limit(place, &angles::written(limits))];
+                all.extend(faults.iter().map(|fault| say::limit(place, "limit", *fault)));
                 all.extend(stated.iter().map(|s| say::stated(s.said.place, s.kind)));
                 all
             }
-            Read::Stated(stated) => stated.iter().map(|s| say::stated(s.said.place, s.kind)).collect(),
+            Read::Stated(stated) => {
+                let all = stated.iter().map(|s| say::stated(s.said.place, s.kind));
+                all.chain(stated.iter().filter_map(|s| unclear_date(&s.said))).collect()
+            }
             Read::Now { before, now } => {
                 let mut all = vec![say::held_before(*before)];
                 all.extend(now.notices(place));
@@ -103,6 +107,22 @@ impl Read {
             | Read::Measured(_) => None,
         }
     }
+}
+
+/// What is asked of a date in words that are kept whole, where day and month may be meant either way: `no kneeling until
+/// 4/1/27`.
+fn unclear_date(said: &Said) -> Option<Notice> {
+    use crate::dose::say::{Doubt, notice};
+    let folded = fold(&said.text);
+    let all = tokens(&folded);
+    (0..all.len()).find_map(|at| {
+        let first = all.get(at).filter(|t| at == 0 || t.spaced)?.start;
+        let mut c = Cursor { all: &all, at };
+        let unclear = c.date()?.is_err();
+        let last = c.at.checked_sub(1).and_then(|i| all.get(i))?.end;
+        let place = Place { start: said.place.start + first, end: said.place.start + last, ..said.place };
+        unclear.then(|| notice(Doubt::WhichDate, said.text.get(first..last).unwrap_or(""), place))
+    })
 }
 
 /// Reads a line; `forbids`: it stands under a heading such as "Do not"; `counted`: it has repetitions. None: it begins like
@@ -171,8 +191,9 @@ pub fn read(typed: &TypedLine<'_>, forbids: bool, counted: bool) -> Option<Read>
         && let Some(other) = restraint::plain(&rest.all).filter(|kind| *kind != Plain::Finding)
     {
         let found = angles::read(head.text, Purpose::Limit, place);
-        if !found.limits.is_empty() && found.beside.is_empty() && found.faults.is_empty() && !found.free {
-            return Some(Read::Braced { limits: found.limits, stated: parts(rest.text, rest.place, other) });
+        if !found.limits.is_empty() && found.beside.is_empty() && !found.free {
+            let stated = parts(rest.text, rest.place, other);
+            return Some(Read::Braced { limits: found.limits, faults: found.faults, stated });
         }
     }
     // `hip flex at least 90 before sitting`: how far a joint goes is no number of repetitions.
@@ -201,7 +222,7 @@ pub fn read(typed: &TypedLine<'_>, forbids: bool, counted: bool) -> Option<Read>
     }
     let stated = parts(content, place, kind?);
     if let Some(limits) = braced(typed).filter(|_| kind == Some(Plain::Order)) {
-        return Some(Read::Braced { limits, stated });
+        return Some(Read::Braced { limits, faults: Vec::new(), stated });
     }
     Some(Read::Stated(stated))
 }

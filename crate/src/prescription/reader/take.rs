@@ -240,7 +240,7 @@ impl Reading {
                 Some(found) => self.p.bearing.extend(found),
                 None => self.unread(line, content, true, None),
             },
-            plain::Read::Braced { limits, stated } => {
+            plain::Read::Braced { limits, stated, .. } => {
                 self.p.limits.extend(limits);
                 self.p.stated.extend(stated);
             }
