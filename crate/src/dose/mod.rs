@@ -217,6 +217,14 @@ impl Dose {
             .work
             .iter()
             .any(|p| matches!(p.work, Work::Bouts { .. } | Work::Time(_) | Work::Intervals { .. }));
+        // A time that was typed and not understood may be the hold: `3x10 5s`.
+        let unclear = said.words.iter().any(|words| {
+            let folded = crate::text::fold::fold(words);
+            let all = crate::language::token::tokens(&folded);
+            let mut c = crate::language::token::Cursor { all: &all, at: 0 };
+            c.span().is_some() && c.is_done()
+        });
+        let timed = timed || unclear;
         Dose {
             hold: said.hold.or(if timed { None } else { default.hold }),
             tempo: said.tempo.or(if timed { None } else { default.tempo }),
@@ -243,6 +251,8 @@ impl Dose {
     }
 }
 
+const MINUTE: u32 = 60;
+
 fn resolved(work: &Work, hold: Option<Span>, kind: Kind) -> Resolved {
     let one = Counts::ONE;
     let plain = |sets: Counts, reps: Option<Counts>, hold: Option<Span>, bout: Option<Span>| Resolved {
@@ -258,6 +268,10 @@ fn resolved(work: &Work, hold: Option<Span>, kind: Kind) -> Resolved {
             Resolved { ending: *ending, ..plain(sets.unwrap_or(one), reps, hold, None) }
         }
         Work::Bouts { sets: Some(sets), bouts, span } => plain(*sets, Some(*bouts), Some(*span), None),
+        // Nobody holds for a minute what is done in repetitions: `sit to stand 1 min x 3` (common practice, no source).
+        Work::Bouts { sets: None, bouts, span } if kind == Kind::Repeated && MINUTE <= span.low() => {
+            plain(*bouts, None, hold, Some(*span))
+        }
         Work::Bouts { sets: None, bouts, span } => match kind {
             Kind::Held | Kind::Repeated => plain(one, Some(*bouts), Some(*span), None),
             Kind::Timed | Kind::Continuous | Kind::Worn | Kind::Advice => {

@@ -88,6 +88,20 @@ pub fn read(typed: &TypedLine<'_>, counted: bool) -> Option<Noted> {
     if against && 1 < numbers && !counted {
         return Some(Noted::Key(Key::Measure));
     }
+    // `MOS 3/5, holds 5 s`, `BPPV - resolved post Epley x2`
+    let mut grade = c;
+    let graded_first = grade.word(&["mos", "mox", "oxford", "mrc", "pfm", "power"]).is_some()
+        && grade.whole().is_some()
+        && grade.sign('/')
+        && grade.whole() == Some(5);
+    if graded_first {
+        return Some(Noted::Key(Key::Measure));
+    }
+    let over =
+        all.iter().any(|t| matches!(t.sort, Sort::Word("resolved" | "residual" | "recurrent" | "resolving")));
+    if over && !crate::language::condition::knows(content).is_empty() {
+        return Some(Noted::Finding);
+    }
     // `BPPV, Epley x2 today`: what was done for what the patient has.
     let today = all.windows(2).any(|t| {
         matches!(

@@ -55,7 +55,7 @@ fn is_beyond(piece: &str, most: u8) -> bool {
     band(&mut Cursor { all: &all, at: 0 }).is_some_and(|(low, _)| most < low)
 }
 
-const PAIN: [&str; 6] = ["pain", "discomfort", "soreness", "vas", "nrs", "nprs"];
+const PAIN: [&str; 8] = ["pain", "discomfort", "soreness", "sore", "ache", "vas", "nrs", "nprs"];
 /// They allow, or bound, by themselves.
 const ALLOWS: [&str; 15] = [
     "ok",
@@ -170,7 +170,10 @@ fn read(text: &str, named: bool) -> Option<Tolerated> {
                 "the", "your", "any", "some", "level", "levels", "score", "scale", "rule", "limit", "is",
             ])
             .is_some()
-            || c.word(&["of", "to", "be", "should", "stay", "stays", "staying", "can", "during"]).is_some()
+            || c.word(&[
+                "of", "to", "be", "should", "stay", "stays", "staying", "can", "during", "feel", "have",
+            ])
+            .is_some()
         {
         } else {
             return None;

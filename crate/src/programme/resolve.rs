@@ -310,7 +310,7 @@ fn known(entry: Option<&catalog::Exercise>) -> Known {
 fn nameless(name: &str, work: &Option<&Work>) -> catalog::Exercise {
     let mut e = catalog::Exercise::named(name);
     e.kind = match work {
-        Some(Work::Bouts { span, .. }) if span.high() <= 120 => Kind::Held,
+        Some(Work::Bouts { span, .. }) if span.high() < 60 => Kind::Held,
         Some(Work::Bouts { .. } | Work::Intervals { .. }) => Kind::Timed,
         Some(Work::Time(_) | Work::Amount { .. }) => Kind::Continuous,
         Some(Work::Repetitions { .. }) | None => Kind::Repeated,

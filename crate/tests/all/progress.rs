@@ -68,7 +68,7 @@ fn a_line_below_belongs_to_its_exercise_without_colon_or_indent() {
         ("build up slowly as comfort allows", "cue: build up slowly as comfort allows"),
         ("ease off if it aches at night", "cue: ease off if it aches at night"),
         ("then 3x20 from week 5", "from week 5: 3 x 20"),
-        ("stop when you feel faint", "stop if: you feel faint"),
+        ("stop when the knee gives way", "stop if: the knee gives way"),
         ("if unable to finish use 1 kg", "if unable to finish: 1 kg"),
         ("if sore next day: halve it", "if sore next day: halve it"),
         ("if able to do 20 add a set", "if able to do 20: add a set"),

@@ -715,6 +715,15 @@ pub(super) fn bare(mut c: Cursor<'_>, source: &str) -> Option<Hit> {
     if c.peek().is_some_and(|t| !t.spaced && matches!(t.sort, Sort::Word("am" | "pm"))) {
         return None;
     }
+    // `DIP flex to 20, +10 deg/wk`: how far a joint goes.
+    let far = matches!(before(2), Some(Sort::Word("to" | "past" | "beyond")));
+    let moved = || {
+        let at = c.at.checked_sub(3)?;
+        crate::language::anatomy::motion(&mut Cursor { all: c.all, at })
+    };
+    if far && moved().is_some() {
+        return None;
+    }
     // `from day 3`, `sprain gr 2`: which one, not how many.
     let counted = c.at.checked_sub(2).and_then(|i| c.all.get(i)).map(|t| t.sort);
     if matches!(

@@ -356,7 +356,8 @@ fn part_line(typed: &Typed<'_>, own: Option<&[String]>) -> Parted {
     }
     // `ankle circles 10 each way`: of a joint of a limb each way is each direction, and `flex/ext 10 each` of several
     // movements is each of them: no side.
-    let counted_at = typed.all.iter().find(|t| matches!(t.sort, crate::language::token::Sort::Number(_)));
+    let counted_at =
+        typed.all.iter().find(|t| t.spaced && matches!(t.sort, crate::language::token::Sort::Number(_)));
     let head_of = typed.cut(0, counted_at.map_or(content.len(), |t| t.start));
     let said_once = dose.sides == Some(Sided::EachSide) && side.is_none()
         || side == Some(Sided::EachSide) && dose.sides.is_none();

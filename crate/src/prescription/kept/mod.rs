@@ -43,6 +43,7 @@ const PRIVATE: &[&str] = &[
     "therapist only",
     "team only",
     "note to self",
+    "nts",
     "notes to self",
     "own notes",
 ];
@@ -237,6 +238,26 @@ pub fn is_reported(typed: &TypedLine<'_>) -> bool {
     let mut c = Cursor { all: typed.all, at: 0 };
     if c.word(&["nb"]).is_some() || c.words(&["n", "b"]) {
         let _ = c.sign(':') || c.sign('-');
+    }
+    // `not keen on exercise`: of whom goes without saying.
+    let mut mood = c;
+    const MOODS: [&str; 10] = [
+        "keen",
+        "compliant",
+        "motivated",
+        "convinced",
+        "impressed",
+        "coping",
+        "interested",
+        "engaged",
+        "engaging",
+        "adherent",
+    ];
+    if mood.word(&["not", "never"]).is_some() {
+        mood.word(&["v", "very", "really", "too", "that"]);
+        if mood.word(&MOODS).is_some() {
+            return true;
+        }
     }
     let per = c.word(&["per"]).is_some();
     c.word(&["the", "her", "his"]);

@@ -336,9 +336,20 @@ fn parts(content: &str, place: Place, kind: Plain) -> Vec<Stated> {
         let bare = next.sort == Sort::Word("not")
             && matches!(
                 all.get(i + 2).map(|t| t.sort),
-                Some(Sort::Word("in" | "at" | "on" | "for" | "when" | "while" | "during"))
+                Some(Sort::Word(
+                    "in" | "at"
+                        | "on"
+                        | "for"
+                        | "when"
+                        | "while"
+                        | "during"
+                        | "alone"
+                        | "without"
+                        | "before"
+                        | "after"
+                ))
             );
-        if bare && kind == Plain::Order {
+        if bare && kind != Plain::Restriction {
             continue;
         }
         let unable = matches!(next.sort, Sort::Word("can't" | "cant" | "cannot" | "unable"));

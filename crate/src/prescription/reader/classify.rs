@@ -3,7 +3,7 @@
 use super::Rules;
 use super::bare::without_colon;
 use super::detail::{detail, mistyped, plain_detail, when};
-use super::safety::{has_restricting_clause, says_stop, tells_finding, tells_patient};
+use super::safety::{has_restricting_clause, says_stop, says_systemic_stop, tells_finding, tells_patient};
 use crate::dose::{Dose, End, Start};
 use crate::language::restraint::{self, Plain};
 use crate::language::token::{Cursor, Sort, tokens};
@@ -370,6 +370,10 @@ fn lexed_line(line: &Typed<'_>, deep: bool, below: bool, rules: Rules, own: &[St
     } else if let Some(class) = (rules.plain && !deep && below && typed.calls()).then(plain_line).flatten() {
         // Whom to call is said of all, unless it stands deeper.
         return class;
+    } else if rules.plain && !deep && says_systemic_stop(&line.all) && !typed.may_be_dose() {
+        // So is when to stop for what is felt in no limb: `stop if dizzy or chest pain`.
+        let stated = plain::keyed(Plain::Order, &Value { text: content, place });
+        return Class::Plain(plain::Read::Stated(vec![stated]), said(0, content.len()));
     } else if let Some(later) = (rules.plain && below).then(|| later_line(&typed)).flatten() {
         return Class::Later(Box::new(later));
     } else if let Some(class) = plain_line() {

@@ -62,7 +62,14 @@ fn is_felt(name: &Typed<'_>) -> bool {
 
 /// Whether a word names something that one does, for exercise or for relief.
 fn is_moving(word: &str) -> bool {
-    const DONE: [&str; 40] = [
+    const DONE: [&str; 47] = [
+        "arom",
+        "prom",
+        "aarom",
+        "rom",
+        "acbt",
+        "daroff",
+        "nordics",
         "stand",
         "stands",
         "bike",
@@ -388,7 +395,9 @@ impl Reading {
         };
         let means_it = |text: &str| {
             let again = || classify(text, at_start(text), false, below, self.rules, &self.own_names);
+            let one_thing = || lines(text).first().is_none_or(|line| self.sentences(line, false).is_none());
             plain(text)
+                && one_thing()
                 && matches!(again(), Class::Exercise(p) if p.means(&parted) && self.is_exercise(text, &p))
         };
         // What changes it later stands on lines of its own.

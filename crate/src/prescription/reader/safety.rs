@@ -131,6 +131,41 @@ pub(super) fn says_stop(all: &[Token<'_>]) -> bool {
     has(&["stop"]) && has(&FELT)
 }
 
+/// Whether a line begins with a stop for what is of the whole patient: `stop if SpO2 < 85 or chest pain`.
+pub(super) fn says_systemic_stop(all: &[Token<'_>]) -> bool {
+    const FELT: [&str; 26] = [
+        "dizzy",
+        "dizziness",
+        "faint",
+        "lightheaded",
+        "giddy",
+        "vision",
+        "diplopia",
+        "swallowing",
+        "speaking",
+        "speech",
+        "chest",
+        "breathless",
+        "breathlessness",
+        "sob",
+        "spo2",
+        "sats",
+        "hr",
+        "palpitations",
+        "bladder",
+        "bowel",
+        "saddle",
+        "unwell",
+        "sick",
+        "nausea",
+        "fever",
+        "attacks",
+    ];
+    let mut c = Cursor { all, at: 0 };
+    let stops = c.one_of(&["stop if", "stop when", "stop and rest if", "stop for"]);
+    stops && all.iter().any(|t| matches!(t.sort, Sort::Word(w) if FELT.contains(&w)))
+}
+
 /// Whether a line says how long something goes on, or from when to when: `6/52`, `until 20 Dec`.
 pub(super) fn is_lasting(typed: &Typed<'_>) -> bool {
     let all = &typed.all;

@@ -67,8 +67,13 @@ impl Reading {
             return lasts(behind) && matches!(class(behind), Class::Plain(..));
         }
         let finding = matches!(first, Class::Key(Key::Finding, _));
+        // What is only told, and neither forbids nor orders by how it begins, parts nothing.
+        let binds = |typed: &Typed<'_>, class: &Class| {
+            matches!(class, Class::Plain(..)) && restraint::plain(&typed.all).is_some()
+        };
         let notes = finding
-            || matches!(first, Class::Noted(..) | Class::Private(_) | Class::Plain(..) | Class::Exercise(_));
+            || binds(before, &first)
+            || matches!(first, Class::Noted(..) | Class::Private(_) | Class::Exercise(_));
         let second = class(behind);
         match &second {
             Class::Exercise(parted) => {
@@ -77,8 +82,7 @@ impl Reading {
                     && self.is_exercise(behind.text, parted)
                     && has_work(&parted.dose)
             }
-            Class::Plain(..) => matches!(first, Class::Exercise(_)),
-            _ => false,
+            second => binds(behind, second) && matches!(first, Class::Exercise(_)),
         }
     }
 
