@@ -649,7 +649,7 @@ pub fn calls(all: &[Token<'_>]) -> bool {
         let mut c = Cursor { all, at: at + 1 };
         const KNOWS: &[&str] =
             &["aware", "informed", "letter", "knows", "notified", "emailed", "wrote", "happy", "to", "will"];
-        c.word(&["gp"]).is_some() && c.word(&KNOWS).is_some()
+        c.word(&["gp"]).is_some() && c.word(KNOWS).is_some()
     };
     let sent = |at: usize| {
         // `if the finger won't bend -> clinic same day`

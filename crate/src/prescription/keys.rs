@@ -130,7 +130,8 @@ fn dated_within(text: &str, all: &[crate::language::token::Token<'_>]) -> Option
 fn among(before: &str, behind: &str) -> String {
     let loose = |c: char| crate::text::is_space(c) || matches!(c, ',' | ';' | ':');
     let joint = if behind.starts_with([',', ';']) { ", " } else { " " };
-    format!("{}{joint}{}", before.trim_matches(loose), behind.trim_matches(loose))
+    let (before, behind) = (before.trim_matches(loose), behind.trim_matches(loose));
+    if behind.is_empty() { before.to_string() } else { format!("{before}{joint}{behind}") }
 }
 
 /// A day without its year at the start or the end of a value, and the words beside it: `16/11 L RCR`, `THR R, 20 Nov`.
