@@ -403,14 +403,13 @@ pub fn bounds_a_motion(all: &[Token<'_>]) -> bool {
     all.iter().any(bounds) && (0..all.len()).any(|at| anatomy::motion(&mut Cursor { all, at }).is_some())
 }
 
-/// Whether a clause behind a ban begins with what to do instead: `no lifting, carry close`, `…, sit to dress`. Verbs that a
-/// list of what is forbidden has as well are none of them.
+/// Whether a clause behind a ban begins with what to do instead: `no lifting, carry close`, `…, sit to dress`. Words that may
+/// go on with what is forbidden (`…, sleep on the right`, `…, use of the arm`) are none of them: turned round they would
+/// harm.
 pub fn begins_with_order(all: &[Token<'_>]) -> bool {
     const BEGINS: &[&str] = &[
         "keep",
-        "use",
         "wear",
-        "support",
         "elevate",
         "raise toilet",
         "raise the toilet",
@@ -419,26 +418,43 @@ pub fn begins_with_order(all: &[Token<'_>]) -> bool {
         "raise bed",
         "raised toilet",
         "sit max",
-        "sit to",
-        "sit on",
+        "sit to dress",
         "carry close",
-        "carry c",
-        "carry w",
-        "carry with",
+        "carry c elbow",
+        "carry w elbow",
+        "carry with elbow",
+        "carry c both",
+        "carry with both",
+        "support on",
         "log roll",
         "get help",
-        "ask",
-        "sleep on",
-        "sleep with",
+        "ask for",
         "cough pillow",
-        "pillow",
-        "rest it",
     ];
     // `stairs one at a time`
     let mut steps = Cursor { all, at: 0 };
     let one = steps.word(&["stairs", "steps"]).is_some()
         && matches!(steps.peek().map(|t| t.sort), Some(Sort::Number(_)));
     one || Cursor { all, at: 0 }.one_of(BEGINS)
+}
+
+/// Whether a clause behind a ban may go on with what is forbidden, though alone it would order: `no driving, sleep on op
+/// side`, `no lifting, use of the arm`.
+pub fn goes_on_forbidding(all: &[Token<'_>]) -> bool {
+    const SIDES: [&str; 13] = [
+        "op", "operated", "affected", "sore", "bad", "painful", "r", "l", "right", "left", "stomach",
+        "front", "side",
+    ];
+    const THINGS: [&str; 18] = [
+        "crutch", "crutches", "stick", "sticks", "frame", "walker", "sling", "brace", "splint", "boot",
+        "rail", "collar", "pillow", "ice", "heat", "belt", "support", "stocking",
+    ];
+    let has = |these: &[&str]| all.iter().any(|t| matches!(t.sort, Sort::Word(w) if these.contains(&w)));
+    let mut c = Cursor { all, at: 0 };
+    if c.word(&["sleep", "lie"]).is_some() {
+        return has(&SIDES);
+    }
+    c.word(&["use", "eat", "continue"]).is_some() && !has(&THINGS)
 }
 
 /// Whether a word names what one does besides exercises: `stairs`, `work`.

@@ -358,6 +358,9 @@ fn parts(content: &str, place: Place, kind: Plain) -> Vec<Stated> {
         }
         let clause = rest.get(..end).unwrap_or(&[]);
         let forbidden = cuts.last().is_some_and(|(_, last)| *last == Plain::Restriction);
+        if forbidden && restraint::goes_on_forbidding(clause) {
+            continue;
+        }
         let instead = forbidden && restraint::begins_with_order(clause);
         let other = if instead { Some(Plain::Order) } else { restraint::plain(clause) };
         if let (Some(other), Some((_, last))) = (other, cuts.last())

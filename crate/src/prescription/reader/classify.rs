@@ -251,7 +251,7 @@ fn lexed_line(line: &Typed<'_>, deep: bool, below: bool, rules: Rules, own: &[St
             return Class::Exercise(Box::new(parted));
         }
         // `after 3/7 if no leg pain: knees to chest x6`: another exercise, later, of which no day is known.
-        let later = matches!(head.start().peek_word(), Some("after" | "if"));
+        let later = head.start().peek_word() == Some("after");
         if rules.plain && !deep && later {
             let other = part_detailed(&value, own);
             let named = other.name.as_ref().is_some_and(|name| {
