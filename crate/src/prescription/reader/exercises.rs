@@ -298,14 +298,10 @@ impl Reading {
             return false;
         }
         let often = dose.often.is_some() && !dose.work.iter().any(|p| long(&p.work));
-        // How long, how often or a bare number alone shows nothing where the words name nothing one does: `inhaler 10 min
-        // before`, `still smoking 5/d`.
+        // How often alone shows nothing where the words name nothing one does: `still smoking 5/d`.
         let moves = || folded_name.split(|c: char| !c.is_alphanumeric()).any(is_moving);
-        let alone = match dose.work.as_slice() {
-            [] => dose.hold.is_none() && dose.tempo.is_none() && dose.ramp.is_none(),
-            [one] => !often && matches!(one.work, Work::Time(_)),
-            _ => false,
-        };
+        let alone =
+            dose.work.is_empty() && dose.hold.is_none() && dose.tempo.is_none() && dose.ramp.is_none();
         // `shake of ours: hourly` is written as an exercise is.
         let written = colon(content).is_some() && dose.words.is_empty() && !does();
         if alone && !written && !moves() {
